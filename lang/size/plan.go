@@ -1,0 +1,66 @@
+// Package size owns the choice of conductors and of protection: the design
+// current of every cable, its ampacity, volt drop and section, and the ratings
+// that the text leaves to the compiler. It reads the circuit and the published
+// tables; it judges nothing, findings are the rules' business.
+package size
+
+import (
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+)
+
+// Plan is what the compiler worked out for a craft.
+type Plan struct {
+	Cables      []Cable  // one for each of System.Cables, in its order (links too)
+	Devices     []Device // protective devices, isolators, bars: in the order of System.Items
+	Assumptions []circuit.Assumption
+}
+
+// Cable is one cable's sums. What is not known has Known false.
+type Cable struct {
+	Of                *circuit.Cable
+	Area              quantity.Opt[quantity.SquareMM] // stated or chosen
+	Parallel          int
+	Stated            bool   // the text states the size
+	Chosen            bool   // the compiler chose it: printed as "needs"
+	GovernedBy        string // current, terminal, drop, protection, withstand, minimum, stated
+	DesignCurrent     quantity.Opt[quantity.Ampere]
+	DesignCase        string                        // which case gave it, in plain words
+	Ampacity          quantity.Opt[quantity.Ampere] // after every derating
+	AmpacityBasis     string                        // table, class, factors
+	Protection        []*circuit.Item               // devices that guard it, from either end
+	ProtectionRating  quantity.Opt[quantity.Ampere]
+	Resistance        quantity.Opt[quantity.Ohm] // out and back, at the temperature it runs at
+	Drop              quantity.Opt[quantity.Volt]
+	Cumulative        quantity.Opt[quantity.Volt]    // from the source's terminals to the far end
+	CumulativePercent quantity.Opt[quantity.Percent] // of the domain's nominal
+	ISOPercent        quantity.Opt[quantity.Percent] // the run alone by the simplified formula; governs nothing
+	Limit             quantity.Opt[quantity.Percent] // 3 or 10
+	FaultMax          quantity.Opt[quantity.Ampere]
+	FaultMin          quantity.Opt[quantity.Ampere]
+	Feeds             [2]Feed  // what can feed it from its first and from its second end
+	Result            string   // "ok", "fails", "not verified"
+	Missing           []string // facts that a full answer needs
+}
+
+// Feed is what can send current into a cable through one of its ends.
+type Feed struct {
+	Sources  []*circuit.Item               // with every switch closed
+	Limited  bool                          // all of them limit their own current
+	Limit    quantity.Opt[quantity.Ampere] // the sum of their limits, if limited
+	Device   *circuit.Item                 // the protective device on this side, nearest the end
+	Distance quantity.Opt[quantity.Metre]  // unprotected length up to it
+}
+
+// Device is one device's rating, stated or chosen.
+type Device struct {
+	Of       *circuit.Item
+	Rating   quantity.Opt[quantity.Ampere]
+	Chosen   bool
+	Voltage  quantity.Opt[quantity.Volt] // rated; nil when the text and its class do not say
+	Breaks   quantity.Opt[quantity.Ampere]
+	NodeMax  quantity.Opt[quantity.Volt]   // highest voltage where it sits
+	FaultMax quantity.Opt[quantity.Ampere] // on its worse side
+	Current  quantity.Opt[quantity.Ampere] // design current through it
+	Protects []*circuit.Cable
+}
