@@ -228,6 +228,7 @@ type Cable struct {
 	Colour   string
 	Spec     CableSpec   // the craft's line already filled in where the cable is silent
 	Way      *Way        // of a way's cable
+	Bank     *Item       // of a bank's link: the bank
 	Span     source.Span // the bracket; of a bank's link its brackets
 }
 
