@@ -1,0 +1,140 @@
+// A wrong word is answered where it stands: every token of every example is
+// deleted, misspelt or given another unit in turn.
+package main
+
+import (
+	"fmt"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"strake/lang/diag"
+	"strake/render/schematic"
+)
+
+var tokenOf = regexp.MustCompile(`#[^\n]*|"[^"\n]*"|[\pL_][\pL\pN_-]*|\d+(?:\.\d+)?|\.\.|[^\s]`)
+
+// mutation is one change of one token.
+type mutation struct {
+	what       string
+	line       int
+	start, end int
+	text       string // the whole mutated text
+	mayBeSound bool   // a deletion may leave a text that means something else
+}
+
+// mutations lists the changes of a text, in the order of its tokens.
+func mutations(text string) []mutation {
+	var list []mutation
+	line, at := 1, 0
+	tokens := tokenOf.FindAllStringIndex(text, -1)
+	for i, span := range tokens {
+		line += strings.Count(text[at:span[0]], "\n")
+		at = span[0]
+		token := text[span[0]:span[1]]
+		if token[0] == '#' {
+			continue
+		}
+		add := func(what, replacement string, sound bool) {
+			list = append(list, mutation{fmt.Sprintf("%s %q", what, token), line, span[0], span[1],
+				text[:span[0]] + replacement + text[span[1]:], sound})
+		}
+		add("delete", "", true)
+		isWord := regexp.MustCompile(`^\pL`).MatchString(token)
+		if isWord && i > 0 && regexp.MustCompile(`^\d`).MatchString(text[tokens[i-1][0]:tokens[i-1][1]]) && strings.TrimRight(text[tokens[i-1][1]:span[0]], " ") == "" && isUnit(token) {
+			add("re-unit", otherUnit(token), false)
+		} else if isWord {
+			add("misspell", token+"qx", false)
+		}
+	}
+	return list
+}
+
+func isUnit(word string) bool {
+	switch word {
+	case "V", "A", "W", "kW", "kVA", "VA", "Ah", "m", "mm2", "mohm", "degC", "mA", "kA", "Hz", "h", "min", "s", "ohm", "MW":
+		return true
+	}
+	return false
+}
+
+func TestEveryWrongTokenIsAnsweredWhereItStands(t *testing.T) {
+	texts := exampleTexts(t)
+	report := os.Getenv("STRAKE_MUTATIONS") != ""
+	for _, name := range sortedNames(texts) {
+		if strings.Contains(name, "-mistakes") {
+			continue
+		}
+		text := texts[name]
+		before := compile(name, text)
+		known := map[string]bool{}
+		for _, f := range before.Findings {
+			known[f.Rule+f.Message] = true
+		}
+		mark := schematic.Mark(before.System, before.Plan)
+		all := mutations(text)
+		for i, m := range all {
+			if testing.Short() && i%17 != 0 {
+				continue
+			}
+			here, elsewhere := 0, 0
+			var others []string
+			after := compile(name, m.text)
+			for _, f := range after.Findings {
+				switch from, to := f.Span.From().Line, f.Span.To().Line; {
+				case known[f.Rule+f.Message]:
+				case from <= m.line && m.line <= to, touches(f, m.line):
+					here++
+				case f.Severity <= diag.Advice:
+					elsewhere++
+					others = append(others, fmt.Sprintf("%d %s: %s", from, f.Rule, f.Message))
+				}
+			}
+			sound := m.mayBeSound && after.System != nil && !hasError(after.Findings) && schematic.Mark(after.System, after.Plan) != mark
+			complaint := ""
+			if here == 0 && !sound && !harmless(m, text) {
+				complaint = "no finding on its line"
+			}
+			if elsewhere > 2 {
+				complaint += fmt.Sprintf(" %d findings elsewhere: %s", elsewhere, strings.Join(others, "; "))
+			}
+			if complaint != "" && report {
+				fmt.Printf("%s:%d %s: %s\n", name, m.line, m.what, complaint)
+			}
+			assert.Empty(t, complaint, "%s:%d %s", name, m.line, m.what)
+		}
+	}
+}
+
+// touches tells whether a finding names a line as a related place.
+func touches(f diag.Finding, line int) bool {
+	for _, r := range f.Related {
+		if r.Span.From().Line <= line && line <= r.Span.To().Line {
+			return true
+		}
+	}
+	return false
+}
+
+func hasError(findings []diag.Finding) bool {
+	for _, f := range findings {
+		if f.Severity == diag.Error {
+			return true
+		}
+	}
+	return false
+}
+
+// harmless tells the changes that leave the meaning as it was: an optional comma between cable words.
+func harmless(m mutation, text string) bool { return m.mayBeSound && text[m.start:m.end] == "," }
+
+// otherUnit is a unit that cannot stand where the token stood.
+func otherUnit(token string) string {
+	if token == "Hz" {
+		return "mm2"
+	}
+	return "Hz"
+}
