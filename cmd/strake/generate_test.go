@@ -161,8 +161,9 @@ func (g *generator) ways(ways int) {
 
 func (g *generator) board12() {
 	board := g.ref("DB")
-	g.line("run %s [link] class-t %s: 32 A [%s 6 mm2] converter %s \"Converter\" at cupboard: 12 V, 40 A, isolated [%s 16 mm2] board %s \"%s\" in low at cupboard: 100 A {",
-		g.bar(), g.ref("F"), g.length(1, 4), g.ref("T"), g.length(0, 2), board, pick(g, "12 V board", "Instrument board", "Bridge board", "Cabin board"))
+	g.line("run %s [link] class-t %s: 32 A [%s 6 mm2] converter %s \"Converter\" at cupboard: 12 V, 40 A, isolated [%s 16 mm2] %s",
+		g.bar(), g.ref("F"), g.length(1, 4), g.ref("T"), g.length(0, 2), board)
+	g.line("board %s \"%s\" in low at cupboard: 100 A {", board, pick(g, "12 V board", "Instrument board", "Bridge board", "Cabin board"))
 	g.ways(5 + g.IntN(8))
 	g.line("}\n")
 	g.items += 3
@@ -170,8 +171,9 @@ func (g *generator) board12() {
 
 func (g *generator) board24() {
 	board := g.ref("EB")
-	g.line("run %s [0.3 m 25 mm2] isolator %s \"24 V isolator\" at cupboard: 100 A, 2 pole, 80 V [link] class-t %s: 63 A [1 m 16 mm2] converter %s at cupboard: 24 V, 50 A, isolated [0.5 m 16 mm2] board %s \"24 V board\" in mid at cupboard: 100 A {",
+	g.line("run %s [0.3 m 25 mm2] isolator %s \"24 V isolator\" at cupboard: 100 A, 2 pole, 80 V [link] class-t %s: 63 A [1 m 16 mm2] converter %s at cupboard: 24 V, 50 A, isolated [0.5 m 16 mm2] %s",
 		g.bar(), g.ref("Q"), g.ref("F"), g.ref("T"), board)
+	g.line("board %s \"24 V board\" in mid at cupboard: 100 A {", board)
 	g.ways(4 + g.IntN(8))
 	g.line("}\n")
 	g.items += 4
