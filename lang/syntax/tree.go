@@ -11,6 +11,7 @@ import "strake/lang/source"
 type File struct {
 	Source     *source.File
 	Statements []Statement
+	Unread     []Word // words that stand where nothing could be read: a name that seems missing may be one of them
 }
 
 // Word is a name, a kind, a unit or a statement word, as written.
@@ -143,7 +144,7 @@ type Way struct {
 	Last    *Word
 	Protect []Property
 	Label   *Label
-	Head    *Head      // `lamp at mast: 48 W`, without a reference
+	Head    *Head      // `lamp at mast: 48 W`, usually without a reference
 	List    []Property // bare list: `30 W`
 	Chain   []Link
 }
@@ -167,12 +168,14 @@ type Link struct {
 
 // Bracket is a cable: `[W12: 4.2 m 50 mm2 through engine-space]`.
 type Bracket struct {
-	Span source.Span
-	Ref  *Word
-	List []Property // commas are optional: each property is one cable word with its numbers
+	Span   source.Span
+	Ref    *Word
+	List   []Property // commas are optional: each property is one cable word with its numbers
+	Broken bool       // it could not be read; a finding says so
 }
 
-// Landing is what a cable starts or ends on: one of the fields is set.
+// Landing is what a cable starts or ends on: one of the fields is set. After a
+// way's last cable none is, and the span is zero: the way's own load is there.
 type Landing struct {
 	Span     source.Span
 	Status   *Word
@@ -180,6 +183,7 @@ type Landing struct {
 	Ref      *Reference // a thing described elsewhere
 	Capped   *Word      // the place of `capped at PLACE`
 	Untraced bool
+	Broken   bool // it could not be read; a finding says so
 }
 
 // Interlock is `interlock CV1 never with CV2 by KR1`.

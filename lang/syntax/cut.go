@@ -1,0 +1,274 @@
+package syntax
+
+// Statements are cut before anything is parsed, by rows alone: a row opens a
+// statement unless it begins with `[` or the row before ended with a comma.
+// So a mistake stays in its statement.
+
+import (
+	"github.com/alecthomas/participle/v2/lexer"
+
+	"strake/lang/diag"
+	"strake/lang/source"
+)
+
+// cutting is one statement before parsing, or one row in its braces.
+type cutting struct {
+	from, to int // tokens, trivia inside included
+	braces   bool
+	rows     []*cutting
+	faulty   bool // something in it was reported already
+	phantom  bool // braces without a head, opened to keep ways together
+}
+
+type cutter struct {
+	file     *source.File
+	tokens   []lexer.Token
+	findings []diag.Finding
+
+	out   []*cutting
+	brace *cutting // the statement whose braces are open
+	last  *cutting // the statement that the next row may go on with
+	comma bool     // it ended with a comma
+}
+
+// cut finds the statements of a text.
+func cut(file *source.File, tokens []lexer.Token) ([]*cutting, []diag.Finding) {
+	c := &cutter{file: file, tokens: tokens}
+	blankRow := false
+	for from := 0; from < len(tokens); {
+		to := from
+		for to < len(tokens) && tokens[to].Type != typeNewline {
+			to++
+		}
+		if c.significant(from, to) {
+			c.row(from, to, blankRow)
+			blankRow = false
+		} else {
+			blankRow = blankRow || !c.holds(from, to, typeComment)
+		}
+		from = to + 1
+	}
+	if c.brace != nil {
+		c.reportUnclosed(nil)
+	}
+	return c.out, c.findings
+}
+
+func (c *cutter) significant(from, to int) bool {
+	for _, t := range c.tokens[from:to] {
+		if !isTrivia(t) {
+			return true
+		}
+	}
+	return false
+}
+
+func (c *cutter) holds(from, to int, kind lexer.TokenType) bool {
+	for _, t := range c.tokens[from:to] {
+		if t.Type == kind {
+			return true
+		}
+	}
+	return false
+}
+
+// row divides a row at its braces.
+func (c *cutter) row(from, to int, afterBlank bool) {
+	start := from
+	for i := from; i < to; i++ {
+		switch c.tokens[i].Type {
+		case typeLBrace:
+			c.segment(start, i, afterBlank)
+			c.open(i)
+			start = i + 1
+		case typeRBrace:
+			c.segment(start, i, afterBlank)
+			c.close(i)
+			start = i + 1
+		}
+	}
+	c.segment(start, to, afterBlank)
+}
+
+// segment takes what stands on a row between braces.
+func (c *cutter) segment(from, to int, afterBlank bool) {
+	for from < to && isTrivia(c.tokens[from]) {
+		from++
+	}
+	for from < to && isTrivia(c.tokens[to-1]) {
+		to--
+	}
+	if from == to {
+		return
+	}
+	opening := openingWord(c.tokens[from:to])
+	goesOn := c.last != nil && (c.tokens[from].Type == typeLBracket || c.comma && opening == "")
+	if goesOn {
+		c.last.to = to
+	} else {
+		c.settleBraces(from, opening, afterBlank)
+		c.last = &cutting{from: from, to: to}
+		if c.brace != nil && (opening == "" || opening == "way" || opening == "ways") {
+			c.brace.rows = append(c.brace.rows, c.last)
+		} else {
+			c.out = append(c.out, c.last)
+		}
+	}
+	c.comma = c.tokens[to-1].Type == typeComma
+	c.brackets(from, to)
+}
+
+// settleBraces opens or closes braces that the author forgot.
+func (c *cutter) settleBraces(from int, opening string, afterBlank bool) {
+	isWay := opening == "way" || opening == "ways"
+	if c.brace != nil {
+		closes := c.nextBrace(from) == typeRBrace
+		switch {
+		case closes && opening != "" && !isWay:
+			c.find(InfoStatementInBraces, tokenSpan(c.file, c.tokens[from]), diag.Finding{
+				Message: "`" + opening + "` stands inside braces; only the rows of " + c.inBraces() + " may stand here",
+				Cure:    "move the statement below the closing `}`",
+			})
+		case closes || isWay:
+		case opening != "" || c.inCraft() && afterBlank || !c.inCraft():
+			c.reportUnclosed(&c.tokens[from])
+			c.brace = nil
+		}
+		return
+	}
+	head := c.last
+	switch {
+	case isWay && (head == nil || c.openingOf(head) != "board" || head.braces):
+		c.find(InfoWayOutside, tokenSpan(c.file, c.tokens[from]), diag.Finding{
+			Message: "`" + opening + "` stands outside the braces of a board",
+			Cure:    "write the board's head with an opening brace above it: `board DB1 \"Name\": 100 A {`",
+		})
+		c.brace = &cutting{from: from, to: from, braces: true, faulty: true, phantom: true}
+	case isWay, head != nil && c.openingOf(head) == "craft" && !head.braces && opening == "" && c.nextBrace(from) == typeRBrace:
+		at := tokenEnd(c.tokens[head.to-1])
+		c.find(InfoBraceMissing, tokenSpan(c.file, c.tokens[head.to-1]), diag.Finding{
+			Message: "an opening brace is missing at the end of this row",
+			Cure:    "write ` {` after `" + c.tokens[head.to-1].Value + "`",
+			Edits:   []diag.Edit{{Span: source.Span{File: c.file, Start: at, End: at}, New: " {"}},
+		})
+		head.braces = true
+		c.brace = head
+	}
+}
+
+func (c *cutter) open(i int) {
+	if c.last == nil || c.brace != nil {
+		c.find(InfoBraceStray, tokenSpan(c.file, c.tokens[i]), diag.Finding{
+			Message: "nothing can open braces here; a `{` stands at the end of the head of a craft or a board",
+			Cure:    "take the `{` out, or write the head before it",
+		})
+		return
+	}
+	c.last.braces, c.last.to = true, i+1
+	c.brace, c.last, c.comma = c.last, nil, false
+}
+
+func (c *cutter) close(i int) {
+	if c.brace == nil {
+		c.find(InfoBraceStray, tokenSpan(c.file, c.tokens[i]), diag.Finding{
+			Message: "this `}` closes nothing",
+			Cure:    "take it out",
+			Edits:   []diag.Edit{{Span: tokenSpan(c.file, c.tokens[i])}},
+		})
+	}
+	c.brace, c.last, c.comma = nil, nil, false
+}
+
+func (c *cutter) reportUnclosed(next *lexer.Token) {
+	if c.brace.phantom {
+		return
+	}
+	f := diag.Finding{
+		Message: "the braces of " + c.inBraces() + " are not closed",
+		Cure:    "write `}` on a row of its own after the last row",
+	}
+	if next != nil {
+		f.Related = []diag.Related{{Span: tokenSpan(c.file, *next), Message: "the next statement begins here"}}
+	}
+	c.find(InfoBraceNotClosed, tokenSpan(c.file, c.tokens[c.brace.to-1]), f)
+}
+
+// brackets reports brackets of one row that are not pairs.
+func (c *cutter) brackets(from, to int) {
+	open := -1
+	for i := from; i < to; i++ {
+		switch c.tokens[i].Type {
+		case typeLBracket:
+			if open >= 0 {
+				c.bracketNotClosed(open, i)
+			}
+			open = i
+		case typeRBracket:
+			if open < 0 {
+				c.last.faulty = true
+				c.find(InfoBracketStray, tokenSpan(c.file, c.tokens[i]), diag.Finding{
+					Message: "this `]` closes no bracket",
+					Cure:    "write `[` before the first word of the cable, or take the `]` out",
+				})
+			}
+			open = -1
+		}
+	}
+	if open >= 0 {
+		c.bracketNotClosed(open, to)
+	}
+}
+
+func (c *cutter) bracketNotClosed(open, end int) {
+	c.last.faulty = true
+	c.find(InfoBracketNotClosed, tokenSpan(c.file, c.tokens[open]), diag.Finding{
+		Message: "the bracket of this cable is not closed on its row",
+		Cure:    "write `]` after the last word of the cable; a pair of brackets never crosses a line",
+	})
+}
+
+func (c *cutter) nextBrace(from int) lexer.TokenType {
+	for _, t := range c.tokens[from:] {
+		if t.Type == typeLBrace || t.Type == typeRBrace {
+			return t.Type
+		}
+	}
+	return 0
+}
+
+func (c *cutter) inCraft() bool { return c.openingOf(c.brace) == "craft" }
+
+func (c *cutter) inBraces() string {
+	if c.inCraft() {
+		return "the craft"
+	}
+	return "a board"
+}
+
+func (c *cutter) openingOf(s *cutting) string {
+	if s == nil {
+		return ""
+	}
+	return openingWord(c.tokens[s.from:s.to])
+}
+
+func (c *cutter) find(info diag.Info, span source.Span, f diag.Finding) {
+	f.Span = span
+	c.findings = append(c.findings, info.At(f))
+}
+
+// openingWord is the word that opens the statement, after a status; empty when
+// the row does not begin with one. `bank` and `board` are kinds that open one.
+func openingWord(tokens []lexer.Token) string {
+	for i, t := range tokens {
+		switch {
+		case isTrivia(t):
+		case t.Type == typeOpening, t.Type == typeWord && (t.Value == "bank" || t.Value == "board"):
+			return t.Value
+		case t.Type == typeStatus && i == 0:
+		default:
+			return ""
+		}
+	}
+	return ""
+}

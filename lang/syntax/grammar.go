@@ -1,0 +1,307 @@
+package syntax
+
+// The grammar, one participle parser for each form of statement. A choice is
+// made on one token, or on a group that looks ahead; so the token that an error
+// is laid on is the first that cannot be right.
+
+import (
+	"github.com/alecthomas/participle/v2"
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+type extent struct {
+	Pos, EndPos lexer.Position
+}
+
+type (
+	gName struct { // a name or a kind: no reserved word
+		extent
+		Text string `parser:"@Word"`
+	}
+	gWord struct { // any word
+		extent
+		Text string `parser:"@(Word|Opening|Status|Joining)"`
+	}
+	gUnit struct {
+		extent
+		Text string `parser:"@Unit"`
+	}
+	gNumber struct {
+		extent
+		Text string `parser:"@Number"`
+	}
+	gDate struct {
+		extent
+		Text string `parser:"@Date"`
+	}
+	gStatus struct {
+		extent
+		Text string `parser:"@Status"`
+	}
+	gLabel struct {
+		extent
+		Text string `parser:"@(String|OpenString)"`
+	}
+	gCores struct {
+		extent
+		Text string `parser:"@Cores"`
+	}
+	gPortWord struct { // after a dot: a port, a pole, a way's number
+		extent
+		Text string `parser:"@(Word|Number)"`
+	}
+)
+
+type gReference struct {
+	extent
+	First *gName     `parser:"@@"`
+	Last  *gName     `parser:"( Range @@ )?"`
+	Port  *gPortWord `parser:"( Dot @@"`
+	To    *gNumber   `parser:"  ( Range @@"`
+	Port2 *gPortWord `parser:"  | Dot @@ )? )?"`
+}
+
+// gTermReference is a reference or a plain word of a list.
+type gTermReference struct {
+	extent
+	First *gWord     `parser:"@@"`
+	Last  *gName     `parser:"( Range @@ )?"`
+	Port  *gPortWord `parser:"( Dot @@"`
+	To    *gNumber   `parser:"  ( Range @@"`
+	Port2 *gPortWord `parser:"  | Dot @@ )? )?"`
+}
+
+type gQuantity struct {
+	extent
+	About   bool     `parser:"@'about'?"`
+	Unknown bool     `parser:"( @'unknown'"`
+	Number  *gNumber `parser:"| @@ )"`
+	Unit    *gUnit   `parser:"@@?"`
+}
+
+type gTerm struct {
+	extent
+	Date  *gDate          `parser:"  @@"`
+	Cores *gCores         `parser:"| @@"`
+	Label *gLabel         `parser:"| @@"`
+	Qty   *gQuantity      `parser:"| @@"`
+	Word  *gTermReference `parser:"| @@"`
+}
+
+type gProperty struct {
+	extent
+	Terms []*gTerm `parser:"@@+"`
+}
+
+type gHead struct {
+	extent
+	Kind   *gName       `parser:"@@"`
+	Ref    *gReference  `parser:"@@?"`
+	Label  *gLabel      `parser:"@@?"`
+	Domain *gName       `parser:"( 'in' @@ )?"`
+	Place  *gName       `parser:"( 'at' @@ )?"`
+	List   []*gProperty `parser:"( Colon @@ ( Comma @@ )* )?"`
+}
+
+type gLanding struct {
+	extent
+	Status   *gStatus    `parser:"@@?"`
+	Capped   *gName      `parser:"( 'capped' 'at' @@"`
+	Untraced bool        `parser:"| @'untraced'"`
+	Head     *gHead      `parser:"| (?= Word ( Word | String | OpenString | 'in' | 'at' | Colon ) ) @@"`
+	Ref      *gReference `parser:"| @@ )"`
+}
+
+// gCableWord is one word of a bracket with its number or its name.
+type gCableWord struct {
+	extent
+	Taker    *gWord     `parser:"  (?= 'through' | 'in' | 'bundled' | 'return' | 'class' | 'awg' ) @@"`
+	Taken    *gTerm     `parser:"  @@"`
+	Cores    *gCores    `parser:"| @@"`
+	Qty      *gQuantity `parser:"| @@"`
+	Parallel *gName     `parser:"  ( (?= 'parallel' ) @@"`
+	Each     *gQuantity `parser:"    @@? )?"`
+	Word     *gWord     `parser:"| @@"`
+}
+
+type gBracket struct {
+	extent
+	Ref  *gName        `parser:"LBracket ( (?= Word Colon ) @@ Colon )?"`
+	List []*gCableWord `parser:"( @@ Comma? )* RBracket"`
+}
+
+type gLink struct {
+	extent
+	Cable  *gBracket `parser:"@@"`
+	Action *gWord    `parser:"( (?= 'opens' | 'closes' | 'starts' | 'stops' | 'controls' | 'shows' ) @@ )?"`
+	Land   *gLanding `parser:"@@"`
+}
+
+// gEnd is what follows a bracket, where a chain is read piece by piece.
+type gEnd struct {
+	extent
+	Action *gWord    `parser:"( (?= 'opens' | 'closes' | 'starts' | 'stops' | 'controls' | 'shows' ) @@ )?"`
+	Land   *gLanding `parser:"@@"`
+}
+
+// gWayLink may be without a landing: the last cable of a way ends on the load
+// that the way itself describes.
+type gWayLink struct {
+	extent
+	Cable *gBracket `parser:"@@"`
+	Land  *gLanding `parser:"@@?"`
+}
+
+type gCraft struct {
+	extent
+	Word *gWord  `parser:"(?= 'craft' ) @@"`
+	Name *gLabel `parser:"@@"`
+	Open bool    `parser:"@LBrace?"`
+}
+
+type gCraftRow struct {
+	extent
+	Key   *gWord       `parser:"@@"`
+	List  []*gProperty `parser:"( @@ ( Comma @@ )* )?"`
+	Dated *gDate       `parser:"( 'dated' @@ )?"`
+}
+
+type gUse struct {
+	extent
+	Path *gLabel `parser:"'use' @@"`
+}
+
+type gDomain struct {
+	extent
+	Name  *gName       `parser:"'domain' @@"`
+	Label *gLabel      `parser:"@@?"`
+	List  []*gProperty `parser:"( Colon @@ ( Comma @@ )* )?"`
+}
+
+type gPlace struct {
+	extent
+	Name   *gName       `parser:"'place' @@"`
+	Label  *gLabel      `parser:"@@?"`
+	Within *gName       `parser:"( 'at' @@ )?"`
+	List   []*gProperty `parser:"( Colon @@ ( Comma @@ )* )?"`
+}
+
+type gPart struct {
+	extent
+	Name *gName       `parser:"'part' @@"`
+	Kind *gName       `parser:"'is' @@"`
+	List []*gProperty `parser:"( Colon @@ ( Comma @@ )* )?"`
+}
+
+type gItem struct {
+	extent
+	Status *gStatus  `parser:"@@?"`
+	Head   *gHead    `parser:"@@"`
+	Bank   *gBank    `parser:"@@?"`
+	Cable  *gBracket `parser:"@@?"`
+	Open   bool      `parser:"@LBrace?"`
+}
+
+type gBank struct {
+	extent
+	Members []*gReference `parser:"'is' @@ ( Comma @@ )*"`
+	Form    *gName        `parser:"'in' @@"`
+	Link    bool          `parser:"( 'each' @'link' )?"`
+}
+
+type gWays struct {
+	extent
+	Status *gStatus     `parser:"@@?"`
+	First  *gNumber     `parser:"'ways' @@"`
+	Last   *gNumber     `parser:"( Range @@ )?"`
+	Kind   *gName       `parser:"'is' @@"`
+	List   []*gProperty `parser:"( Colon @@ ( Comma @@ )* )?"`
+}
+
+// gWayHead is what of a way stands before its first cable. A bare list begins
+// with a number, or with a word and a comma; any other word is a kind.
+type gWayHead struct {
+	extent
+	Status  *gStatus     `parser:"@@?"`
+	First   *gNumber     `parser:"'way' @@"`
+	Last    *gNumber     `parser:"( Range @@ )?"`
+	Protect []*gProtect  `parser:"@@*"`
+	Label   *gLabel      `parser:"@@?"`
+	Head    *gHead       `parser:"( (?= Word ) (?! Word Comma ) @@"`
+	List    []*gProperty `parser:"| (?= Word | Number | 'unknown' | 'about' ) @@ ( Comma @@ )* )?"`
+}
+
+type gProtect struct {
+	extent
+	Taker *gName     `parser:"  (?= 'curve' | 'type' | 'class' ) @@"`
+	Taken *gName     `parser:"  @@"`
+	Qty   *gQuantity `parser:"| @@"`
+	Pole  *gName     `parser:"  ( (?= 'pole' ) @@ )?"`
+}
+
+type gWay struct {
+	gWayHead
+	Chain []*gWayLink `parser:"@@*"`
+}
+
+type gRunHead struct {
+	extent
+	Status *gStatus  `parser:"@@?"`
+	Verb   *gWord    `parser:"(?= 'run' | 'bond' | 'signal' ) @@"`
+	Start  *gLanding `parser:"@@"`
+}
+
+type gRun struct {
+	gRunHead
+	Chain []*gLink `parser:"@@+"`
+}
+
+type gInterlock struct {
+	extent
+	First  *gReference `parser:"'interlock' @@"`
+	Word   *gName      `parser:"(?= 'never' | 'only' ) @@ 'with'"`
+	Second *gReference `parser:"@@"`
+	By     *gReference `parser:"( 'by' @@ )?"`
+}
+
+type gOrder struct {
+	extent
+	Bar   *gReference   `parser:"'order' @@ Colon"`
+	Items []*gReference `parser:"@@ ( Comma @@ )*"`
+}
+
+type gNamedList struct { // condition and day
+	extent
+	Word *gWord       `parser:"@@"`
+	Name *gLabel      `parser:"@@ Colon"`
+	List []*gProperty `parser:"@@ ( Comma @@ )*"`
+}
+
+type gCloser struct { // by "JM", dated 2026-11-20
+	extent
+	By    *gLabel `parser:"  'by' @@"`
+	Dated *gDate  `parser:"| 'dated' @@"`
+}
+
+type gMeasured struct {
+	extent
+	Of    *gReference  `parser:"'measured' @@ Colon"`
+	List  []*gProperty `parser:"@@ ( Comma @@ )*"`
+	Close []*gCloser   `parser:"@@*"`
+}
+
+type gAccept struct {
+	extent
+	Rule    *gName      `parser:"'accept' @@"`
+	On      *gReference `parser:"'on' @@"`
+	Because *gLabel     `parser:"'because' @@"`
+	Close   []*gCloser  `parser:"@@*"`
+}
+
+func grammar[T any]() *participle.Parser[T] {
+	return participle.MustBuild[T](
+		participle.Lexer(definition{symbols}),
+		participle.Elide("Blank", "Newline", "Comment"),
+		participle.UseLookahead(0),
+	)
+}

@@ -1,0 +1,378 @@
+package syntax
+
+import (
+	"errors"
+
+	"github.com/alecthomas/participle/v2"
+	"github.com/alecthomas/participle/v2/lexer"
+
+	"strake/lang/diag"
+	"strake/lang/source"
+)
+
+var (
+	craftGrammar     = grammar[gCraft]()
+	craftRowGrammar  = grammar[gCraftRow]()
+	useGrammar       = grammar[gUse]()
+	domainGrammar    = grammar[gDomain]()
+	placeGrammar     = grammar[gPlace]()
+	partGrammar      = grammar[gPart]()
+	itemGrammar      = grammar[gItem]()
+	waysGrammar      = grammar[gWays]()
+	wayGrammar       = grammar[gWay]()
+	wayHeadGrammar   = grammar[gWayHead]()
+	runGrammar       = grammar[gRun]()
+	runHeadGrammar   = grammar[gRunHead]()
+	bracketGrammar   = grammar[gBracket]()
+	endGrammar       = grammar[gEnd]()
+	interlockGrammar = grammar[gInterlock]()
+	orderGrammar     = grammar[gOrder]()
+	namedListGrammar = grammar[gNamedList]()
+	measuredGrammar  = grammar[gMeasured]()
+	acceptGrammar    = grammar[gAccept]()
+)
+
+// Parse reads a text into its tree. A statement that cannot be read is missing
+// from the tree and has a finding; of a run or a way only the cable or the end
+// concerned is marked broken. The tree is fit for resolving even when there
+// are findings: resolving then finds the other mistakes of the text.
+func Parse(file *source.File) (*File, []diag.Finding) {
+	tokens := lex(file.Name, file.Text)
+	p := &parser{tree: &File{Source: file}, tokens: tokens}
+	p.converter.file = file
+	p.findings = scan(file, tokens)
+	cuttings, findings := cut(file, tokens)
+	p.findings = append(p.findings, findings...)
+	for _, s := range cuttings {
+		p.statement(s)
+	}
+	diag.Sort(p.findings)
+	return p.tree, p.findings
+}
+
+type parser struct {
+	converter
+	tree   *File
+	tokens []lexer.Token
+}
+
+// failure is where a grammar could go no further.
+type failure struct {
+	at    int // the token; len(tokens) at the end
+	token lexer.Token
+}
+
+var elided = []lexer.TokenType{typeBlank, typeNewline, typeComment, typeStray}
+
+// parse lays a grammar on tokens. Tokens that were reported already are mended
+// first, so that what they stand in is read all the same.
+func parse[T any](g *participle.Parser[T], tokens []lexer.Token) (*T, *failure) {
+	row := &tokenRow{tokens: mend(tokens)}
+	last := tokens[len(tokens)-1]
+	row.end = last.Pos
+	row.end.Offset = tokenEnd(last)
+	peeking, err := lexer.Upgrade(row, elided...)
+	if err != nil {
+		panic("a row of tokens has no errors: " + err.Error())
+	}
+	node, err := g.ParseFromLexer(peeking)
+	if err == nil {
+		return node, nil
+	}
+	var positioned participle.Error
+	if !errors.As(err, &positioned) {
+		panic("the grammar gives positions: " + err.Error())
+	}
+	f := &failure{at: len(tokens)}
+	for i, t := range tokens {
+		if t.Pos.Offset >= positioned.Position().Offset && !isTrivia(t) {
+			f.at, f.token = i, t
+			break
+		}
+	}
+	return nil, f
+}
+
+// mend gives tokens that were reported the reading that is most likely meant.
+func mend(tokens []lexer.Token) []lexer.Token {
+	out := append([]lexer.Token(nil), tokens...)
+	for i := range out {
+		switch out[i].Type {
+		case typeDecimalComma, typeTimes:
+			out[i].Type, out[i].Value = typeNumber, "1"
+		}
+	}
+	return out
+}
+
+func (p *parser) statement(s *cutting) {
+	tokens := p.tokens[s.from:s.to]
+	var node Statement
+	switch openingWord(tokens) {
+	case "craft":
+		node = p.craftStatement(s)
+	case "use":
+		node = read(p, s, useGrammar, p.use)
+	case "domain":
+		node = read(p, s, domainGrammar, p.domain)
+	case "place":
+		node = read(p, s, placeGrammar, p.place)
+	case "part":
+		node = read(p, s, partGrammar, p.part)
+	case "run", "bond", "signal":
+		node = p.runStatement(s)
+	case "interlock":
+		node = read(p, s, interlockGrammar, p.interlock)
+	case "order":
+		node = read(p, s, orderGrammar, p.order)
+	case "condition":
+		node = read(p, s, namedListGrammar, p.condition)
+	case "day":
+		node = read(p, s, namedListGrammar, p.day)
+	case "measured":
+		node = read(p, s, measuredGrammar, p.measured)
+	case "accept":
+		node = read(p, s, acceptGrammar, p.accept)
+	default:
+		node = p.itemStatement(s)
+	}
+	if node != nil {
+		p.tree.Statements = append(p.tree.Statements, node)
+	}
+}
+
+// read parses a statement of one piece; nil when it cannot be read.
+func read[T any, S Statement](p *parser, s *cutting, g *participle.Parser[T], convert func(*T) S) Statement {
+	node := take(p, s, p.tokens[s.from:s.to], g)
+	if node == nil {
+		return nil
+	}
+	return convert(node)
+}
+
+// take parses tokens of a statement; on failure it reports, unless something
+// of the statement was reported already, and keeps the words.
+func take[T any](p *parser, s *cutting, tokens []lexer.Token, g *participle.Parser[T]) *T {
+	node, failed := parse(g, tokens)
+	if failed == nil {
+		return node
+	}
+	if !s.faulty && !reported(tokens) {
+		p.findings = append(p.findings, explain(p.file, tokens, failed))
+	}
+	p.unread(tokens)
+	return nil
+}
+
+// reported tells that a token among these has a finding of its own.
+func reported(tokens []lexer.Token) bool {
+	for i, t := range tokens {
+		switch t.Type {
+		case typeStray, typeOpenString, typeDecimalComma, typeTimes:
+			return true
+		case typeNumber:
+			if i > 0 && signFollows(tokens[i-1], t) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (p *parser) unread(tokens []lexer.Token) {
+	for _, t := range tokens {
+		switch {
+		case t.Type == typeOpenString:
+			for _, inner := range lex("", t.Value[1:]) {
+				if isWordy(inner) {
+					p.tree.Unread = append(p.tree.Unread, Word{Text: inner.Value, Span: tokenSpan(p.file, t)})
+				}
+			}
+		case isWordy(t):
+			p.tree.Unread = append(p.tree.Unread, Word{Text: t.Value, Span: tokenSpan(p.file, t)})
+		}
+	}
+}
+
+func (p *parser) craftStatement(s *cutting) Statement {
+	n := take(p, s, p.tokens[s.from:s.to], craftGrammar)
+	craft := &Craft{Span: tokenSpan(p.file, p.tokens[s.from])}
+	if n != nil {
+		craft = p.craft(n)
+	}
+	for _, row := range s.rows {
+		if n := take(p, row, p.tokens[row.from:row.to], craftRowGrammar); n != nil {
+			craft.Rows = append(craft.Rows, p.craftRow(n))
+		}
+	}
+	return craft
+}
+
+func (p *parser) itemStatement(s *cutting) Statement {
+	n := take(p, s, p.tokens[s.from:s.to], itemGrammar)
+	var item *Item
+	if n != nil {
+		item = p.item(n)
+	}
+	for _, row := range s.rows {
+		if r := p.boardRow(row); r != nil && item != nil {
+			item.Rows = append(item.Rows, *r)
+		}
+	}
+	if item == nil {
+		return nil
+	}
+	return item
+}
+
+func (p *parser) boardRow(s *cutting) *Row {
+	tokens := p.tokens[s.from:s.to]
+	switch openingWord(tokens) {
+	case "ways":
+		if n := take(p, s, tokens, waysGrammar); n != nil {
+			row := p.ways(n)
+			return &row
+		}
+		return nil
+	case "way":
+		return p.wayRow(s)
+	}
+	if !s.faulty && !reported(tokens) {
+		p.findings = append(p.findings, notAWay(p.file, tokens))
+	}
+	p.unread(tokens)
+	return nil
+}
+
+func (p *parser) wayRow(s *cutting) *Row {
+	tokens := p.tokens[s.from:s.to]
+	if n, failed := parse(wayGrammar, tokens); failed == nil {
+		way := p.wayHead(&n.gWayHead)
+		way.Chain = p.wayChain(n.Chain)
+		return &Row{Span: p.span(n), Status: p.status(n.Status), Way: way}
+	}
+	head, cables := divide(tokens)
+	n := take(p, s, head, wayHeadGrammar)
+	chain := p.links(s, cables, true)
+	if n == nil {
+		return nil
+	}
+	way := p.wayHead(n)
+	way.Chain = chain
+	return &Row{Span: p.across(tokens), Status: p.status(n.Status), Way: way}
+}
+
+func (p *parser) runStatement(s *cutting) Statement {
+	tokens := p.tokens[s.from:s.to]
+	if n, failed := parse(runGrammar, tokens); failed == nil {
+		return p.run(n)
+	}
+	head, cables := divide(tokens)
+	var run *Run
+	before := len(p.findings)
+	if n := take(p, s, head, runHeadGrammar); n != nil {
+		run = p.runHead(n)
+	} else {
+		run = p.brokenRun(head)
+	}
+	run.Span = p.across(tokens)
+	run.Chain = p.links(s, cables, false)
+	if len(cables) == 0 && len(p.findings) == before && !s.faulty && !reported(tokens) {
+		p.findings = append(p.findings, InfoNoCable.At(diag.Finding{
+			Span:    run.Span,
+			Message: "this " + run.Verb.Text + " has no cable",
+			Cure:    "write the cable in brackets and then what it lands on: `run B1 [2 m] F1`; `[]` is a cable of which nothing is known yet",
+		}))
+	}
+	return run
+}
+
+// brokenRun keeps the verb and the status of a run whose start cannot be read.
+func (p *parser) brokenRun(head []lexer.Token) *Run {
+	run := &Run{Start: Landing{Span: p.across(head), Broken: true}}
+	for i, t := range head {
+		word := Word{Text: t.Value, Span: tokenSpan(p.file, t)}
+		switch {
+		case i == 0 && t.Type == typeStatus:
+			run.Status = &word
+		case t.Type == typeOpening:
+			run.Verb = word
+			return run
+		}
+	}
+	return run
+}
+
+// divide parts the tokens of a run or a way at each opening bracket.
+func divide(tokens []lexer.Token) (head []lexer.Token, cables [][]lexer.Token) {
+	start := 0
+	for i, t := range tokens {
+		if t.Type != typeLBracket {
+			continue
+		}
+		if start == 0 {
+			head = tokens[:i]
+		} else {
+			cables = append(cables, tokens[start:i])
+		}
+		start = i
+	}
+	if start == 0 {
+		return tokens, nil
+	}
+	return head, append(cables, tokens[start:])
+}
+
+// links reads a chain piece by piece, where the whole could not be read.
+func (p *parser) links(s *cutting, cables [][]lexer.Token, way bool) []Link {
+	var out []Link
+	for i, tokens := range cables {
+		close := len(tokens)
+		for j, t := range tokens {
+			if t.Type == typeRBracket {
+				close = j + 1
+				break
+			}
+		}
+		link := Link{Cable: Bracket{Span: p.across(tokens[:close]), Broken: true}}
+		if b := take(p, s, tokens[:close], bracketGrammar); b != nil {
+			link.Cable = *p.bracket(b)
+		}
+		rest := tokens[close:]
+		switch {
+		case hasWords(rest):
+			if end := take(p, s, rest, endGrammar); end != nil {
+				link.Action, link.Land = p.word(end.Action), p.landing(end.Land)
+			} else {
+				link.Land = Landing{Span: p.across(rest), Broken: true}
+			}
+		case way && i == len(cables)-1:
+		case link.Cable.Broken:
+			link.Land = Landing{Span: link.Cable.Span, Broken: true}
+		default:
+			link.Land = p.endsOnNothing(link.Cable)
+		}
+		out = append(out, link)
+	}
+	return out
+}
+
+func hasWords(tokens []lexer.Token) bool {
+	for _, t := range tokens {
+		if !isTrivia(t) && t.Type != typeStray {
+			return true
+		}
+	}
+	return false
+}
+
+// across is the span of tokens without the trivia at their ends.
+func (p *parser) across(tokens []lexer.Token) source.Span {
+	var span source.Span
+	for _, t := range tokens {
+		if !isTrivia(t) {
+			span = span.Join(tokenSpan(p.file, t))
+		}
+	}
+	return span
+}

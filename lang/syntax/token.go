@@ -1,0 +1,201 @@
+package syntax
+
+// The tokens. The lexer is total: its last rules catch what nothing else
+// takes, so that joining the tokens always gives back the text and a stray
+// character costs its own statement only. Words are then sorted by their
+// place: a known unit after a number is a Unit, the reserved words get types
+// of their own so that no name can be one of them.
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/alecthomas/participle/v2/lexer"
+
+	"strake/lang/source"
+)
+
+var rawLexer = lexer.MustSimple([]lexer.SimpleRule{
+	{Name: "Newline", Pattern: `\n`},
+	{Name: "Blank", Pattern: `[ \t\r\f\v\x{A0}\x{FEFF}]+`},
+	{Name: "Comment", Pattern: `#[^\n]*`},
+	{Name: "String", Pattern: `"[^"\n]*"`},
+	{Name: "OpenString", Pattern: `"[^\n]*`},
+	{Name: "Date", Pattern: `[0-9]{4}-[0-9]{2}-[0-9]{2}`},
+	{Name: "DecimalComma", Pattern: `[-+−]?([0-9]+[GXgx])?[0-9]+,[0-9]+`},
+	{Name: "Cores", Pattern: `[0-9]+[GX][0-9]+(\.[0-9]+)?`},
+	{Name: "Times", Pattern: `[0-9]+[ \t]*[gx×*][ \t]*[0-9]+(\.[0-9]+)?`},
+	{Name: "Number", Pattern: `[-+−]?[0-9]+(\.[0-9]+)?`},
+	{Name: "Range", Pattern: `\.\.`},
+	{Name: "Dot", Pattern: `\.`},
+	{Name: "Per", Pattern: `%/K|%|°[CF]|\pL+/\pL+`},
+	{Name: "Word", Pattern: `\pL[\pL\pM\pN_]*(?:-[\pL\pM\pN_]+)*`},
+	{Name: "Colon", Pattern: `:`},
+	{Name: "Comma", Pattern: `,`},
+	{Name: "LBracket", Pattern: `\[`},
+	{Name: "RBracket", Pattern: `\]`},
+	{Name: "LBrace", Pattern: `\{`},
+	{Name: "RBrace", Pattern: `\}`},
+	{Name: "Stray", Pattern: `(?s:.)`},
+})
+
+// Types that the second look gives to words.
+const (
+	typeUnit    lexer.TokenType = -100 - iota
+	typeOpening                 // opens a statement
+	typeStatus
+	typeJoining // reserved words inside a statement
+	typeClosing // by, dated, because: they end a list
+)
+
+var (
+	symbols = func() map[string]lexer.TokenType {
+		all := map[string]lexer.TokenType{
+			"Unit": typeUnit, "Opening": typeOpening, "Status": typeStatus,
+			"Joining": typeJoining, "Closing": typeClosing,
+		}
+		for name, t := range rawLexer.Symbols() {
+			all[name] = t
+		}
+		return all
+	}()
+
+	typeNewline      = symbols["Newline"]
+	typeBlank        = symbols["Blank"]
+	typeComment      = symbols["Comment"]
+	typeString       = symbols["String"]
+	typeOpenString   = symbols["OpenString"]
+	typeDate         = symbols["Date"]
+	typeDecimalComma = symbols["DecimalComma"]
+	typeCores        = symbols["Cores"]
+	typeTimes        = symbols["Times"]
+	typeNumber       = symbols["Number"]
+	typeRange        = symbols["Range"]
+	typeDot          = symbols["Dot"]
+	typePer          = symbols["Per"]
+	typeWord         = symbols["Word"]
+	typeColon        = symbols["Colon"]
+	typeComma        = symbols["Comma"]
+	typeLBracket     = symbols["LBracket"]
+	typeRBracket     = symbols["RBracket"]
+	typeLBrace       = symbols["LBrace"]
+	typeRBrace       = symbols["RBrace"]
+	typeStray        = symbols["Stray"]
+)
+
+// reserved gives the type of each reserved word. Kinds are reserved too, but
+// which words are kinds is not known here.
+var reserved = func() map[string]lexer.TokenType {
+	words := map[string]lexer.TokenType{}
+	for _, class := range []struct {
+		t     lexer.TokenType
+		words string
+	}{
+		{typeOpening, "craft use domain place part run bond signal interlock order condition day measured accept way ways"},
+		{typeStatus, "fitted third-party prepared owner removed"},
+		{typeJoining, "in at is to with on capped untraced link unknown about opens closes starts stops controls shows"},
+		{typeClosing, "by dated because"},
+	} {
+		for _, w := range strings.Fields(class.words) {
+			words[w] = class.t
+		}
+	}
+	return words
+}()
+
+// units are the spellings that are read as a unit when they follow a number.
+// The package quantity says what each means; a test there holds the two lists
+// against each other.
+var units = wordSet(`V mV kV A mA kA W mW kW MW VA kVA MVA Ah mAh kAh Wh kWh
+	ohm mohm kohm Ω mΩ kΩ Ω mΩ kΩ Hz kHz m cm mm km mm2 mm² s min h ms day days
+	degC °C K % %/K mV/K V/K h/day`)
+
+func wordSet(list string) map[string]bool {
+	set := map[string]bool{}
+	for _, w := range strings.Fields(list) {
+		set[w] = true
+	}
+	return set
+}
+
+// lex cuts a text into tokens, trivia kept, and sorts the words.
+func lex(name, text string) []lexer.Token {
+	l, err := rawLexer.LexString(name, text)
+	if err != nil {
+		panic(fmt.Sprintf("the lexer takes any text: %v", err))
+	}
+	tokens, err := lexer.ConsumeAll(l)
+	if err != nil {
+		panic(fmt.Sprintf("the lexer takes any text: %v", err))
+	}
+	tokens = tokens[:len(tokens)-1] // without the end of file
+	sortWords(tokens)
+	return tokens
+}
+
+// sortWords looks at each word's neighbours on its row.
+func sortWords(tokens []lexer.Token) {
+	var before, beforeThat lexer.TokenType // the significant tokens before, on this row
+	beforeText := ""
+	for i := range tokens {
+		t := &tokens[i]
+		switch t.Type {
+		case typeNewline:
+			before, beforeThat, beforeText = 0, 0, ""
+			continue
+		case typeBlank, typeComment:
+			continue
+		case typeWord, typePer:
+			number := before == typeNumber && beforeThat != typeDot && beforeThat != typeRange
+			if (number || beforeText == "unknown") && units[t.Value] {
+				t.Type = typeUnit
+			} else if class, ok := reserved[t.Value]; ok && before != typeDot {
+				t.Type = class
+			}
+		}
+		before, beforeThat, beforeText = t.Type, before, t.Value
+	}
+}
+
+func isTrivia(t lexer.Token) bool {
+	return t.Type == typeBlank || t.Type == typeNewline || t.Type == typeComment
+}
+
+func isWordy(t lexer.Token) bool {
+	switch t.Type {
+	case typeWord, typeOpening, typeStatus, typeJoining, typeClosing:
+		return true
+	}
+	return false
+}
+
+func tokenEnd(t lexer.Token) int { return t.Pos.Offset + len(t.Value) }
+
+func tokenSpan(f *source.File, t lexer.Token) source.Span {
+	return source.Span{File: f, Start: t.Pos.Offset, End: tokenEnd(t)}
+}
+
+// definition hands the grammar the names of all token types.
+type definition struct{ symbols map[string]lexer.TokenType }
+
+func (d definition) Symbols() map[string]lexer.TokenType { return d.symbols }
+
+func (definition) Lex(string, io.Reader) (lexer.Lexer, error) {
+	return nil, fmt.Errorf("statements are parsed from tokens, never from a reader")
+}
+
+// tokenRow feeds the tokens of one statement to the grammar.
+type tokenRow struct {
+	tokens []lexer.Token
+	next   int
+	end    lexer.Position
+}
+
+func (r *tokenRow) Next() (lexer.Token, error) {
+	if r.next == len(r.tokens) {
+		return lexer.EOFToken(r.end), nil
+	}
+	r.next++
+	return r.tokens[r.next-1], nil
+}
