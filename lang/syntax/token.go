@@ -9,6 +9,7 @@ package syntax
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/participle/v2/lexer"
@@ -105,19 +106,14 @@ var reserved = func() map[string]lexer.TokenType {
 }()
 
 // units are the spellings that are read as a unit when they follow a number.
-// The package quantity says what each means; a test there holds the two lists
-// against each other.
-var units = wordSet(`V mV kV A mA kA W mW kW MW VA kVA MVA Ah mAh kAh Wh kWh
-	ohm mohm kohm Ω mΩ kΩ Ω mΩ kΩ Hz kHz m cm mm km mm2 mm² s min h ms day days
+// The package quantity says what each means; a test there holds the two
+// lists against each other.
+var units = strings.Fields(`V mV kV A mA kA W mW kW MW VA kVA MVA Ah mAh kAh Wh kWh
+	ohm mohm kohm Ω mΩ kΩ Ω mΩ kΩ Hz kHz m cm mm km mm2 mm² s min h ms day days
 	degC °C K % %/K mV/K V/K h/day`)
 
-func wordSet(list string) map[string]bool {
-	set := map[string]bool{}
-	for _, w := range strings.Fields(list) {
-		set[w] = true
-	}
-	return set
-}
+// Units is every spelling that the lexer reads as a unit.
+func Units() []string { return slices.Clone(units) }
 
 // lex cuts a text into tokens, trivia kept, and sorts the words.
 func lex(name, text string) []lexer.Token {
@@ -148,7 +144,7 @@ func sortWords(tokens []lexer.Token) {
 			continue
 		case typeWord, typePer:
 			number := before == typeNumber && beforeThat != typeDot && beforeThat != typeRange
-			if (number || beforeText == "unknown") && units[t.Value] {
+			if (number || beforeText == "unknown") && slices.Contains(units, t.Value) {
 				t.Type = typeUnit
 			} else if class, ok := reserved[t.Value]; ok && before != typeDot {
 				t.Type = class
