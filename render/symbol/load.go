@@ -1,0 +1,88 @@
+package symbol
+
+// load: anything that takes power and has no sign of its own.
+var load = shape{letter: "E", ends: takes, length: 500,
+	draw:      func(p *pencil) { p.rect(-375, 0, 375, 500) },
+	rowLength: 440,
+	row:       func(p *pencil) { p.rect(-150, 0, 150, 440) },
+}
+
+// socket: an outlet, open to the plug.
+var socket = shape{letter: "X", ends: takes, length: 375,
+	draw:      func(p *pencil) { outlet(p, 250) },
+	rowLength: 220,
+	row:       func(p *pencil) { outlet(p, 220) },
+}
+
+// outlet: a half circle with a bar across its back, the wire landing on the bar.
+func outlet(p *pencil, r int) {
+	back := p.length - r
+	p.stroke(0, 0, 0, back)
+	p.arc(0, p.length, r, 180, 360)
+	p.stroke(-r, back, r, back)
+}
+
+// lamp: a circle with a diagonal cross.
+var lamp = shape{letter: "E", ends: takes, length: 500,
+	draw:      func(p *pencil) { crossed(p, 250) },
+	rowLength: 440,
+	row:       func(p *pencil) { crossed(p, 220) },
+}
+
+func crossed(p *pencil, r int) {
+	d := r * 707 / 1000
+	p.circle(0, r, r)
+	p.stroke(-d, r-d, d, r+d)
+	p.stroke(-d, r+d, d, r-d)
+}
+
+// meter: an instrument with its needle.
+var meter = shape{letter: "P", ends: takes, length: 500,
+	draw:      func(p *pencil) { needle(p, 250) },
+	rowLength: 440,
+	row:       func(p *pencil) { needle(p, 220) },
+}
+
+func needle(p *pencil, r int) {
+	p.circle(0, r, r)
+	c := p.at(0, r)
+	d := r * 6 / 10
+	p.stamp(c, -d/2, d, d, -d)
+	p.stamp(c, d/3, -d, d, -d, d, -d/3)
+}
+
+// panel: a throttle's, a start panel, a screen.
+var panel = shape{letter: "P", ends: takes, length: 500,
+	draw: func(p *pencil) {
+		p.rect(-375, 0, 375, 500)
+		p.rect(-275, 100, 275, 400)
+	},
+	rowLength: 440,
+	row: func(p *pencil) {
+		p.rect(-200, 0, 200, 440)
+		p.rect(-110, 90, 110, 350)
+	},
+}
+
+// management: a battery management system.
+var management = labelled("K", "BMS")
+
+// insulationMonitor: watches the insulation to earth.
+var insulationMonitor = labelled("F", "R<")
+
+// labelled is a box with letters in it, lying in every pose.
+func labelled(letter, text string) shape {
+	return shape{letter: letter, ends: takes, length: 500, levelLength: 900,
+		draw: func(p *pencil) { letterBox(p, text, 450, 250) }, rowLength: 900,
+		row: func(p *pencil) { letterBox(p, text, 450, 200) },
+	}
+}
+
+func letterBox(p *pencil, text string, half, halfHeight int) {
+	across := half
+	if !p.upright() {
+		across = halfHeight
+	}
+	p.rect(-across, 0, across, p.length)
+	p.letters(0, p.length/2, text, 250, false)
+}
