@@ -26,7 +26,7 @@ var rawLexer = lexer.MustSimple([]lexer.SimpleRule{
 	{Name: "Date", Pattern: `[0-9]{4}-[0-9]{2}-[0-9]{2}`},
 	{Name: "DecimalComma", Pattern: `[-+−]?([0-9]+[GXgx])?[0-9]+,[0-9]+`},
 	{Name: "Cores", Pattern: `[0-9]+[GX][0-9]+(\.[0-9]+)?`},
-	{Name: "Times", Pattern: `[0-9]+[ \t]*[gx×*][ \t]*[0-9]+(\.[0-9]+)?`},
+	{Name: "Times", Pattern: `[0-9]+([gx×*]|[ \t]+[x×*][ \t]+)[0-9]+(\.[0-9]+)?`},
 	{Name: "Number", Pattern: `[-+−]?[0-9]+(\.[0-9]+)?`},
 	{Name: "Range", Pattern: `\.\.`},
 	{Name: "Dot", Pattern: `\.`},
