@@ -1,8 +1,8 @@
 package symbol
 
 // load: anything that takes power and has no sign of its own.
-var load = shape{letter: "E", ends: takes, length: 500,
-	draw:      func(p *pencil) { p.rect(-375, 0, 375, 500) },
+var load = shape{letter: "E", ends: takes, length: 500, levelLength: 750,
+	draw:      func(p *pencil) { p.lying(375, 250, 0) },
 	rowLength: 440,
 	row:       func(p *pencil) { p.rect(-150, 0, 150, 440) },
 }
@@ -52,10 +52,10 @@ func needle(p *pencil, r int) {
 }
 
 // panel: a throttle's, a start panel, a screen.
-var panel = shape{letter: "P", ends: takes, length: 500,
+var panel = shape{letter: "P", ends: takes, length: 500, levelLength: 750,
 	draw: func(p *pencil) {
-		p.rect(-375, 0, 375, 500)
-		p.rect(-275, 100, 275, 400)
+		p.lying(375, 250, 0)
+		p.lying(375, 250, 100)
 	},
 	rowLength: 440,
 	row: func(p *pencil) {
@@ -79,10 +79,15 @@ func labelled(letter, text string) shape {
 }
 
 func letterBox(p *pencil, text string, half, halfHeight int) {
-	across := half
+	p.lying(half, halfHeight, 0)
+	p.letters(0, p.length/2, text, 250, false)
+}
+
+// lying is a box wider than high in every pose, drawn inset from the size given.
+func (p *pencil) lying(halfWidth, halfHeight, inset int) {
+	across := halfWidth
 	if !p.upright() {
 		across = halfHeight
 	}
-	p.rect(-across, 0, across, p.length)
-	p.letters(0, p.length/2, text, 250, false)
+	p.rect(inset-across, inset, across-inset, p.length-inset)
 }

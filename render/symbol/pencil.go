@@ -79,7 +79,7 @@ func (s shape) form(pose Pose, v Variant) Form {
 	}
 	note := s.note
 	if note.X == 0 {
-		note = geom.Point{X: box.X1 + 150, Y: 350}
+		note = geom.Point{X: box.X1 + 150, Y: min(350, p.length/2+scene.CapText/2)}
 	}
 	return Form{Box: box, Ports: p.ports, Note: note, Nodes: p.nodes}
 }

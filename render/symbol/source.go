@@ -1,34 +1,41 @@
 package symbol
 
-import "strake/layout/geom"
+import (
+	"strake/layout/geom"
+	"strake/render/scene"
+)
 
-// array: a module of cells with the light falling on it.
-var array = shape{letter: "G", ends: gives, length: 1125,
+// array: a module of cells with the light falling on it from the side that
+// bears no text.
+var array = shape{letter: "G", ends: gives, length: 750,
 	draw: func(p *pencil) {
-		p.rect(-625, 375, 625, 1125)
-		p.stroke(0, 375, 0, 660)
-		p.stroke(-260, 660, 260, 660)
-		p.line(plate, -130, 790, 130, 790)
-		p.stroke(0, 790, 0, 1125)
-		light(p, -885, 15, 280)
-		light(p, -645, 15, 280)
+		p.rect(-625, 0, 625, 750)
+		p.stroke(0, 0, 0, 285)
+		p.stroke(-260, 285, 260, 285)
+		p.line(plate, -130, 415, 130, 415)
+		p.stroke(0, 415, 0, 750)
+		p.light(-665, 290, 270)
+		p.light(-665, 600, 270)
 	},
 	rowLength: 440,
 	row: func(p *pencil) {
-		p.rect(-220, 140, 220, 440)
-		p.stroke(0, 140, 0, 250)
-		p.stroke(-110, 250, 110, 250)
-		p.line(plate, -60, 320, 60, 320)
-		p.stroke(0, 320, 0, 440)
-		light(p, -320, 0, 130)
+		p.rect(-200, 0, 200, 440)
+		p.stroke(0, 0, 0, 170)
+		p.stroke(-120, 170, 120, 170)
+		p.line(plate, -60, 270, 60, 270)
+		p.stroke(0, 270, 0, 440)
+		p.light(-235, 110, 160)
+		p.light(-235, 360, 160)
 	},
 }
 
-// light is one arrow at 45 degrees with its head at the far end.
-func light(p *pencil, x, y, d int) {
+// light is one arrow, down to the right in every pose, with its tip at x, y.
+func (p *pencil) light(x, y, d int) {
 	h := d / 3
-	p.stroke(x, y, x+d-h/2, y+d-h/2)
-	p.block(x+d, y+d, x+d-h*3/2, y+d-h/2, x+d-h/2, y+d-h*3/2)
+	c := p.at(x, y)
+	p.stamp(c, -d, -d, -h/2, -h/2)
+	p.nodes = append(p.nodes, scene.Line{Closed: true, Fill: scene.Black, Points: []geom.Point{
+		c, {X: c.X - h*3/2, Y: c.Y - h/2}, {X: c.X - h/2, Y: c.Y - h*3/2}}})
 }
 
 // inlet: plug and socket; what comes from ashore enters at the half circle.
