@@ -10,6 +10,9 @@ func Bounds(n Node) geom.Rect {
 	case *Group:
 		return BoundsAll(n.Nodes).Shift(n.Shift)
 	case Line:
+		if len(n.Points) == 0 {
+			return geom.Rect{}
+		}
 		return spread(n.Points).Grow(half(n.Pen))
 	case Circle:
 		return geom.Rect{X0: n.Centre.X - n.RX, Y0: n.Centre.Y - n.RY, X1: n.Centre.X + n.RX, Y1: n.Centre.Y + n.RY}.Grow(half(n.Pen))
@@ -32,10 +35,8 @@ func BoundsAll(nodes []Node) geom.Rect {
 
 func half(p Pen) int { return (p.Width + 1) / 2 }
 
+// spread needs one point at least.
 func spread(points []geom.Point) geom.Rect {
-	if len(points) == 0 {
-		return geom.Rect{}
-	}
 	r := geom.Rect{X0: points[0].X, Y0: points[0].Y, X1: points[0].X, Y1: points[0].Y}
 	for _, p := range points[1:] {
 		r.X0, r.Y0 = min(r.X0, p.X), min(r.Y0, p.Y)

@@ -3,6 +3,7 @@ package scene
 import (
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
@@ -112,7 +113,7 @@ func Clean(text string) string {
 			return ' '
 		case r < ' ' || r >= 0x7f && r < 0xa0 || r == 0xad || r == 0xfeff || r >= 0x200b && r <= 0x200f || r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069:
 			return -1 // controls, soft hyphens, marks of direction: no ink
-		case fonts()[0].has(r) && fonts()[1].has(r):
+		case r != utf8.RuneError && fonts()[0].has(r) && fonts()[1].has(r):
 			return r
 		}
 		return missing

@@ -46,7 +46,7 @@ func WirePen(s WireStyle) Pen {
 	case MainAC:
 		return Pen{50, []int{360, 90, 50, 90}, "#5a2a86"}
 	case SolarDC:
-		return Pen{50, []int{300, 80, 50, 80, 50, 80}, "#31600a"}
+		return Pen{50, []int{260, 80, 50, 80, 50, 80}, "#31600a"}
 	case Protective:
 		return Pen{35, []int{300, 80, 100, 80}, "#00683a"}
 	case FourthDC:
