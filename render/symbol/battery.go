@@ -8,15 +8,15 @@ var plate = scene.Pen{Width: 70}
 // battery: two cells with the rest between them understood. The long thin
 // plate is positive and bears the sign; the negative end is a port too, for
 // the links of a bank.
-var battery = shape{letter: "G", ends: gives, length: 625,
+var battery = shape{ends: gives, length: 625,
 	draw:      func(p *pencil) { cells(p, 2, 375, 190, 115) },
 	rowLength: 440,
 	row:       smallBattery,
 }
 
 // bank: several batteries as one.
-var bank = shape{letter: "G", ends: gives, length: 1000,
-	draw:      func(p *pencil) { cells(p, 3, 375, 190, 150) },
+var bank = shape{ends: gives, length: 1000,
+	draw:      func(p *pencil) { cells(p, 3, 375, 190, 115) },
 	rowLength: 440,
 	row:       smallBattery,
 }

@@ -1,20 +1,20 @@
 package symbol
 
 // breaker: a blade with the cross of a circuit-breaker on the fixed contact.
-var breaker = shape{letter: "F", ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
+var breaker = shape{ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
 	cross(p)
 	blade(p)
 }}
 
 // rcd: a blade worked by the sum of the currents through the ellipse.
-var rcd = shape{letter: "F", ends: both, length: 1250, note: switchNote, draw: func(p *pencil) {
+var rcd = shape{ends: both, length: 1250, note: switchNote, draw: func(p *pencil) {
 	p.stroke(0, 0, 0, 250)
 	blade(p)
 	sumOfCurrents(p)
 }}
 
 // rcbo: both in one.
-var rcbo = shape{letter: "F", ends: both, length: 1250, note: switchNote, draw: func(p *pencil) {
+var rcbo = shape{ends: both, length: 1250, note: switchNote, draw: func(p *pencil) {
 	cross(p)
 	blade(p)
 	sumOfCurrents(p)

@@ -3,14 +3,14 @@ package symbol
 // converter: a square cut by a diagonal, with the sign of what comes in at
 // its upper end and of what goes out at its lower. Chargers, regulators and
 // controllers are converters too; their words tell them apart.
-var converter = shape{letter: "T", ends: both, length: 1000,
+var converter = shape{ends: both, length: 1000,
 	draw:      func(p *pencil) { converterBox(p, 500, p.v.InAC, p.v.OutAC) },
 	rowLength: 500,
 	row:       func(p *pencil) { converterBox(p, 250, p.v.InAC, p.v.OutAC) },
 }
 
 // inverter: direct current in, alternating out.
-var inverter = shape{letter: "T", ends: both, length: 1000,
+var inverter = shape{ends: both, length: 1000,
 	draw:      func(p *pencil) { converterBox(p, 500, false, true) },
 	rowLength: 500,
 	row:       func(p *pencil) { converterBox(p, 250, false, true) },
@@ -18,20 +18,20 @@ var inverter = shape{letter: "T", ends: both, length: 1000,
 
 // inverterCharger: wider, for it has up to two ends of alternating current on
 // each side. The battery's end is at the top, shore comes in at the right.
-var inverterCharger = shape{letter: "T", ends: none, length: 1000,
+var inverterCharger = shape{ends: none, length: 1000,
 	draw: func(p *pencil) {
-		converterBox(p, 750, false, true)
 		p.port("dc", Top, 0, 0)
 		p.port("in", RightSide, 750, 250)
 		p.port("in2", RightSide, 750, 750)
 		p.port("out", Bottom, 0, p.length)
 		p.port("out2", Bottom, 500, p.length)
+		converterBox(p, 750, false, true)
 	},
 	rowLength: 500,
 	row: func(p *pencil) {
-		converterBox(p, 250, false, true)
 		p.port("dc", Top, 0, 0)
 		p.port("out", Bottom, 0, p.length)
+		converterBox(p, 250, false, true)
 	},
 }
 
@@ -43,6 +43,7 @@ func converterBox(p *pencil, half int, inAC, outAC bool) {
 		m = -1
 	}
 	p.rect(-half, 0, half, p.length)
+	p.port("enable", LeftSide, -half, p.length/2)
 	p.stroke(-m*half, p.length, m*half, 0)
 	x, y := half-230, 220
 	if p.small {

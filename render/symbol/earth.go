@@ -1,7 +1,7 @@
 package symbol
 
 // earth: three bars, shorter and shorter.
-var earth = shape{letter: "E", ends: takes, length: 500,
+var earth = shape{ends: takes, length: 500,
 	draw: func(p *pencil) {
 		p.stroke(0, 0, 0, 240)
 		p.stroke(-260, 240, 260, 240)

@@ -5,7 +5,7 @@ import "strake/layout/geom"
 // fuse: a long body with the conductor straight through. Poles show on the
 // lower lead, which the body makes room for.
 var fuse = shape{
-	letter: "F", ends: both, length: 1000, note: geom.Point{X: 260, Y: 440},
+	ends: both, length: 1000, note: geom.Point{X: 260, Y: 440},
 	draw:      func(p *pencil) { fuseBody(p, 125, 875) },
 	rowLength: 930,
 	row:       func(p *pencil) { fuseBody(p, 115, 815) },
@@ -22,7 +22,7 @@ func fuseBody(p *pencil, y0, y1 int) {
 
 // shunt: a resistor with its two sense taps.
 var shunt = shape{
-	letter: "B", ends: both, length: 1000, note: geom.Point{X: 260, Y: 440},
+	ends: both, length: 1000, note: geom.Point{X: 260, Y: 440},
 	draw:      func(p *pencil) { shuntBody(p, 125, 875) },
 	rowLength: 930,
 	row:       func(p *pencil) { shuntBody(p, 115, 815) },

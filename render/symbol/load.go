@@ -1,14 +1,14 @@
 package symbol
 
 // load: anything that takes power and has no sign of its own.
-var load = shape{letter: "E", ends: takes, length: 500, levelLength: 750,
+var load = shape{ends: takes, length: 500, levelLength: 750,
 	draw:      func(p *pencil) { p.lying(375, 250, 0) },
 	rowLength: 440,
 	row:       func(p *pencil) { p.rect(-150, 0, 150, 440) },
 }
 
 // socket: an outlet, open to the plug.
-var socket = shape{letter: "X", ends: takes, length: 375,
+var socket = shape{ends: takes, length: 375,
 	draw:      func(p *pencil) { outlet(p, 250) },
 	rowLength: 220,
 	row:       func(p *pencil) { outlet(p, 220) },
@@ -23,7 +23,7 @@ func outlet(p *pencil, r int) {
 }
 
 // lamp: a circle with a diagonal cross.
-var lamp = shape{letter: "E", ends: takes, length: 500,
+var lamp = shape{ends: takes, length: 500,
 	draw:      func(p *pencil) { crossed(p, 250) },
 	rowLength: 440,
 	row:       func(p *pencil) { crossed(p, 220) },
@@ -37,7 +37,7 @@ func crossed(p *pencil, r int) {
 }
 
 // meter: an instrument with its needle.
-var meter = shape{letter: "P", ends: takes, length: 500,
+var meter = shape{ends: takes, length: 500,
 	draw:      func(p *pencil) { needle(p, 250) },
 	rowLength: 440,
 	row:       func(p *pencil) { needle(p, 220) },
@@ -52,7 +52,7 @@ func needle(p *pencil, r int) {
 }
 
 // panel: a throttle's, a start panel, a screen.
-var panel = shape{letter: "P", ends: takes, length: 500, levelLength: 750,
+var panel = shape{ends: takes, length: 500, levelLength: 750,
 	draw: func(p *pencil) {
 		p.lying(375, 250, 0)
 		p.lying(375, 250, 100)
@@ -65,14 +65,14 @@ var panel = shape{letter: "P", ends: takes, length: 500, levelLength: 750,
 }
 
 // management: a battery management system.
-var management = labelled("K", "BMS")
+var management = labelled("BMS")
 
 // insulationMonitor: watches the insulation to earth.
-var insulationMonitor = labelled("F", "R<")
+var insulationMonitor = labelled("R<")
 
 // labelled is a box with letters in it, lying in every pose.
-func labelled(letter, text string) shape {
-	return shape{letter: letter, ends: takes, length: 500, levelLength: 900,
+func labelled(text string) shape {
+	return shape{ends: takes, length: 500, levelLength: 900,
 		draw: func(p *pencil) { letterBox(p, text, 450, 250) }, rowLength: 900,
 		row: func(p *pencil) { letterBox(p, text, 450, 200) },
 	}

@@ -1,7 +1,7 @@
 package symbol
 
 // stud: a bolt that cables are landed on.
-var stud = shape{letter: "X", ends: both, length: 250, draw: func(p *pencil) { p.circle(0, 125, 100); p.stroke(0, 0, 0, 25); p.stroke(0, 225, 0, 250) }}
+var stud = shape{ends: both, length: 250, draw: func(p *pencil) { p.circle(0, 125, 100); p.stroke(0, 0, 0, 25); p.stroke(0, 225, 0, 250) }}
 
 // capped: the end of a cable made safe.
 var capped = shape{ends: takes, length: 160, draw: func(p *pencil) { p.block(-110, 0, 110, 0, 110, 160, -110, 160) }}

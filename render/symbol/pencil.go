@@ -17,7 +17,6 @@ const (
 
 // shape is how one symbol is drawn, always as if upright with its supply above.
 type shape struct {
-	letter      string
 	ends        ends
 	length      int // along the axis
 	levelLength int // where it differs when level; 0: it does not

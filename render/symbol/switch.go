@@ -26,7 +26,7 @@ func blade(p *pencil) {
 func link(p *pencil, to int) { p.line(scene.LinkPen, to, 525, -130, 525) }
 
 // isolator: a switch-disconnector, with a bar and a ball on the fixed contact.
-var isolator = shape{letter: "Q", ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
+var isolator = shape{ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
 	p.stroke(0, 0, 0, 125)
 	p.stroke(-140, 125, 140, 125)
 	p.circle(0, 190, 65)
@@ -34,7 +34,7 @@ var isolator = shape{letter: "Q", ends: both, length: 1000, note: switchNote, dr
 }}
 
 // handSwitch: a make contact worked by hand.
-var handSwitch = shape{letter: "S", ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
+var handSwitch = shape{ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
 	p.stroke(0, 0, 0, 250)
 	blade(p)
 	link(p, -400)
@@ -42,7 +42,7 @@ var handSwitch = shape{letter: "S", ends: both, length: 1000, note: switchNote, 
 }}
 
 // floatSwitch: a make contact worked by a float.
-var floatSwitch = shape{letter: "B", ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
+var floatSwitch = shape{ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
 	p.stroke(0, 0, 0, 250)
 	blade(p)
 	link(p, -400)
@@ -51,7 +51,7 @@ var floatSwitch = shape{letter: "B", ends: both, length: 1000, note: switchNote,
 }}
 
 // stop: a break contact under a mushroom head.
-var stop = shape{letter: "S", ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
+var stop = shape{ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
 	p.stroke(0, 0, 0, 250, -150, 250)
 	p.stroke(0, hinge, -180, 150)
 	p.stroke(0, hinge, 0, p.length)
@@ -62,7 +62,7 @@ var stop = shape{letter: "S", ends: both, length: 1000, note: switchNote, draw: 
 }}
 
 // contactor: a main contact with its coil.
-var contactor = shape{letter: "Q", ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
+var contactor = shape{ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
 	p.stroke(0, 0, 0, 250)
 	p.arc(0, 190, 60, 90, 270)
 	blade(p)
@@ -70,7 +70,7 @@ var contactor = shape{letter: "Q", ends: both, length: 1000, note: switchNote, d
 }}
 
 // relay: a make contact with its coil.
-var relay = shape{letter: "K", ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
+var relay = shape{ends: both, length: 1000, note: switchNote, draw: func(p *pencil) {
 	p.stroke(0, 0, 0, 250)
 	blade(p)
 	coil(p)
@@ -86,7 +86,7 @@ func coil(p *pencil) {
 const wayPitch = 1000
 
 // changeover: the common contact stands off, between its positions.
-var changeover = shape{letter: "Q", ends: both, length: 1000, draw: func(p *pencil) {
+var changeover = shape{ends: both, length: 1000, draw: func(p *pencil) {
 	ways := p.v.Ways
 	if len(ways) == 0 {
 		ways = []string{"in1", "in2"}

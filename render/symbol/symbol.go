@@ -59,14 +59,16 @@ type Form struct {
 	Nodes []scene.Node
 }
 
-// Port finds a port by name. The single port of a thing with one end answers
-// to every name, no name is the first port, and in1 and out1 are in and out.
+// Port finds a port by name. No name is the first port, as is any name where
+// there is but one; in1 and out1 are in and out, a pump's auto is its in.
 func (f Form) Port(name string) (Port, bool) {
 	switch name {
 	case "in1":
 		name = "in"
 	case "out1":
 		name = "out"
+	case "auto":
+		name = "in"
 	}
 	for _, p := range f.Ports {
 		if p.Name == name {
@@ -81,10 +83,9 @@ func (f Form) Port(name string) (Port, bool) {
 
 // Symbol is one symbol of one kind.
 type Symbol struct {
-	Name   string
-	Letter string // class after IEC 81346-2, as a hint: references are the author's own
-	shape  shape
-	v      Variant
+	Name  string
+	shape shape
+	v     Variant
 }
 
 // Form draws the symbol in a pose.
@@ -100,7 +101,7 @@ func For(name string, v Variant) (Symbol, bool) {
 	if !ok {
 		return Symbol{}, false
 	}
-	return Symbol{Name: name, Letter: s.letter, shape: s, v: v}, true
+	return Symbol{Name: name, shape: s, v: v}, true
 }
 
 // Names of all symbols, sorted.

@@ -25,7 +25,7 @@ var shapes = map[string]shape{
 	"motor":              motor,
 	"thruster":           motor,
 	"starter":            motor,
-	"pump":               motor,
+	"pump":               pump,
 	"alternator":         generator,
 	"generator":          generator,
 	"source":             generator,

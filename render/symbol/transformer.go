@@ -2,7 +2,7 @@ package symbol
 
 // transformer: two windings; the dashed line is the screen of an isolation
 // transformer.
-var transformer = shape{letter: "T", ends: both, length: 1250,
+var transformer = shape{ends: both, length: 1250,
 	draw: func(p *pencil) {
 		p.stroke(0, 0, 0, 100)
 		p.circle(0, 425, 325)
@@ -17,7 +17,7 @@ var transformer = shape{letter: "T", ends: both, length: 1250,
 }
 
 // galvanicIsolator: diodes back to back in the protective conductor.
-var galvanicIsolator = shape{letter: "R", ends: both, length: 1000, draw: func(p *pencil) {
+var galvanicIsolator = shape{ends: both, length: 1000, draw: func(p *pencil) {
 	p.rect(-375, 0, 375, 1000)
 	p.stroke(0, 0, 0, 160)
 	p.stroke(-180, 160, 180, 160)
