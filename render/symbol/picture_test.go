@@ -57,19 +57,20 @@ func entries() []entry {
 
 const (
 	cellW, cellH = 2600, 1900
+	labelW       = 4300
 	perRow       = 2
 )
 
 func picture() scene.Sheet {
 	list := entries()
 	rows := (len(list) + perRow - 1) / perRow
-	block := 3200 + 6*cellW
+	block := labelW + 6*cellW
 	sheet := scene.Sheet{Width: perRow*block + 1000, Height: rows*cellH + 1500, Title: "Symbols", Desc: "Every symbol in its six poses"}
 	sheet.Width -= sheet.Width % 100
 	heads := &scene.Group{Class: "sheet"}
 	for k := range perRow {
 		for i, h := range []string{"upright", "turned", "level", "level turned", "row", "row turned"} {
-			heads.Nodes = append(heads.Nodes, scene.Text{At: geom.Point{X: 500 + k*block + 3200 + i*cellW + cellW/2, Y: 800}, Cap: scene.CapNote, Anchor: scene.Middle, Text: h})
+			heads.Nodes = append(heads.Nodes, scene.Text{At: geom.Point{X: 500 + k*block + labelW + i*cellW + cellW/2, Y: 800}, Cap: scene.CapNote, Anchor: scene.Middle, Text: h})
 		}
 	}
 	sheet.Groups = append(sheet.Groups, heads)
@@ -81,7 +82,7 @@ func picture() scene.Sheet {
 		g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: 0, Y: cellH / 2}, Cap: scene.CapText, Text: e.words})
 		for i, pose := range symbol.Poses {
 			f := s.Form(pose)
-			c := geom.Point{X: 3200 + i*cellW + cellW/2, Y: cellH / 2}
+			c := geom.Point{X: labelW + i*cellW + cellW/2, Y: cellH / 2}
 			shift := geom.Point{X: c.X - (f.Box.X0+f.Box.X1)/2, Y: c.Y - (f.Box.Y0+f.Box.Y1)/2}
 			inner := &scene.Group{Class: "device " + e.name, Shift: shift, Nodes: f.Nodes}
 			for _, p := range f.Ports {
