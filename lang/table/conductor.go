@@ -1,0 +1,144 @@
+package table
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"sync"
+
+	"strake/lang/quantity"
+)
+
+type resistance struct {
+	area   quantity.SquareMM
+	class  int
+	tinned bool
+	perKM  float64
+	source string
+}
+
+var resistances = sync.OnceValue(func() []resistance {
+	var list []resistance
+	for _, r := range read("resistance") {
+		list = append(list, resistance{quantity.SquareMM(r.number("area_mm2")), int(r.number("class")),
+			r["surface"] == "tinned", r.number("ohm_per_km_20"), r["source"]})
+	}
+	return list
+})
+
+// Sizes is the standard sections in mm², ascending.
+func Sizes() []quantity.SquareMM {
+	var sizes []quantity.SquareMM
+	for _, r := range resistances() {
+		if r.class == 5 && r.tinned {
+			sizes = append(sizes, r.area)
+		}
+	}
+	return sizes
+}
+
+// Resistance is the greatest resistance in ohm per metre of one copper
+// conductor at 20 °C by IEC 60228. Class is 2 or 5. A section between two
+// standard ones takes the resistivity of the smaller or the larger one,
+// whichever gives more; outside the table nothing is known.
+func Resistance(area quantity.SquareMM, class int, tinned bool) (Cited[float64], bool) {
+	var below, above *resistance
+	for _, r := range resistances() {
+		if r.class != class || r.tinned != tinned {
+			continue
+		}
+		switch {
+		case r.area == area:
+			return Cited[float64]{r.perKM / 1000, r.source}, true
+		case r.area < area:
+			below = &r
+		case above == nil:
+			above = &r
+		}
+	}
+	if below == nil || above == nil {
+		return Cited[float64]{}, false
+	}
+	rho := max(below.perKM*float64(below.area), above.perKM*float64(above.area))
+	return Cited[float64]{rho / float64(area) / 1000, "interpolated: " + below.source}, true
+}
+
+// annealed is the resistivity of annealed copper at 20 °C in Ω·mm²/m, IEC 60028.
+const annealed = 0.017241
+
+// ResistanceAWG is the resistance in ohm per metre at 20 °C of a stranded
+// conductor of an American gauge, from its section: 2 % more for stranding, 4 %
+// more for tin (from memory, verify with the maker).
+func ResistanceAWG(area quantity.SquareMM, tinned bool) Cited[float64] {
+	r := annealed / float64(area) * 1.02
+	if tinned {
+		r *= 1.04
+	}
+	return Cited[float64]{r, "ASTM B258 section, IEC 60028 copper; stranding and tin from memory"}
+}
+
+// AtTemperature is a resistance at a temperature, from that at 20 °C: annealed
+// copper, IEC 60228 and 60028.
+func AtTemperature(at20 float64, t quantity.Celsius) float64 {
+	return at20 * (234.5 + float64(t)) / 254.5
+}
+
+// AWG is the section of a solid conductor of an American gauge by ASTM B258:
+// "36" to "1", then "1/0" to "4/0". False for any other word.
+func AWG(gauge string) (quantity.SquareMM, bool) {
+	d, ok := AWGDiameter(gauge)
+	return quantity.SquareMM(math.Pi / 4 * d * d), ok
+}
+
+// AWGDiameter is the diameter in mm of a solid conductor of an American gauge.
+func AWGDiameter(gauge string) (float64, bool) {
+	n, err := strconv.Atoi(gauge)
+	if zeros, of, found := strings.Cut(gauge, "/"); found && of == "0" {
+		n, err = strconv.Atoi(zeros)
+		if n < 1 || n > 4 {
+			return 0, false
+		}
+		n = 1 - n
+	} else if n < 1 || n > 40 {
+		return 0, false
+	}
+	return 0.127 * math.Pow(92, float64(36-n)/39), err == nil
+}
+
+// Gauges is the American gauges of the capacity table, from thin to thick.
+func Gauges() []string {
+	return []string{"18", "16", "14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0", "3/0", "4/0"}
+}
+
+// CircularMils is a section in circular mils.
+func CircularMils(area quantity.SquareMM) float64 {
+	return float64(area) * 4 / math.Pi / (0.0254 * 0.0254)
+}
+
+// ISODrop is the simplified drop of ISO 10133 and 13297 in volt: E =
+// 0.0164·I·L/S with L the whole way out and back. It is 14 to 18 % short of a
+// flexible cable's and governs nothing.
+func ISODrop(i quantity.Ampere, outAndBack quantity.Metre, area quantity.SquareMM) quantity.Volt {
+	return quantity.Volt(0.0164 * float64(i) * float64(outAndBack) / float64(area))
+}
+
+// MilsForDrop is the section in circular mils that keeps a drop, by the
+// formula of ABYC E-11 and the American drop tables: CM = 10.75·I·L/E, with L
+// in feet out and back.
+func MilsForDrop(i quantity.Ampere, feet float64, drop quantity.Volt) float64 {
+	return 10.75 * float64(i) * feet / float64(drop)
+}
+
+// Minimum is the smallest section: of a single conductor, or of a core in a sheath.
+func Minimum(core bool) Cited[quantity.SquareMM] {
+	use := "single"
+	if core {
+		use = "core"
+	}
+	for _, r := range read("minimum") {
+		if r["use"] == use {
+			return Cited[quantity.SquareMM]{quantity.SquareMM(r.number("area_mm2")), r["source"]}
+		}
+	}
+	return Cited[quantity.SquareMM]{}
+}

@@ -1,0 +1,129 @@
+package table
+
+import (
+	"math"
+	"sync"
+
+	"strake/lang/quantity"
+)
+
+// FuseClass is what a fuse of a construction is good for where its own list
+// does not say: the worst of its class. A zero voltage or breaking capacity is
+// not known.
+type FuseClass struct {
+	Name    string
+	Series  string // of ratings
+	Voltage quantity.Opt[quantity.Volt]
+	Breaks  quantity.Opt[quantity.Ampere]
+}
+
+// Class is a fuse's class by its word in the text.
+func Class(name string) (Cited[FuseClass], bool) {
+	for _, r := range read("fuse_classes") {
+		if r["class"] != name {
+			continue
+		}
+		c := FuseClass{Name: name, Series: r["series"]}
+		if r["dc_volt"] != "" {
+			c.Voltage = quantity.Some(quantity.Volt(r.number("dc_volt")))
+		}
+		if r["breaks_a"] != "" {
+			c.Breaks = quantity.Some(quantity.Ampere(r.number("breaks_a")))
+		}
+		return Cited[FuseClass]{c, r["source"]}, true
+	}
+	return Cited[FuseClass]{}, false
+}
+
+var ratings = sync.OnceValue(func() map[string][]Cited[quantity.Ampere] {
+	series := map[string][]Cited[quantity.Ampere]{}
+	for _, r := range read("ratings") {
+		series[r["series"]] = append(series[r["series"]], Cited[quantity.Ampere]{quantity.Ampere(r.number("ampere")), r["source"]})
+	}
+	return series
+})
+
+// Ratings is the standard rated currents of a series, ascending; nil for an
+// unknown one. Series: iec-60269, mcb, blade, maxi-blade, strip, bolt, class-t,
+// gpv, marine-breaker, switch, bar.
+func Ratings(series string) []Cited[quantity.Ampere] { return ratings()[series] }
+
+// RatingAtLeast is the smallest rating of a series that is not below a current.
+func RatingAtLeast(series string, least quantity.Ampere) (Cited[quantity.Ampere], bool) {
+	for _, r := range Ratings(series) {
+		if r.Value >= least {
+			return r, true
+		}
+	}
+	return Cited[quantity.Ampere]{}, false
+}
+
+// RatingAtMost is the largest rating of a series that is not above a current.
+func RatingAtMost(series string, most quantity.Ampere) (Cited[quantity.Ampere], bool) {
+	var best Cited[quantity.Ampere]
+	for _, r := range Ratings(series) {
+		if r.Value <= most {
+			best = r
+		}
+	}
+	return best, best.Value > 0
+}
+
+// Adiabatic is the constant k of a use, in A·√s/mm². Uses: pvc-70,
+// pvc-70-over-300, pvc-90, xlpe-90, rubber-60, rubber-85, pvc-separate,
+// xlpe-separate, pvc-105, xlpe-105.
+func Adiabatic(use string) (Cited[float64], bool) {
+	for _, r := range read("adiabatic") {
+		if r["use"] == use {
+			return Cited[float64]{r.number("k"), r["source"]}, true
+		}
+	}
+	return Cited[float64]{}, false
+}
+
+// AdiabaticK is k of copper between two temperatures: 226·√ln((234.5+end)/(234.5+start)),
+// IEC 60364-5-54.
+func AdiabaticK(start, end quantity.Celsius) float64 {
+	return 226 * math.Sqrt(math.Log((234.5+float64(end))/(234.5+float64(start))))
+}
+
+// WithstandArea is the section in mm² that stands a current for a time, at most
+// 5 s: I·√t/k. Below 0.1 s the device's let-through counts instead.
+func WithstandArea(i quantity.Ampere, t quantity.Second, k float64) quantity.SquareMM {
+	return quantity.SquareMM(float64(i) * math.Sqrt(float64(t)) / k)
+}
+
+// ProtectiveConductor is the section of a protective conductor beside a live
+// one by IEC 60364-5-54 Table 54.2 (from memory, verify against the standard).
+func ProtectiveConductor(live quantity.SquareMM) quantity.SquareMM {
+	switch {
+	case live <= 16:
+		return live
+	case live <= 35:
+		return 16
+	}
+	return live / 2
+}
+
+// Interrupting is what ABYC E-11 Table V-A asks a main and a branch device on
+// lead batteries to break, by their cold cranking amperes.
+func Interrupting(cca quantity.Ampere) (main, branch quantity.Ampere, source string) {
+	for _, r := range read("interrupting") {
+		main, branch, source = quantity.Ampere(r.number("main_a")), quantity.Ampere(r.number("branch_a")), r["source"]
+		if r["cca_most"] != "" && float64(cca) <= r.number("cca_most") {
+			return
+		}
+	}
+	return
+}
+
+// ShoreCord is the smallest section of a shore cord of a rating (from memory,
+// verify against IEC 60364-7-721).
+func ShoreCord(rating quantity.Ampere) (Cited[quantity.SquareMM], bool) {
+	for _, r := range read("shore_cord") {
+		if quantity.Ampere(r.number("ampere")) >= rating {
+			return Cited[quantity.SquareMM]{quantity.SquareMM(r.number("area_mm2")), r["source"]}, true
+		}
+	}
+	return Cited[quantity.SquareMM]{}, false
+}
