@@ -28,6 +28,7 @@ type Facts struct {
 	Usable        Fact[quantity.Percent]
 	SeriesAllowed bool // the maker permits series use
 	MayDisconnect bool
+	DeadPins      bool // an inlet whose pins are dead while nothing is plugged in
 
 	// protection and switching
 	Class     string // fuse: t, blade, strip, bolt, nh, gpv, gg, …

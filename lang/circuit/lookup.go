@@ -15,7 +15,7 @@ func (s *System) Item(ref string) *Item {
 func (s *System) Cable(name string) *Cable {
 	for _, set := range [][]*Cable{s.Cables, s.Bonds, s.Signals} {
 		for _, c := range set {
-			if c.ID == name || !c.OwnRef && c.Way == nil && c.mirrored() == name {
+			if c.ID == name || c.Flipped() == name && name != "" {
 				return c
 			}
 		}
@@ -23,9 +23,9 @@ func (s *System) Cable(name string) *Cable {
 	return nil
 }
 
-// mirrored is the cable's name from its other end.
-func (c *Cable) mirrored() string {
-	if c.From.Item == nil || c.To.Item == nil {
+// Flipped is the cable's name from its other end; empty when it has but one name.
+func (c *Cable) Flipped() string {
+	if c.OwnRef || c.Way != nil || c.From.Item == nil || c.To.Item == nil {
 		return ""
 	}
 	return c.To.Item.Ref + "-" + c.From.Item.Ref
@@ -59,6 +59,16 @@ func (it *Item) PortDomain(port string) *Domain {
 		}
 	}
 	return it.Domain
+}
+
+// PortOnly is the domain of a port without recourse to the item's own.
+func (it *Item) PortOnly(port string) *Domain {
+	for _, p := range it.Ports {
+		if p.Name == port {
+			return p.Domain
+		}
+	}
+	return nil
 }
 
 // HasPort tells whether the item has a port of this name.

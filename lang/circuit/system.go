@@ -152,6 +152,7 @@ type Item struct {
 	Facts      Facts
 	Bank       *Bank       // of a bank
 	MemberOf   *Item       // of a bank's member: the bank
+	Packs      []*Item     // of a bus: the batteries that gather on it, each through devices of its own; none, or two and more
 	Board      *Board      // of a board
 	Way        *Way        // of a way's device and of its load
 	Ports      []Port      // in the order of the kinds' table; one-ended: a single port with no name

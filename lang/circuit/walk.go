@@ -24,7 +24,7 @@ func (t Terminal) String() string {
 	if t.Item == nil {
 		return ""
 	}
-	if t.Port == "" || t.Item.Way != nil && t.Port == "out" {
+	if t.Port == "" || t.Item.Way != nil && t.Item.Way.Device == t.Item && t.Port == "out" {
 		return t.Item.Ref
 	}
 	return t.Item.Ref + "." + t.Port

@@ -1,0 +1,64 @@
+package resolve
+
+import (
+	"slices"
+
+	"strake/lang/circuit"
+)
+
+// assume lists what the text leaves open and the compiler takes as given, and
+// what it read but does not use yet.
+func (r *resolver) assume() {
+	for _, it := range r.sys.Items {
+		if it.Kind == "inlet" && it.Domain != nil && it.Domain.AC && !it.Facts.NeutralEarthed && !it.Facts.NeutralFloating {
+			r.assumed(it.Ref, "its neutral is earthed ashore", commonPractice, it.Span)
+		}
+	}
+	r.gather()
+	for _, use := range []struct {
+		there bool
+		what  string
+	}{
+		{len(r.sys.Conditions) > 0, "conditions are read, but the checks do not use them yet"},
+		{len(r.sys.Days) > 0, "days are read, but nothing is worked out from them yet"},
+		{len(r.sys.Readings) > 0, "measured values are read, but not yet held against the sums"},
+	} {
+		if use.there {
+			r.assumed("craft", use.what, "", r.sys.Craft.Span)
+		}
+	}
+}
+
+// gather finds the packs that meet on a bus, each through devices of its own:
+// they are a bank under the name of the bus.
+func (r *resolver) gather() {
+	net := circuit.NewNet(r.sys)
+	for _, it := range r.sys.Items {
+		if it.MemberOf != nil || it.Kind != "battery" && it.Kind != "bank" {
+			continue
+		}
+		start := circuit.Terminal{Item: it}
+		seen := map[circuit.Terminal]bool{start: true}
+		for queue := []circuit.Terminal{start}; len(queue) > 0; queue = queue[1:] {
+			at := queue[0]
+			if at != start && at.Item.Nature().Ends == circuit.OneEnd {
+				if at.Item.Kind == "bus" && !slices.Contains(at.Item.Packs, it) {
+					at.Item.Packs = append(at.Item.Packs, it)
+				}
+				continue
+			}
+			for _, st := range net.Downstream(at, circuit.View{}) {
+				if !seen[st.To] {
+					seen[st.To] = true
+					queue = append(queue, st.To)
+				}
+			}
+		}
+	}
+	for _, it := range r.sys.Items {
+		if len(it.Packs) < 2 {
+			it.Packs = nil
+		}
+		slices.SortFunc(it.Packs, func(a, b *circuit.Item) int { return circuit.Compare(a.Ref, b.Ref) })
+	}
+}

@@ -1,0 +1,224 @@
+package resolve
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/source"
+	"strake/lang/syntax"
+)
+
+// A vocabulary is what a list may hold, and what messages call the owner of it.
+// Kinds, cables, domains, places and the craft's rows all have one.
+type vocabulary[T any] struct {
+	owner string // "a fuse"
+	words []entry[T]
+}
+
+// entry is one thing that a list may say.
+type entry[T any] struct {
+	name   string // what messages call it
+	form   form
+	states string // two entries of one list that state the same exclude each other; empty: may be repeated
+	set    func(T, match)
+}
+
+// say is an entry of a vocabulary.
+func say[T any](name, written string, set func(T, match)) entry[T] {
+	return entry[T]{name: name, form: parseForm(written), states: name, set: set}
+}
+
+// vocabularyOf is the vocabulary of a kind.
+func vocabularyOf(k *Kind) vocabulary[*circuit.Facts] {
+	v := vocabulary[*circuit.Facts]{owner: article(k.Name)}
+	for _, p := range k.Properties {
+		v.words = append(v.words, entry[*circuit.Facts]{name: p.Name, form: p.form, states: p.states, set: p.set})
+	}
+	return v
+}
+
+// read sets what a list says. It reports every member that it cannot read and
+// tells whether all could be.
+func read[T any](r *resolver, v vocabulary[T], list []syntax.Property, into T) bool {
+	sound := true
+	said := map[string]source.Span{}
+	for i := range list {
+		e, m, ok := member(r, v, &list[i])
+		if !ok {
+			sound = false
+			continue
+		}
+		if before, twice := said[e.states]; twice && e.states != "" {
+			f := r.say(saidTwice, list[i].Span, "keep one of the two", "%s is stated twice for %s: `%s` and `%s`",
+				e.name, v.owner, before.Text(), list[i].Span.Text())
+			related(f, before, "stated here before")
+			sound = false
+			continue
+		}
+		said[e.states] = list[i].Span
+		e.set(into, m)
+	}
+	return sound
+}
+
+// member finds what one member of a list says.
+func member[T any](r *resolver, v vocabulary[T], p *syntax.Property) (entry[T], match, bool) {
+	var best *miss
+	var bestEntry entry[T]
+	if len(p.Terms) == 0 {
+		return bestEntry, match{}, false
+	}
+	for _, e := range v.words {
+		m, why := e.form.fit(p.Terms)
+		if why == nil {
+			return e, m, true
+		}
+		if why.fitted > 0 && (best == nil || closer(why, best)) || best == nil && why.reason >= notWhole {
+			best, bestEntry = why, e
+		}
+	}
+	if best == nil {
+		tellUnknownMember(r, v, p)
+	} else {
+		tellMiss(r, v, p, bestEntry, best)
+	}
+	return bestEntry, match{}, false
+}
+
+// closer tells whether a form came nearer to the terms than another.
+func closer(a, b *miss) bool {
+	if a.fitted != b.fitted {
+		return a.fitted > b.fitted
+	}
+	return a.more && !b.more || a.reason > b.reason && !b.more
+}
+
+// tellMiss explains a member whose beginning is known.
+func tellMiss[T any](r *resolver, v vocabulary[T], p *syntax.Property, e entry[T], why *miss) {
+	example := e.form.example()
+	switch {
+	case why.more:
+		done := source.Span{File: p.Span.File, Start: p.Span.Start, End: p.Terms[why.fitted-1].Span.End}
+		f := r.say(unknownProperty, why.term.Span, "", "`%s` is complete before `%s`; members of a list are parted by commas",
+			done.Text(), restOf(p, why.fitted))
+		f.Cure = fmt.Sprintf("write `%s, %s`, or take `%s` out", done.Text(), restOf(p, why.fitted), restOf(p, why.fitted))
+		f.Edits = []diag.Edit{{Span: source.Span{File: done.File, Start: done.End, End: done.End}, New: ","}}
+	case why.term == nil && why.fitted == 0:
+		r.say(unknownProperty, p.Span, "", "this member of the list is empty")
+	case why.term == nil:
+		r.say(valueMissing, p.Span, fmt.Sprintf("write it in full, as in `%s`", example), "`%s` is not complete: %s belongs after it", p.Span.Text(), why.want.wanted())
+	case why.want.words != nil:
+		word := termText(why.term)
+		f := r.say(unknownValue, why.term.Span, fmt.Sprintf("write `%s`", example), "`%s` is no %s that is known; known are %s", word, e.name, alternatives(why.want.words))
+		didYouMean(f, why.term.Span, strings.ToLower(word), why.want.words)
+	case why.want.word != "":
+		word := termText(why.term)
+		f := r.say(unknownProperty, why.term.Span, fmt.Sprintf("write it as in `%s`", example), "after `%s` the word `%s` is expected, not `%s`",
+			before(p, why.fitted), why.want.word, word)
+		didYouMean(f, why.term.Span, word, []string{why.want.word})
+	default:
+		tellNumber(r, e.name, example, why)
+	}
+}
+
+// tellNumber explains a term that is not the number that is wanted.
+func tellNumber(r *resolver, name, example string, why *miss) {
+	found := why.term.Span.Text()
+	cure := fmt.Sprintf("write it as in `%s`", example)
+	switch why.reason {
+	case noUnit:
+		r.say(unitMissing, why.term.Span, fmt.Sprintf("write the unit, as in `%s`", example), "`%s` has no unit; %s needs %s", found, name, why.want.wanted())
+	case otherUnit:
+		r.say(wrongUnit, why.term.Span, cure, "%s needs %s, not `%s`", name, why.want.wanted(), found)
+	case notWhole:
+		r.say(impossibleNumber, why.term.Span, cure, "%s is a whole number from 1 to %d, not `%s`", name, largestCount, found)
+	case outOfRange:
+		r.say(impossibleNumber, why.term.Span, cure, "`%s` cannot be: %s lies %s", found, name, slots[why.want.slot].limits())
+	default:
+		r.say(valueMissing, why.term.Span, cure, "%s needs %s, not `%s`", name, why.want.wanted(), found)
+	}
+}
+
+// tellUnknownMember explains a member whose first term begins nothing that is known.
+func tellUnknownMember[T any](r *resolver, v vocabulary[T], p *syntax.Property) {
+	first := &p.Terms[0]
+	switch {
+	case first.Qty != nil && first.Qty.Unit == nil && !first.Qty.Unknown:
+		r.say(unitMissing, first.Span, "write the unit, or the property that the number belongs to: "+alternatives(v.examples()),
+			"`%s` has no unit, so it could be anything of %s", first.Span.Text(), v.owner)
+	case first.Qty != nil:
+		what := first.Span.Text()
+		if len(p.Terms) > 1 {
+			what = p.Span.Text()
+		}
+		r.say(wrongUnit, p.Span, "plain numbers of "+v.owner+" are written "+alternatives(v.plainExamples()), "%s has no plain number like `%s`", v.owner, what)
+	default:
+		word := termText(first)
+		f := r.say(unknownProperty, p.Span, "take it out, or write one of these: "+alternatives(v.examples()), "%s has no `%s`; it has %s", v.owner, word, joined(v.names(), "and"))
+		didYouMean(f, first.Span, word, v.firstWords())
+	}
+}
+
+func (v vocabulary[T]) names() []string {
+	var names []string
+	for _, e := range v.words {
+		if !slices.Contains(names, e.name) {
+			names = append(names, e.name)
+		}
+	}
+	return names
+}
+
+func (v vocabulary[T]) examples() []string {
+	var list []string
+	for _, e := range v.words {
+		list = append(list, e.form.example())
+	}
+	return list
+}
+
+func (v vocabulary[T]) plainExamples() []string {
+	var list []string
+	for _, e := range v.words {
+		if e.form.plain() {
+			list = append(list, e.form.example())
+		}
+	}
+	return list
+}
+
+func (v vocabulary[T]) firstWords() []string {
+	var list []string
+	for _, e := range v.words {
+		switch p := e.form[0]; {
+		case p.word != "":
+			list = append(list, p.word)
+		default:
+			list = append(list, p.words...)
+		}
+	}
+	return list
+}
+
+// wanted says what belongs into a part of a form.
+func (p part) wanted() string {
+	switch {
+	case p.word != "":
+		return "`" + p.word + "`"
+	case p.words != nil:
+		return alternatives(p.words)
+	}
+	return slots[p.slot].name
+}
+
+// restOf and before are the terms of a member from, and up to, a place.
+func restOf(p *syntax.Property, from int) string {
+	return source.Span{File: p.Span.File, Start: p.Terms[from].Span.Start, End: p.Terms[len(p.Terms)-1].Span.End}.Text()
+}
+
+func before(p *syntax.Property, to int) string {
+	return source.Span{File: p.Span.File, Start: p.Terms[0].Span.Start, End: p.Terms[to-1].Span.End}.Text()
+}

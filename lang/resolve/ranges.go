@@ -1,0 +1,102 @@
+package resolve
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"strake/lang/circuit"
+	"strake/lang/source"
+	"strake/lang/syntax"
+)
+
+// namesIn is the names of a reference: one, or those of a range. A range that
+// cannot be is reported and gives its first name.
+func (r *resolver) namesIn(ref *syntax.Reference) []string {
+	first := ref.First.Text
+	if ref.Last == nil {
+		return []string{first}
+	}
+	last := ref.Last.Text
+	span := ref.First.Span.Join(ref.Last.Span)
+	prefix, from := splitNumber(first)
+	prefix2, to := splitNumber(last)
+	switch {
+	case from == "" || to == "":
+		r.say(badRange, span, fmt.Sprintf("number them, as in `%s1..%s3`", prefix, prefix), "`%s..%s` is no range: both names end in a number", first, last)
+		return []string{first}
+	case prefix != prefix2:
+		r.say(badRange, span, fmt.Sprintf("write `%s..%s%s`", first, prefix, to), "`%s..%s` is no range: one begins with `%s`, the other with `%s`", first, last, prefix, prefix2)
+		return []string{first}
+	}
+	a, b, ok := r.bounds(from, to, span, first, last, prefix)
+	if !ok {
+		return []string{first}
+	}
+	var names []string
+	for n := a; n <= b; n++ {
+		names = append(names, prefix+pad(n, from))
+	}
+	return names
+}
+
+// bounds reads the two numbers of a range and checks them.
+func (r *resolver) bounds(from, to string, span source.Span, first, last, prefix string) (int, int, bool) {
+	a, err1 := strconv.Atoi(from)
+	b, err2 := strconv.Atoi(to)
+	switch {
+	case err1 != nil || err2 != nil || b-a >= largestCount:
+		r.say(badRange, span, fmt.Sprintf("write at most %d of one thing", largestCount), "`%s..%s` is too long a range", first, last)
+		return 0, 0, false
+	case a > b:
+		r.say(badRange, span, fmt.Sprintf("write `%s..%s`", last, first), "the range `%s..%s` runs downwards", first, last)
+		return 0, 0, false
+	}
+	return a, b, true
+}
+
+// splitNumber parts a name from the number at its end.
+func splitNumber(name string) (string, string) {
+	prefix := strings.TrimRight(name, "0123456789")
+	return prefix, name[len(prefix):]
+}
+
+// pad writes a number with the leading zeros of the range's first one.
+func pad(n int, like string) string {
+	if strings.HasPrefix(like, "0") && len(like) > 1 {
+		return fmt.Sprintf("%0*d", len(like), n)
+	}
+	return strconv.Itoa(n)
+}
+
+// things is the items that a reference names: one, those of a range, a way's
+// device, or a way's load. What is not known is a ghost.
+func (r *resolver) things(ref *syntax.Reference) []*circuit.Item {
+	var list []*circuit.Item
+	for _, name := range r.namesIn(ref) {
+		it := r.items[name]
+		if it == nil {
+			r.unknownThing(name, ref.First.Span)
+			list = append(list, r.ghost(name, ref.First.Span))
+			continue
+		}
+		if ref.Port != nil && isNumber(ref.Port.Text) {
+			list = append(list, r.waysIn(it, ref)...)
+			continue
+		}
+		list = append(list, it)
+	}
+	return list
+}
+
+// one is the single item that a reference names where a range cannot stand.
+func (r *resolver) one(ref *syntax.Reference, what string) *circuit.Item {
+	list := r.things(ref)
+	if len(list) > 1 {
+		r.say(badRange, ref.Span, "name one thing", "%s is one thing, not the range `%s`", what, ref.Span.Text())
+		return r.ghost(ref.First.Text, ref.Span)
+	}
+	return list[0]
+}
+
+func isNumber(s string) bool { return s != "" && s[0] >= '0' && s[0] <= '9' }

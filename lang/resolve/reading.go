@@ -1,0 +1,143 @@
+package resolve
+
+import (
+	"fmt"
+	"slices"
+
+	"strake/lang/circuit"
+	"strake/lang/source"
+	"strake/lang/syntax"
+)
+
+// readingKinds is what can be measured, and acceptance tests ask for.
+var readingKinds = []string{"drop", "voltage", "current", "insulation", "continuity", "resistance", "loop", "trip", "polarity", "torque", "temperature", "function"}
+
+// measured resolves readings that were taken.
+func (r *resolver) measured(s *syntax.Measured) {
+	cable, item := r.cableOrItem(&s.Of)
+	if cable == nil && item == nil {
+		return
+	}
+	for i := range s.List {
+		p := &s.List[i]
+		word, ok := "", false
+		if len(p.Terms) > 0 {
+			word, ok = plainWord(&p.Terms[0])
+		}
+		if !ok || !slices.Contains(readingKinds, word) {
+			f := r.say(unknownReading, p.Span, "write what was measured, as in `drop 0.4 V at 200 A`", "`%s` does not begin with what was measured: %s", p.Span.Text(), alternatives(readingKinds))
+			if len(p.Terms) > 0 {
+				didYouMean(f, p.Terms[0].Span, word, readingKinds)
+			}
+			continue
+		}
+		if len(p.Terms) < 2 {
+			r.say(valueMissing, p.Span, "write the value, as in `drop 0.4 V at 200 A`", "`%s` has no value", p.Span.Text())
+			continue
+		}
+		r.sys.Readings = append(r.sys.Readings, circuit.Reading{
+			Cable: cable, Item: item, What: word, Value: restOf(p, 1), By: labelText(s.By), Dated: wordText(s.Dated), Span: p.Span,
+		})
+	}
+}
+
+// cableOrItem finds what a reading or an acceptance is about. A way's name is
+// its cable when it has one.
+func (r *resolver) cableOrItem(ref *syntax.Reference) (*circuit.Cable, *circuit.Item) {
+	name := refText(ref)
+	if c := r.sys.Cable(name); c != nil {
+		return c, nil
+	}
+	if it := r.sys.Item(name); it != nil {
+		return nil, it
+	}
+	if ref.Port != nil || ref.Last != nil {
+		if it := r.one(ref, "what this is about"); !r.ghosts[it] {
+			return nil, it
+		}
+		return nil, nil
+	}
+	r.unknownCable(name, ref.First.Span)
+	return nil, nil
+}
+
+// unknownCable says that nothing and no cable has a name.
+func (r *resolver) unknownCable(name string, span source.Span) {
+	if i, ok := r.missing[name]; ok {
+		related(&r.findings[i], span, "`%s` stands here, too", name)
+		return
+	}
+	if r.isUnread(name) {
+		return
+	}
+	f := r.say(unknownName, span, "name a cable by the things at its ends, as in `F5-M1`, or a thing by its reference", "no cable and no thing is called `%s`", name)
+	var names []string
+	for _, set := range [][]*circuit.Cable{r.sys.Cables, r.sys.Bonds, r.sys.Signals} {
+		for _, c := range set {
+			names = append(names, c.ID)
+			if flipped := c.Flipped(); flipped != "" {
+				names = append(names, flipped)
+			}
+		}
+	}
+	for _, it := range r.sys.Items {
+		names = append(names, it.Ref)
+	}
+	didYouMean(f, span, name, names)
+	r.missing[name] = len(r.findings) - 1
+}
+
+// accept resolves a finding that somebody accepts by name.
+func (r *resolver) accept(s *syntax.Accept) {
+	name := refText(&s.On)
+	if name != "craft" && r.places[name] == nil && r.domains[name] == nil {
+		cable, item := r.cableOrItem(&s.On)
+		if cable == nil && item == nil {
+			return
+		}
+		if cable != nil {
+			name = cable.ID
+		}
+	} else {
+		r.used["place "+name], r.used["domain "+name] = true, true
+	}
+	if s.By == nil || s.Dated == nil {
+		missing := "who accepts it"
+		if s.By != nil {
+			missing = "when it was accepted"
+		}
+		r.say(acceptanceUnsigned, s.Span, fmt.Sprintf("end it with %s", acceptanceEnd), "this acceptance does not say %s", missing)
+		return
+	}
+	r.sys.Acceptances = append(r.sys.Acceptances, circuit.Acceptance{
+		Rule: s.Rule.Text, On: name, Because: s.Because.Text, By: labelText(s.By), Dated: wordText(s.Dated), Span: s.Span,
+	})
+}
+
+const acceptanceEnd = "`by \"JM\" dated 2026-11-20`"
+
+// refText is a reference as it is written, without blanks.
+func refText(ref *syntax.Reference) string {
+	text := ref.First.Text
+	if ref.Port != nil {
+		text += "." + ref.Port.Text
+	}
+	if ref.Port2 != nil {
+		text += "." + ref.Port2.Text
+	}
+	return text
+}
+
+func labelText(l *syntax.Label) string {
+	if l == nil {
+		return ""
+	}
+	return l.Text
+}
+
+func wordText(w *syntax.Word) string {
+	if w == nil {
+		return ""
+	}
+	return w.Text
+}
