@@ -1,0 +1,342 @@
+package schematic
+
+import (
+	"strake/layout"
+	"strake/layout/geom"
+	"strake/render/scene"
+)
+
+// tablesAt says where the tables stand.
+type tablesAt int
+
+const (
+	below  tablesAt = iota // in a strip under the drawing
+	beside                 // in a column at its right, for a small sheet
+	second                 // on a second sheet
+)
+
+// arrangement is one way to fill the paper.
+type arrangement struct {
+	paper  paper
+	tables tablesAt
+	caps   caps
+}
+
+var (
+	roomy = caps{hand: 500, ref: 350, note: 350}
+	loose = caps{hand: 500, ref: 350, note: 250}
+	dense = caps{hand: 350, ref: 250, note: 250}
+)
+
+// arrangements in the order in which they are tried: the paper that was asked
+// for, or the smallest; when that is too small for everything, a larger one.
+func arrangements(asked string) []arrangement {
+	small := []arrangement{{a4, beside, roomy}, {a4, beside, loose}}
+	smallOnly := []arrangement{{a4, second, loose}, {a4, second, dense}}
+	middle := []arrangement{{a3, below, loose}, {a3, second, loose}, {a3, second, dense}}
+	large := []arrangement{{a2, below, loose}, {a2, second, loose}, {a2, second, dense}}
+	switch asked {
+	case "A4":
+		return join4(small, smallOnly, middle, large)
+	case "A3":
+		return join4(middle, large)
+	case "A2":
+		return large
+	}
+	return join4(small, middle, large)
+}
+
+func join4(lists ...[]arrangement) []arrangement {
+	var out []arrangement
+	for _, l := range lists {
+		out = append(out, l...)
+	}
+	return out
+}
+
+// fieldMargin is the clear space between the drawing and what frames it.
+const fieldMargin = 250
+
+// plan of a sheet: where the drawing goes and what stands around it.
+type sheetPlan struct {
+	area     geom.Rect // of the drawing
+	reserved []geom.Rect
+	around   []*scene.Group
+	blocks   []block
+	rest     []block // for the second sheet
+}
+
+// compose draws the sheets of an arrangement, if it fits.
+func (d *draught) compose(a arrangement) ([]scene.Sheet, bool) {
+	m := d.newModel(a.caps)
+	p, ok := m.planSheet(a)
+	if !ok {
+		return nil, false
+	}
+	drawing := layout.Layout(m.graphWith(p.blocks), p.field(), d.options.Effort)
+	if !drawing.Fits || len(drawing.Sheets) != 1 {
+		return nil, false
+	}
+	return m.sheets(a, p, drawing.Sheets[0]), true
+}
+
+// unfold is the last resort: paper as large as the drawing wants, so that
+// nothing ever lies on anything else.
+func (d *draught) unfold(a arrangement) []scene.Sheet {
+	m := d.newModel(a.caps)
+	for {
+		p, _ := m.planSheet(a)
+		drawing := layout.Layout(m.graphWith(p.blocks), p.field(), d.options.Effort)
+		if drawing.Fits && len(drawing.Sheets) == 1 || a.paper.width > 2000000 {
+			return m.sheets(a, p, drawing.Sheets[0])
+		}
+		a.paper.name = "long"
+		a.paper.width += a.paper.width / 4
+		a.paper.height += a.paper.height / 8
+	}
+}
+
+func (p sheetPlan) field() layout.Field {
+	origin := p.origin()
+	f := layout.Field{Width: p.area.Width() - 2*fieldMargin, Height: p.area.Height() - 2*fieldMargin}
+	for _, r := range p.reserved {
+		f.Reserved = append(f.Reserved, r.Grow(fieldMargin).Shift(geom.Point{X: -origin.X, Y: -origin.Y}))
+	}
+	return f
+}
+
+func (p sheetPlan) origin() geom.Point {
+	return geom.Point{X: p.area.X0 + fieldMargin, Y: p.area.Y0 + fieldMargin}
+}
+
+// graphWith is the graph with the blocks of a sheet.
+func (m *model) graphWith(blocks []block) layout.Graph {
+	g := m.graph
+	g.Blocks = nil
+	for _, b := range blocks {
+		g.Blocks = append(g.Blocks, layout.Block{Name: b.name, Sizes: b.sizes})
+	}
+	return g
+}
+
+// planSheet lays out what stands around the drawing.
+func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
+	in := a.paper.inner()
+	p := sheetPlan{area: in, blocks: []block{m.legendBlock()}}
+	if b, ok := m.controlBlock(); ok {
+		p.blocks = append(p.blocks, b)
+	}
+	still := m.stillLive()
+	sheets := 1
+	if a.tables == second {
+		sheets = 2
+	}
+	corner := geom.Point{X: in.X1, Y: in.Y1}
+	p.around = append(p.around, m.d.titleBlock(corner, 1, sheets, "Single-line schematic", a.paper))
+	switch a.tables {
+	case below:
+		p.blocks = append(p.blocks, still)
+		m.strip(&p, in)
+	case beside:
+		m.foot(&p, in, true)
+		m.sideColumn(&p, still)
+	case second:
+		p.rest = p.blocks
+		p.blocks = []block{still}
+		m.foot(&p, in, false)
+	}
+	return p, p.area.Height() > 6000 && p.area.Width() > 8000
+}
+
+// strip is the tables under the drawing: isolators and cautions at the left;
+// red-line box, notes and title block at the right.
+func (m *model) strip(p *sheetPlan, in geom.Rect) {
+	left := in.Width() - titleWidth
+	t := m.d.isolatorTable(left, 350)
+	caution := m.d.cautionNote(left-240, 350)
+	const account = 610
+	notes := m.d.readerNotes(7200-240, 250)
+	leftHeight := t.height() + caution.size().H + 250 + 700
+	rightHeight := titleHeight + max(notes.size().H+200, 3600)
+	height := max(leftHeight, rightHeight) + account
+	top := in.Y1 - height
+	p.area.Y1 = top
+	m.account(p, geom.Rect{X0: in.X0, Y0: top, X1: in.X1, Y1: top + account})
+	y := top + account
+	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: y})}
+	x := in.X0 + left
+	table.Nodes = append(table.Nodes, stroke(scene.FramePen, x, y, x, in.Y1))
+	ruleTop := in.Y1 - 700
+	cautionTop := ruleTop - caution.size().H - 250
+	c := &scene.Group{Class: "cautions", Nodes: []scene.Node{stroke(scene.FramePen35, in.X0, cautionTop, x, cautionTop)}}
+	c.Nodes = append(c.Nodes, caution.at(geom.Point{X: in.X0 + 120, Y: cautionTop + 100})...)
+	c.Nodes = append(c.Nodes, stroke(scene.RulePen, in.X0, ruleTop, x, ruleTop))
+	c.Nodes = append(c.Nodes, rule100(geom.Point{X: in.X0 + 300, Y: ruleTop + 350}, 250)...)
+	bottom := in.Y1 - titleHeight
+	red := redLine(geom.Rect{X0: x, Y0: y, X1: x + titleWidth - 7200, Y1: bottom}, 350)
+	n := &scene.Group{Class: "notes", Nodes: notes.at(geom.Point{X: x + titleWidth - 7200 + 120, Y: y + 80})}
+	p.around = append(p.around, table, c, red, n)
+}
+
+// account is the line across the sheet with the account of the checks, and the
+// band when something stands against building from it.
+func (m *model) account(p *sheetPlan, r geom.Rect) {
+	g := &scene.Group{Class: "summary", Nodes: []scene.Node{stroke(scene.FramePen, r.X0, r.Y0, r.X1, r.Y0), stroke(scene.FramePen, r.X0, r.Y1, r.X1, r.Y1)}}
+	base := (r.Y0 + r.Y1 + 350) / 2
+	band, account := m.d.band(), m.d.checked()
+	capital := 350
+	for capital > 250 && scene.Width(band, capital, true)+scene.Width(account, capital, false)+900 > r.Width() {
+		capital -= 50
+	}
+	x := r.X0 + 120
+	if band != "" {
+		g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: x, Y: base}, Cap: capital, Bold: true, Text: band})
+		x += scene.Width(band, capital, true) + 600
+	}
+	g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: x, Y: base}, Cap: capital, Text: scene.Fit(account, r.X1-x-100, capital, false)})
+	p.around = append(p.around, g)
+}
+
+// foot is the title block with what must stand on every sheet beside it: the
+// account of the checks, and the cautions or, where those stand elsewhere, the
+// red-line box.
+func (m *model) foot(p *sheetPlan, in geom.Rect, red bool) {
+	const account = 610
+	top := in.Y1 - titleHeight - account
+	p.area.Y1 = top
+	m.account(p, geom.Rect{X0: in.X0, Y0: top, X1: in.X1, Y1: top + account})
+	r := geom.Rect{X0: in.X0, Y0: top + account, X1: in.X1 - titleWidth, Y1: in.Y1}
+	if red {
+		p.around = append(p.around, redLine(r, 250))
+		return
+	}
+	p.around = append(p.around, m.cautionBox(r))
+}
+
+// cautionBox is the cautions in a given room, as large as they fit.
+func (m *model) cautionBox(r geom.Rect) *scene.Group {
+	g := &scene.Group{Class: "cautions", Nodes: []scene.Node{box(r, scene.FramePen35)}}
+	for _, capital := range []int{350, 300, 250} {
+		n := m.d.cautionNote(r.Width()-240, capital)
+		rule := 0
+		if r.Width() > 14500 {
+			rule = 700
+		}
+		if n.size().H+rule+160 <= r.Height() || capital == 250 {
+			g.Nodes = append(g.Nodes, n.at(geom.Point{X: r.X0 + 120, Y: r.Y0 + 100})...)
+			if rule > 0 {
+				g.Nodes = append(g.Nodes, rule100(geom.Point{X: r.X0 + 300, Y: r.Y1 - 350}, 250)...)
+			}
+			break
+		}
+	}
+	return g
+}
+
+const sideWidth = 9600
+
+// sideColumn is what stands in the upper right corner of a small sheet: what
+// stays live, the isolators, the cautions.
+func (m *model) sideColumn(p *sheetPlan, still block) {
+	r := geom.Rect{X0: p.area.X1 - sideWidth, Y0: p.area.Y0, X1: p.area.X1, Y1: p.area.Y0}
+	narrow := m.stillLiveIn(sideWidth)
+	p.around = append(p.around, narrow.draw(0, geom.Point{X: r.X0, Y: r.Y0})...)
+	r.Y1 += narrow.sizes[0].H
+	t := m.d.sideTable(sideWidth)
+	if len(t.rows) > 0 {
+		g := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: r.X0, Y: r.Y1})}
+		p.around = append(p.around, g)
+		r.Y1 += t.height()
+	}
+	caution := m.d.cautionNote(sideWidth-240, 300)
+	g := &scene.Group{Class: "cautions", Nodes: caution.at(geom.Point{X: r.X0 + 120, Y: r.Y1 + 80})}
+	r.Y1 += caution.size().H + 200
+	g.Nodes = append(g.Nodes, box(r, scene.FramePen))
+	p.around = append(p.around, g)
+	p.reserved = append(p.reserved, r)
+}
+
+// sideTable is the isolators in a narrow column.
+func (d *draught) sideTable(width int) table {
+	t := table{cap: 350, columns: []column{{"Open", 2300, true}, {"Feeds", 0, false}, {"Where", 0, false}}}
+	t.columns[1].width = (width - 2300) * 6 / 10
+	t.columns[2].width = width - 2300 - t.columns[1].width
+	for _, s := range d.isolators() {
+		t.rows = append(t.rows, []string{s.item.Ref, orDash(s.feeds), orDash(s.where)})
+	}
+	return t
+}
+
+// sheets puts the parts together.
+func (m *model) sheets(a arrangement, p sheetPlan, s layout.Sheet) []scene.Sheet {
+	first := m.newSheet(a.paper, p.area, p.around)
+	first.Groups = append(first.Groups, m.render(s, p.origin())...)
+	for _, b := range s.Blocks {
+		first.Groups = append(first.Groups, p.blocks[b.Block].draw(b.Size, b.At.Add(p.origin()))...)
+	}
+	if a.tables != second {
+		return []scene.Sheet{first}
+	}
+	return []scene.Sheet{first, m.tableSheet(a, p.rest)}
+}
+
+func (m *model) newSheet(p paper, area geom.Rect, around []*scene.Group) scene.Sheet {
+	c := m.d.sys.Craft
+	sheet := &scene.Group{Class: "sheet", Nodes: []scene.Node{
+		&scene.Group{Class: "drawing-area", Nodes: []scene.Node{box(area, scene.NoPen)}},
+		p.frame(),
+	}}
+	for _, g := range around {
+		sheet.Nodes = append(sheet.Nodes, g)
+	}
+	return scene.Sheet{
+		Width: p.width, Height: p.height,
+		Title:  join(c.Name, c.Drawing, c.Revision) + ": single-line schematic",
+		Desc:   m.d.checked(),
+		Groups: []*scene.Group{sheet},
+	}
+}
+
+// tableSheet is the second sheet: isolators, red-line box, notes, and the
+// lists that found no room beside the drawing.
+func (m *model) tableSheet(a arrangement, blocks []block) scene.Sheet {
+	in := a.paper.inner()
+	p := sheetPlan{area: in}
+	p.around = append(p.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, 2, 2, "Tables to the schematic", a.paper))
+	m.foot(&p, in, false)
+	t := m.d.isolatorTable(in.Width(), 350)
+	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: in.Y0})}
+	p.around = append(p.around, table)
+	y := in.Y0 + t.height() + 300
+	var groups []*scene.Group
+	x := in.X0 + 300
+	lowest := y
+	for _, b := range blocks {
+		size := -1
+		for i, s := range b.sizes {
+			if x+s.W <= in.X1-300 && y+s.H <= p.area.Y1-300 {
+				size = i
+				break
+			}
+		}
+		if size < 0 {
+			x, y = in.X0+300, lowest+300
+			size = len(b.sizes) - 1
+		}
+		groups = append(groups, b.draw(size, geom.Point{X: x, Y: y})...)
+		x += b.sizes[size].W + 300
+		lowest = max(lowest, y+b.sizes[size].H)
+	}
+	notes := m.d.readerNotes(7200, 250)
+	if x+7400 <= in.X1 && y+notes.size().H < p.area.Y1 {
+		p.around = append(p.around, &scene.Group{Class: "notes", Nodes: notes.at(geom.Point{X: x, Y: y})})
+		lowest = max(lowest, y+notes.size().H)
+	}
+	if r := (geom.Rect{X0: in.X0 + 300, Y0: lowest + 300, X1: in.X1 - 300, Y1: p.area.Y1 - 300}); r.Height() > 2500 {
+		r.X1 = min(r.X1, r.X0+16000)
+		p.around = append(p.around, redLine(r, 350))
+	}
+	s := m.newSheet(a.paper, p.area, p.around)
+	s.Groups = append(s.Groups, groups...)
+	return s
+}

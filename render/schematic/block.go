@@ -1,0 +1,81 @@
+package schematic
+
+import (
+	"strake/layout"
+	"strake/layout/geom"
+	"strake/render/scene"
+)
+
+// block is a legend, a list or a table that fills a hole of the drawing, in
+// one of several sizes.
+type block struct {
+	name  string
+	sizes []layout.Size
+	draw  func(size int, at geom.Point) []*scene.Group
+}
+
+// cell is one thing in a block that flows in columns.
+type cell struct {
+	size layout.Size
+	draw func(at geom.Point) []*scene.Group
+}
+
+// flow is a block of cells under a heading, in one to so many columns.
+func flow(name, heading string, class string, capital int, cells []cell, columns int) block {
+	b := block{name: name}
+	head := line{{heading, capital, true}}
+	top := 150
+	if heading != "" {
+		top += capital + 250
+	}
+	var plans [][]geom.Point
+	for n := 1; n <= min(columns, len(cells)); n++ {
+		at, size := columned(cells, n, top)
+		size.W = max(size.W, head.width()+400)
+		if n > 1 && len(b.sizes) > 0 && size.H >= b.sizes[len(b.sizes)-1].H {
+			continue
+		}
+		b.sizes = append(b.sizes, size)
+		plans = append(plans, at)
+	}
+	b.draw = func(size int, at geom.Point) []*scene.Group {
+		s := b.sizes[size]
+		g := &scene.Group{Class: class, Nodes: []scene.Node{box(geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + s.W, Y1: at.Y + s.H}, scene.FramePen35)}}
+		if heading != "" {
+			g.Nodes = append(g.Nodes, head.at(geom.Point{X: at.X + 200, Y: at.Y + 150 + scene.Ascent(capital)})...)
+		}
+		frame := &scene.Group{Class: "sheet", Nodes: []scene.Node{g}}
+		groups := []*scene.Group{frame}
+		for i, c := range cells {
+			for _, d := range c.draw(at.Add(plans[size][i])) {
+				if d.Item == "" {
+					g.Nodes = append(g.Nodes, d)
+				} else {
+					groups = append(groups, d)
+				}
+			}
+		}
+		return groups
+	}
+	return b
+}
+
+// columned puts cells into columns of nearly equal height.
+func columned(cells []cell, n, top int) ([]geom.Point, layout.Size) {
+	total := 0
+	for _, c := range cells {
+		total += c.size.H
+	}
+	at := make([]geom.Point, len(cells))
+	limit := (total + n - 1) / n
+	x, y, width, height, column := 200, top, 0, 0, 1
+	for i, c := range cells {
+		if y > top && y+c.size.H/2 > top+limit && column < n {
+			x, y, width, column = x+width+300, top, 0, column+1
+		}
+		at[i] = geom.Point{X: x, Y: y}
+		y += c.size.H
+		width, height = max(width, c.size.W), max(height, y)
+	}
+	return at, layout.Size{W: x + width + 200, H: height + 120}
+}

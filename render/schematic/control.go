@@ -1,0 +1,103 @@
+package schematic
+
+import (
+	"slices"
+
+	"strake/lang/circuit"
+	"strake/layout"
+	"strake/layout/geom"
+	"strake/render/scene"
+	"strake/render/symbol"
+)
+
+// controlBlock lists the things without power and, as lines of text, every
+// control cable and every bond: they are named, not drawn across the sheet.
+func (m *model) controlBlock() (block, bool) {
+	var cells []cell
+	for _, it := range m.apart {
+		cells = append(cells, m.apartCell(it))
+	}
+	for _, c := range slices.Concat(m.d.sys.Signals, m.d.sys.Bonds) {
+		cells = append(cells, m.controlCell(c))
+	}
+	if len(cells) == 0 {
+		return block{}, false
+	}
+	return flow("control and bonding", "Control and bonding", "list", m.caps.ref, cells, 4), true
+}
+
+// apartCell is a symbol with its name.
+func (m *model) apartCell(it *circuit.Item) cell {
+	sym, ok := symbol.For(string(it.Kind), m.variant(it))
+	if !ok {
+		sym, _ = symbol.For("load", symbol.Variant{})
+	}
+	form := sym.Form(symbol.Upright)
+	if form.Box.Height() > 1000 || form.Box.Width() > 1200 {
+		form = sym.Form(symbol.RowPose)
+	}
+	text := note{{{it.Ref, m.caps.ref, true}}}
+	if it.Label != "" {
+		text[0] = append(text[0], word{it.Label, m.caps.note, false})
+	}
+	if extra := join(m.d.rating(it), statusText(it.Status)); extra != "" {
+		text[0] = append(text[0], word{extra, m.caps.note, false})
+	}
+	if it.Place != nil {
+		text[0] = append(text[0], word{placeName(it.Place), m.caps.note, false})
+	}
+	w, h := form.Box.Width(), form.Box.Height()
+	height := max(h, text.size().H) + 120
+	return cell{
+		size: layout.Size{W: max(w, 1000) + 200 + text.width(), H: height},
+		draw: func(at geom.Point) []*scene.Group {
+			g := &scene.Group{Class: class("device "+string(it.Kind), it.Status), Item: it.Ref, Title: title(it)}
+			mid := at.Y + height/2
+			g.Nodes = append(g.Nodes, placed(form, geom.Point{X: at.X + max(w, 1000)/2 - (form.Box.X0+form.Box.X1)/2, Y: mid - (form.Box.Y0+form.Box.Y1)/2})...)
+			g.Nodes = append(g.Nodes, text[0].at(geom.Point{X: at.X + max(w, 1000) + 200, Y: mid + m.caps.ref/2})...)
+			return []*scene.Group{g}
+		},
+	}
+}
+
+// controlCell is one bond or signal as a line: from, what it does, to, size, length.
+func (m *model) controlCell(c *circuit.Cable) cell {
+	verb := c.Action
+	if verb == "" {
+		verb = "to"
+	}
+	text := poleName(c.From) + " " + verb + " " + poleName(c.To)
+	if c.Verb == "bond" {
+		text = "Bond " + text
+	}
+	if c.OwnRef {
+		text = c.ID + ": " + text
+	}
+	extra := ""
+	if !c.Link {
+		if c.Area.Known() {
+			extra = m.d.sizeText(c)
+		}
+		if c.Length.Known() {
+			extra = join(extra, m.d.lengthText(c))
+		}
+	}
+	l := line{{join(text, extra, statusText(c.Status)), m.caps.note, false}}
+	return cell{
+		size: layout.Size{W: l.width(), H: m.caps.note + 140},
+		draw: func(at geom.Point) []*scene.Group {
+			g := &scene.Group{Class: class("note "+c.Verb, c.Status), Item: c.ID, Title: c.ID}
+			g.Nodes = l.at(geom.Point{X: at.X, Y: at.Y + scene.Ascent(m.caps.note) + 30})
+			return []*scene.Group{g}
+		},
+	}
+}
+
+// poleName calls an end with its pole.
+func poleName(e circuit.End) string {
+	s := endName(e)
+	if e.Pole != circuit.AllPoles {
+		s += "." + string(e.Pole)
+	}
+	return s
+}

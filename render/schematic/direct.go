@@ -1,0 +1,135 @@
+package schematic
+
+import (
+	"strake/lang/circuit"
+)
+
+// direct tells for every cable whether the drawing feeds it from its second
+// end: supply at the top, load at the bottom. Cables that follow each other
+// through two-ended things are decided together.
+func (d *draught) direct() map[*circuit.Cable]bool {
+	reversed := map[*circuit.Cable]bool{}
+	done := map[*circuit.Cable]bool{}
+	for _, c := range d.sys.Cables {
+		if done[c] {
+			continue
+		}
+		chain := d.chain(c)
+		score := 0
+		for i, s := range chain {
+			done[s.cable] = true
+			score += d.pull(s, i == 0, i == len(chain)-1)
+		}
+		for _, s := range chain {
+			reversed[s.cable] = s.against != (score < 0)
+		}
+	}
+	return reversed
+}
+
+// step of a chain: a cable, and whether the chain passes it against its text.
+type step struct {
+	cable   *circuit.Cable
+	against bool
+}
+
+func (s step) ends() (first, last circuit.End) {
+	if s.against {
+		return s.cable.To, s.cable.From
+	}
+	return s.cable.From, s.cable.To
+}
+
+// chain is the run of cables around one of them, through everything that has
+// two ends and passes power on.
+func (d *draught) chain(c *circuit.Cable) []step {
+	seen := map[*circuit.Cable]bool{c: true}
+	chain := []step{{cable: c}}
+	for next, ok := d.follow(c.To, seen); ok; next, ok = d.follow(last(chain), seen) {
+		chain = append(chain, next)
+	}
+	for before, ok := d.follow(c.From, seen); ok; before, ok = d.follow(first(chain), seen) {
+		before.against = !before.against
+		chain = append([]step{before}, chain...)
+	}
+	return chain
+}
+
+func last(chain []step) circuit.End  { _, e := chain[len(chain)-1].ends(); return e }
+func first(chain []step) circuit.End { e, _ := chain[0].ends(); return e }
+
+// follow is the cable on the other side of the thing at an end, leading away
+// from it.
+func (d *draught) follow(e circuit.End, seen map[*circuit.Cable]bool) (step, bool) {
+	if e.Item == nil || !passes(e.Item) {
+		return step{}, false
+	}
+	other := "in"
+	if e.Port == "in" {
+		other = "out"
+	}
+	t := circuit.Terminal{Item: e.Item, Port: other, Contact: e.Contact}
+	next := d.landed[t]
+	if len(next) != 1 || seen[next[0]] {
+		return step{}, false
+	}
+	seen[next[0]] = true
+	from, _ := next[0].From.Terminal()
+	return step{cable: next[0], against: from != t}, true
+}
+
+// passes tells a thing in the line: two ends, and nothing converted.
+func passes(it *circuit.Item) bool {
+	n := it.Nature()
+	return n.Ends == circuit.TwoEnds && !n.Converts
+}
+
+// pull is how strongly a cable wants to be fed in the direction of its chain.
+func (d *draught) pull(s step, isFirst, isLast bool) int {
+	from, to := s.ends()
+	score := 0
+	if isFirst {
+		score += gives(from)
+	}
+	if isLast {
+		score -= gives(to)
+	}
+	fed := d.fed[s.cable]
+	if s.against {
+		fed[0], fed[1] = fed[1], fed[0]
+	}
+	switch {
+	case fed[0] && !fed[1]:
+		score += 40
+	case fed[1] && !fed[0]:
+		score -= 40
+	case s.against:
+		score--
+	default:
+		score++
+	}
+	return score
+}
+
+// gives is how surely current leaves a thing at this end (below 0: enters).
+func gives(e circuit.End) int {
+	if e.Item == nil {
+		return -1000
+	}
+	n := e.Item.Nature()
+	switch {
+	case n.Converts && (e.Port == "out" || e.Port == "out1" || e.Port == "out2"):
+		return 500
+	case n.Converts && (e.Port == "in" || e.Port == "in1" || e.Port == "in2"):
+		return -500
+	case e.Port == "start" || e.Port == "coil" || e.Port == "enable" || e.Port == "auto" || e.Port == "manual":
+		return -500
+	case n.Source && !n.Converts && n.Limited, e.Item.Kind == "inlet", e.Item.Kind == "generator", e.Item.Kind == "alternator", e.Item.Kind == "source":
+		return 300
+	case n.Source && !n.Converts:
+		return 100
+	case n.Load:
+		return -300
+	}
+	return 0
+}

@@ -1,0 +1,91 @@
+// Package schematic is the only place where electrics meets drawing: it turns
+// a craft and what was worked out for it into a graph of boxes for the layout,
+// and the placed drawing into sheets with frame, tables and legend. It
+// computes nothing electrical, places nothing and knows no file format.
+package schematic
+
+import (
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/size"
+	"strake/layout"
+	"strake/render/scene"
+)
+
+// Options of a drawing.
+type Options struct {
+	Paper  string // A4, A3, A2; empty: the craft's own, or the smallest that fits
+	Effort layout.Effort
+}
+
+// Draw makes the sheets of a craft.
+func Draw(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) []scene.Sheet {
+	d := newDraught(sys, plan, findings, summary, o)
+	ways := arrangements(d.paper())
+	for _, a := range ways {
+		if sheets, ok := d.compose(a); ok {
+			return sheets
+		}
+	}
+	return d.unfold(ways[len(ways)-1])
+}
+
+// draught is one craft on the draughtsman's table: the inputs with indexes into them.
+type draught struct {
+	sys      *circuit.System
+	plan     *size.Plan
+	findings []diag.Finding
+	summary  diag.Summary
+	options  Options
+	mark     string
+	net      *circuit.Net
+	sizes    map[*circuit.Cable]*size.Cable
+	devices  map[*circuit.Item]*size.Device
+	styles   map[*circuit.Domain]scene.WireStyle
+	landed   map[circuit.Terminal][]*circuit.Cable // power cables by where they end
+	cables   map[*circuit.Item][]*circuit.Cable    // power cables by the item at either end
+	fed      map[*circuit.Cable][2]bool            // which ends of a cable can feed it
+}
+
+func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) *draught {
+	d := &draught{
+		sys: sys, plan: plan, findings: findings, summary: summary, options: o,
+		mark:    Mark(sys, plan),
+		net:     circuit.NewNet(sys),
+		sizes:   map[*circuit.Cable]*size.Cable{},
+		devices: map[*circuit.Item]*size.Device{},
+		styles:  styles(sys),
+		landed:  map[circuit.Terminal][]*circuit.Cable{},
+		cables:  map[*circuit.Item][]*circuit.Cable{},
+		fed:     map[*circuit.Cable][2]bool{},
+	}
+	if plan != nil {
+		for i := range plan.Cables {
+			d.sizes[plan.Cables[i].Of] = &plan.Cables[i]
+		}
+		for i := range plan.Devices {
+			d.devices[plan.Devices[i].Of] = &plan.Devices[i]
+		}
+	}
+	for _, c := range sys.Cables {
+		for _, e := range [...]circuit.End{c.From, c.To} {
+			if t, ok := e.Terminal(); ok {
+				d.landed[t] = append(d.landed[t], c)
+				if n := len(d.cables[t.Item]); n == 0 || d.cables[t.Item][n-1] != c {
+					d.cables[t.Item] = append(d.cables[t.Item], c)
+				}
+			}
+		}
+		sides := d.net.Sides(c, circuit.View{})
+		d.fed[c] = [2]bool{len(sides[0].Supplies) > 0, len(sides[1].Supplies) > 0}
+	}
+	return d
+}
+
+// paper is what was asked for: by the caller, then by the text.
+func (d *draught) paper() string {
+	if d.options.Paper != "" {
+		return d.options.Paper
+	}
+	return d.sys.Craft.Paper
+}

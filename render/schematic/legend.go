@@ -1,0 +1,203 @@
+package schematic
+
+import (
+	"strings"
+
+	"strake/lang/circuit"
+	"strake/layout"
+	"strake/layout/geom"
+	"strake/render/scene"
+	"strake/render/symbol"
+)
+
+// legendBlock shows every symbol and line pattern that the sheet uses, and no other.
+func (m *model) legendBlock() block {
+	var cells []cell
+	for _, s := range m.usedSymbols() {
+		cells = append(cells, m.symbolCell(s))
+	}
+	cells = append(cells, m.lineCells()...)
+	return flow("legend", "Symbols and lines", "legend", m.caps.ref, cells, 6)
+}
+
+// used is one symbol of the legend with its words.
+type used struct {
+	sym  symbol.Symbol
+	text string
+}
+
+// usedSymbols are the symbols on the sheet, by the order of the kinds below.
+func (m *model) usedSymbols() []used {
+	here := map[string]symbol.Symbol{}
+	poles := map[int]bool{}
+	note := func(s symbol.Symbol, ok bool) {
+		if ok {
+			if _, had := here[s.Name]; !had {
+				here[s.Name] = s
+			}
+		}
+	}
+	for _, it := range m.d.sys.Items {
+		s, ok := symbol.For(string(it.Kind), m.variant(it))
+		if it.Kind == "bus" || it.Kind == "stud" || it.Kind == "board" || it.Kind == "bank" {
+			continue
+		}
+		if it.Facts.Poles > 1 {
+			poles[it.Facts.Poles] = true
+		}
+		note(s, ok)
+	}
+	for _, f := range m.nodes {
+		if f.end != nil {
+			note(f.sym, true)
+		}
+		if f.board != nil {
+			for _, r := range f.board.rows {
+				if r.class != "" {
+					note(r.loadSym, r.loadSym.Name != "")
+				}
+			}
+		}
+	}
+	var out []used
+	shown := map[string]bool{}
+	for _, k := range kindWords {
+		s, ok := here[k.kind]
+		if !ok || shown[k.text] {
+			continue
+		}
+		shown[k.text] = true
+		out = append(out, used{s, k.text})
+	}
+	return out
+}
+
+// kindWords are the trade's words for the symbols, in the order of the legend.
+// Kinds of one symbol share a row.
+var kindWords = []struct{ kind, text string }{
+	{"battery", "Battery"},
+	{"array", "Solar array"},
+	{"inlet", "Inlet"},
+	{"generator", "Generator, alternator"},
+	{"alternator", "Generator, alternator"},
+	{"source", "Generator, alternator"},
+	{"fuse", "Fuse"},
+	{"breaker", "Circuit-breaker"},
+	{"rcd", "RCD"},
+	{"rcbo", "RCBO"},
+	{"isolator", "Isolator"},
+	{"switch", "Switch"},
+	{"changeover", "Changeover switch"},
+	{"contactor", "Contactor"},
+	{"relay", "Relay"},
+	{"float-switch", "Float switch"},
+	{"stop", "Emergency stop"},
+	{"shunt", "Shunt"},
+	{"converter", "Converter, charger, regulator"},
+	{"charger", "Converter, charger, regulator"},
+	{"regulator", "Converter, charger, regulator"},
+	{"controller", "Controller"},
+	{"inverter", "Inverter"},
+	{"inverter-charger", "Inverter/charger"},
+	{"transformer", "Isolation transformer"},
+	{"galvanic-isolator", "Galvanic isolator"},
+	{"motor", "Motor, pump, thruster"},
+	{"thruster", "Motor, pump, thruster"},
+	{"starter", "Motor, pump, thruster"},
+	{"pump", "Motor, pump, thruster"},
+	{"lamp", "Lamp"},
+	{"socket", "Socket outlet"},
+	{"load", "Load"},
+	{"meter", "Meter"},
+	{"panel", "Panel, screen"},
+	{"bms", "Battery management"},
+	{"insulation-monitor", "Insulation monitor"},
+	{"earth", "Earth, hull"},
+	{"capped", "Cable end, capped"},
+	{"untraced", "Cable end, untraced"},
+	{"spare", "Spare way"},
+}
+
+const legendSymbol = 1300 // room of a symbol in the legend
+
+func (m *model) symbolCell(u used) cell {
+	form := u.sym.Form(symbol.RowPose)
+	height := max(form.Box.Height()+100, m.caps.note+260)
+	text := line{{u.text, m.caps.note, false}}
+	return cell{
+		size: layout.Size{W: legendSymbol + 200 + text.width(), H: height},
+		draw: func(at geom.Point) []*scene.Group {
+			mid := at.Y + height/2
+			x := at.X + (legendSymbol-form.Box.Width())/2 - form.Box.X0
+			g := &scene.Group{Class: "key"}
+			g.Nodes = append(g.Nodes, placed(form, geom.Point{X: x, Y: mid - (form.Box.Y0+form.Box.Y1)/2})...)
+			g.Nodes = append(g.Nodes, text.at(geom.Point{X: at.X + legendSymbol + 200, Y: mid + m.caps.note/2})...)
+			return []*scene.Group{g}
+		},
+	}
+}
+
+// lineCells are the patterns: one a kind of voltage, then statuses, then the bar.
+func (m *model) lineCells() []cell {
+	var cells []cell
+	seen := map[scene.WireStyle]int{}
+	var styles []scene.WireStyle
+	var texts []string
+	for _, d := range m.d.sys.Domains {
+		if !m.domainUsed(d) {
+			continue
+		}
+		s := m.d.styles[d]
+		name := d.Label
+		if name == "" {
+			name = strings.ReplaceAll(d.Name, "-", " ")
+		}
+		t := name + ": " + highest(d)
+		if i, ok := seen[s]; ok {
+			texts[i] += "; " + t
+			continue
+		}
+		seen[s] = len(styles)
+		styles, texts = append(styles, s), append(texts, t)
+	}
+	for i, s := range styles {
+		cells = append(cells, m.lineCell(scene.WirePen(s), texts[i]))
+	}
+	var prepared, owner bool
+	for _, c := range m.d.sys.Cables {
+		prepared = prepared || c.Status == circuit.Prepared
+		owner = owner || c.Status == circuit.Owner
+	}
+	if prepared {
+		cells = append(cells, m.lineCell(plain.Prepared(), "prepared, not in use"))
+	}
+	if owner {
+		cells = append(cells, m.lineCell(plain.Owners(), "owner's work"))
+	}
+	return append(cells, m.lineCell(scene.Pen{Width: 140}, "bar, board"))
+}
+
+func (m *model) domainUsed(d *circuit.Domain) bool {
+	for _, c := range m.d.sys.Cables {
+		if m.domain(c) == d {
+			return true
+		}
+	}
+	return false
+}
+
+func (m *model) lineCell(pen scene.Pen, words string) cell {
+	text := wrapped(words, 5500, m.caps.note, false)
+	height := max(m.caps.note+260, text.size().H+60)
+	return cell{
+		size: layout.Size{W: legendSymbol + 200 + text.width(), H: height},
+		draw: func(at geom.Point) []*scene.Group {
+			g := &scene.Group{Class: "key"}
+			mid := at.Y + height/2
+			g.Nodes = append(g.Nodes, stroke(pen, at.X, mid, at.X+legendSymbol, mid))
+			top := mid - (text.drop()+m.caps.note)/2 - scene.Ascent(m.caps.note) + m.caps.note
+			g.Nodes = append(g.Nodes, text.at(geom.Point{X: at.X + legendSymbol + 200, Y: top})...)
+			return []*scene.Group{g}
+		},
+	}
+}

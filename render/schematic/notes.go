@@ -1,0 +1,333 @@
+package schematic
+
+import (
+	"strconv"
+	"strings"
+
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+	"strake/render/scene"
+	"strake/render/symbol"
+)
+
+// Widest labels, before they break into a second line.
+const (
+	labelWidth = 2700
+	cableWidth = 2700
+)
+
+// byHand tells what a person switches: printed largest.
+func byHand(it *circuit.Item) bool {
+	switch it.Kind {
+	case "isolator", "changeover", "stop", "switch":
+		return true
+	}
+	return false
+}
+
+// deviceNote is what stands beside an upright symbol: reference, rating, what
+// it is called, and the drop at a load.
+func (m *model) deviceNote(it *circuit.Item) note {
+	name := word{it.Ref, m.caps.ref, true}
+	if byHand(it) {
+		name.cap = m.caps.hand
+	}
+	rating := m.d.rating(it)
+	n := note{{name}}
+	if rating != "" {
+		r := word{rating, m.caps.ref, false}
+		if joined := (line{name, r}); it.Label != "" && joined.width() <= labelWidth {
+			n[0] = joined
+		} else {
+			n = append(n, m.wrap(rating, m.caps.ref)...)
+		}
+	}
+	if it.Label != "" {
+		n = append(n, m.wrap(it.Label, m.caps.note)...)
+	}
+	for _, s := range m.d.further(it) {
+		n = append(n, m.wrap(s, m.caps.note)...)
+	}
+	return n
+}
+
+func (m *model) wrap(text string, capital int) note {
+	width := labelWidth
+	if capital > scene.CapNote {
+		width = width * 5 / 4
+	}
+	return wrapped(text, width, capital, false)
+}
+
+// deviceLevel is the same centred above a symbol in a level wire.
+func (m *model) deviceLevel(it *circuit.Item) note {
+	n := m.deviceNote(it)
+	if len(n) > 4 {
+		return nil // too much to stand above a wire: it stays upright
+	}
+	return n
+}
+
+// cableNote is what stands beside an upright wire: size, then length.
+func (m *model) cableNote(c *circuit.Cable) note {
+	if c.Link {
+		return nil
+	}
+	var n note
+	if c.OwnRef {
+		n = append(n, line{{c.ID, m.caps.note, true}})
+	}
+	for _, s := range []string{m.d.sizeText(c), m.d.lengthText(c)} {
+		if s != "" {
+			n = append(n, wrapped(s, cableWidth, m.caps.note, false)...)
+		}
+	}
+	if s := statusText(c.Status); s != "" {
+		n = append(n, wrapped(s, cableWidth, m.caps.note, false)...)
+	}
+	return n
+}
+
+// cableLevel is the same under a level wire, in one line where it can be.
+func (m *model) cableLevel(c *circuit.Cable) note {
+	n := m.cableNote(c)
+	if len(n) == 2 {
+		if l := (line{n[0][0], n[1][0]}); l.width() < 4000 {
+			return note{l}
+		}
+	}
+	return n
+}
+
+// sizeText is a cable's size as the trade writes it.
+func (d *draught) sizeText(c *circuit.Cable) string {
+	p := d.sizes[c]
+	area, parallel := c.Area.Opt(), max(1, c.Parallel)
+	chosen := false
+	if p != nil && p.Area.Known {
+		area, parallel, chosen = p.Area, max(1, p.Parallel), p.Chosen
+	}
+	if !area.Known {
+		return "size ?"
+	}
+	s := number(float64(area.Value)) + " mm²"
+	switch {
+	case c.Cores > 0 && c.Protect:
+		s = strconv.Itoa(c.Cores) + "G" + s
+	case c.Cores > 0:
+		s = strconv.Itoa(c.Cores) + "X" + s
+	}
+	if c.AWG != "" && !chosen {
+		s = "AWG " + c.AWG
+	}
+	if parallel > 1 {
+		s = strconv.Itoa(parallel) + " × " + s
+	}
+	if chosen {
+		s = "needs " + s
+	}
+	return s
+}
+
+func (d *draught) lengthText(c *circuit.Cable) string {
+	if !c.Length.Known() {
+		return "length ?"
+	}
+	s := unit(c.Length.Value, "m")
+	if c.Length.State == circuit.About {
+		s = "about " + s
+	}
+	return s
+}
+
+// endNote is what stands at an end that lands on nothing.
+func (m *model) endNote(e circuit.End, c *circuit.Cable) note {
+	if e.Capped == nil {
+		return note{line{{"untraced", m.caps.note, false}}}
+	}
+	return m.wrap("end capped, "+placeName(e.Capped), m.caps.note)
+}
+
+func placeName(p *circuit.Place) string {
+	if p == nil {
+		return ""
+	}
+	if p.Label != "" {
+		return p.Label
+	}
+	return strings.ReplaceAll(p.Name, "-", " ")
+}
+
+func statusText(s circuit.Status) string {
+	switch s {
+	case circuit.ThirdParty:
+		return "third party"
+	case circuit.Prepared:
+		return "prepared"
+	case circuit.Owner:
+		return "owner's"
+	case circuit.Removed:
+		return "REMOVED"
+	}
+	return ""
+}
+
+// barName is a bar's name with its rating, then what it is and its voltage.
+func (m *model) barName(it *circuit.Item) note {
+	n := note{{{it.Ref, m.caps.hand, true}}}
+	if r := m.d.rating(it); r != "" {
+		n[0] = append(n[0], word{r, m.caps.ref, false})
+	}
+	if it.Label != "" {
+		n[0] = append(n[0], word{it.Label, m.caps.ref, false})
+	}
+	tag := highest(it.Domain)
+	if s := statusText(it.Status); s != "" {
+		tag += ", " + s
+	}
+	return append(n, line{{tag, m.caps.note, false}})
+}
+
+// rating is the number by which a thing is bought.
+func (d *draught) rating(it *circuit.Item) string {
+	f := it.Facts
+	if p := d.devices[it]; p != nil && p.Rating.Known {
+		s := unit(p.Rating.Value, "A")
+		if p.Chosen {
+			return "needs " + s
+		}
+		return join(s, known(milli(f.Trip), "mA"))
+	}
+	current := known(f.Current.Opt(), "A")
+	if f.Current.State == circuit.Unknown {
+		current = "rating unknown"
+	}
+	power := ""
+	if f.Power.Known() {
+		power = kilo(f.Power.Value, "W")
+	}
+	apparent := ""
+	if f.Apparent.Known() {
+		apparent = kilo(f.Apparent.Value, "VA")
+	}
+	voltage := known(f.Voltage.Opt(), "V")
+	switch it.Kind {
+	case "battery":
+		return join(voltage, known(f.Capacity.Opt(), "Ah"))
+	case "bank":
+		return known(domainVoltage(it.Domain), "V")
+	case "converter", "charger":
+		return join(d.conversion(it), current, power)
+	case "inverter", "transformer", "generator":
+		return join(apparent, power, current)
+	case "inverter-charger":
+		return join(apparent, power)
+	case "array":
+		return modules(f, power)
+	case "regulator":
+		return join(voltage, current)
+	}
+	return join(power, current, known(milli(f.Trip), "mA"))
+}
+
+func modules(f circuit.Facts, power string) string {
+	if n := max(1, f.InSeries) * max(1, f.InParallel); n > 1 {
+		return strconv.Itoa(n) + " × " + power
+	}
+	return power
+}
+
+func milli(f circuit.Fact[quantity.Ampere]) quantity.Opt[quantity.Ampere] {
+	return quantity.Opt[quantity.Ampere]{Value: f.Value * 1000, Known: f.Known()}
+}
+
+// conversion is 48→24 V.
+func (d *draught) conversion(it *circuit.Item) string {
+	in, out := domainVoltage(it.PortDomain("in")), domainVoltage(it.PortDomain("out"))
+	switch {
+	case in.Known && out.Known:
+		return number(float64(in.Value)) + "→" + number(float64(out.Value)) + " V"
+	case out.Known:
+		return "→" + number(float64(out.Value)) + " V"
+	}
+	return known(it.Facts.Voltage.Opt(), "V")
+}
+
+func domainVoltage(m *circuit.Domain) quantity.Opt[quantity.Volt] {
+	if m == nil {
+		return quantity.Opt[quantity.Volt]{}
+	}
+	return m.Nominal.Opt()
+}
+
+// further is what else a reader asks of a thing, a line each.
+func (d *draught) further(it *circuit.Item) []string {
+	f := it.Facts
+	var out []string
+	say := func(s string) {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	switch it.Kind {
+	case "inverter-charger":
+		if f.Charge.Known() {
+			say("charger " + unit(f.Charge.Value, "A"))
+		}
+	case "array":
+		if f.InSeries > 1 {
+			say(strconv.Itoa(f.InSeries) + " in series")
+		}
+		if it.Domain != nil && it.Domain.Highest.Known() {
+			say("up to " + unit(it.Domain.Highest.Value, "V"))
+		}
+	case "motor", "thruster":
+		if f.Peak.Known() {
+			say("peak " + unit(f.Peak.Value, "A"))
+		}
+	case "fuse":
+		if f.Class == "t" {
+			say("class T")
+		}
+	}
+	if it.Nature().Load || it.Nature().Converts {
+		for _, c := range d.cables[it] {
+			s := d.sizes[c]
+			if s != nil && s.CumulativePercent.Known && (c.To.Item == it && c.To.Port != "out" || c.From.Item == it && c.From.Port == "in") && !s.Of.Link && it.Nature().Load {
+				say("drop " + percent(s.CumulativePercent.Value))
+				break
+			}
+		}
+	}
+	say(statusText(it.Status))
+	return out
+}
+
+func percent(p quantity.Percent) string {
+	return number(float64(int(float64(p)*10+0.5))/10) + " %"
+}
+
+func join(words ...string) string {
+	var kept []string
+	for _, w := range words {
+		if w != "" {
+			kept = append(kept, w)
+		}
+	}
+	return strings.Join(kept, " ")
+}
+
+// variant is what changes the strokes of an item's symbol.
+func (m *model) variant(it *circuit.Item) symbol.Variant {
+	v := symbol.Variant{Poles: it.Facts.Poles, InAC: alternating(it.PortDomain("in")), OutAC: alternating(it.PortDomain("out"))}
+	if it.Kind == "changeover" {
+		for _, p := range it.Ports {
+			if p.Name != "out" {
+				v.Ways = append(v.Ways, p.Name)
+			}
+		}
+	}
+	return v
+}
+
+func alternating(d *circuit.Domain) bool { return d != nil && d.AC }

@@ -1,0 +1,49 @@
+package schematic
+
+import (
+	"strake/layout/geom"
+	"strake/render/scene"
+)
+
+// redLine is a ruled box in which what changes between two prints is written by hand.
+func redLine(r geom.Rect, capital int) *scene.Group {
+	g := &scene.Group{Class: "table red-line", Nodes: []scene.Node{box(r, scene.FramePen35)}}
+	heads := []struct {
+		text  string
+		share int
+	}{{"Date", 16}, {"Changed in pencil", 42}, {"Fuse", 14}, {"Cable", 16}, {"By", 12}}
+	row := 610 - 350 + capital
+	x := r.X0
+	for i, h := range heads {
+		if i > 0 {
+			g.Nodes = append(g.Nodes, stroke(scene.RulePen, x, r.Y0, x, r.Y1))
+		}
+		w := r.Width() * h.share / 100
+		g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: x + 100, Y: r.Y0 + (row+capital)/2}, Cap: capital, Bold: true, Text: scene.Fit(h.text, w-140, capital, true)})
+		x += w
+	}
+	g.Nodes = append(g.Nodes, stroke(scene.FramePen35, r.X0, r.Y0+row, r.X1, r.Y0+row))
+	rows := (r.Height() - row) / 650
+	for i := 1; i < rows; i++ {
+		y := r.Y0 + row + (r.Height()-row)*i/rows
+		g.Nodes = append(g.Nodes, stroke(scene.RulePen, r.X0, y, r.X1, y))
+	}
+	return g
+}
+
+// readerNotes tell how to read the sheet.
+func (d *draught) readerNotes(width, capital int) note {
+	out := note{line{{"Notes", 350, true}}}
+	for _, s := range []string{
+		"A DC line is a pair, + and −; an AC line is all cores with its protective conductor.",
+		"Cable: size, length one way. % is the drop from the source's terminals to the load, cable hot.",
+		"A short line without a note is a bar or a bolted link.",
+		"A size or rating after \"needs\" is proposed, not fitted.",
+		"Dot: joined. No dot: not joined.",
+		"Control cables and bonds are listed, not drawn.",
+		"Sheet wrong? Pencil it in and tell the yard.",
+	} {
+		out = append(out, wrapped(s, width, capital, false)...)
+	}
+	return out
+}

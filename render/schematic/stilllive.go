@@ -1,0 +1,97 @@
+package schematic
+
+import (
+	"strings"
+
+	"strake/lang/circuit"
+	"strake/layout"
+	"strake/layout/geom"
+	"strake/render/scene"
+)
+
+// stillLive is the only reversed block of the sheet. Energised states are not
+// worked out yet, so it says so and names what is live beyond doubt.
+func (m *model) stillLive() block { return m.stillLiveIn(6600, 9000, 5200, 13000) }
+
+// stillLiveIn is the block in given widths.
+func (m *model) stillLiveIn(widths ...int) block {
+	var sources, panels, inlets []string
+	for _, it := range m.d.sys.Items {
+		if it.Status == circuit.Removed {
+			continue
+		}
+		switch it.Kind {
+		case "battery", "bank":
+			if it.MemberOf == nil {
+				sources = append(sources, it.Ref)
+			}
+		case "array":
+			panels = append(panels, it.Ref)
+		case "inlet":
+			inlets = append(inlets, it.Ref)
+		}
+	}
+	var lines []string
+	if len(sources) > 0 {
+		lines = append(lines, "Battery posts, up to the first device: "+strings.Join(sources, ", "))
+	}
+	if len(panels) > 0 {
+		lines = append(lines, "Solar cables by day: "+strings.Join(panels, ", "))
+	}
+	if len(inlets) > 0 {
+		lines = append(lines, "With the lead plugged in: "+strings.Join(inlets, ", "))
+	}
+	lines = append(lines, "Capacitors of motors and converters: wait, then prove dead.")
+	b := block{name: "still live"}
+	var bodies []note
+	for _, outer := range widths {
+		width := outer - 500
+		body := wrapped("What stays live with every switch off is not worked out: treat all as live.", width, 350, true)
+		for _, l := range lines {
+			body = append(body, wrapped(l, width, m.caps.note, false)...)
+		}
+		body = append(body, wrapped(m.highestAboard(), width, m.caps.note, true)...)
+		bodies = append(bodies, body)
+		b.sizes = append(b.sizes, layout.Size{W: outer, H: stillHead + 150 + body.size().H + 120})
+	}
+	b.draw = func(size int, at geom.Point) []*scene.Group {
+		s := b.sizes[size]
+		r := geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + s.W, Y1: at.Y + s.H}
+		head := r
+		head.Y1 = head.Y0 + stillHead
+		g := &scene.Group{Class: "table still-live", Nodes: []scene.Node{
+			filled(head, scene.Black),
+			scene.Text{At: geom.Point{X: (r.X0 + r.X1) / 2, Y: head.Y0 + 500}, Cap: 350, Bold: true, Anchor: scene.Middle, Colour: scene.White, Text: "STILL LIVE?"},
+			box(r, scene.FramePen),
+		}}
+		g.Nodes = append(g.Nodes, bodies[size].at(geom.Point{X: r.X0 + 250, Y: head.Y1 + 150})...)
+		return []*scene.Group{{Class: "sheet", Nodes: []scene.Node{g}}}
+	}
+	return b
+}
+
+const stillHead = 700
+
+// highestAboard names the highest direct and alternating voltage.
+func (m *model) highestAboard() string {
+	var dc, ac float64
+	for _, d := range m.d.sys.Domains {
+		v := float64(max(d.Highest.Value, d.Nominal.Value))
+		if d.AC {
+			ac = max(ac, v)
+		} else {
+			dc = max(dc, v)
+		}
+	}
+	s := ""
+	if dc > 0 {
+		s = "Highest DC aboard " + number(dc) + " V"
+	}
+	if ac > 0 {
+		if s != "" {
+			s += "; "
+		}
+		s += "AC " + number(ac) + " V"
+	}
+	return s
+}

@@ -1,0 +1,180 @@
+package schematic
+
+import (
+	"math"
+	"strconv"
+
+	"strake/lang/quantity"
+	"strake/layout"
+	"strake/layout/geom"
+	"strake/render/scene"
+)
+
+// caps are the heights of capitals of one arrangement.
+type caps struct {
+	hand int // what is switched by hand, and bars
+	ref  int // references, ratings, what is acted on
+	note int // cable notes and labels
+}
+
+// word is a piece of a line of text.
+type word struct {
+	text string
+	cap  int
+	bold bool
+}
+
+func (w word) width() int { return scene.Width(w.text, w.cap, w.bold) }
+
+// line is one line of text of one or several words.
+type line []word
+
+func (l line) width() int {
+	w := 0
+	for i, p := range l {
+		if i > 0 {
+			w += gap(l[i-1].cap, p.cap)
+		}
+		w += p.width()
+	}
+	return w
+}
+
+// gap between two words of a line: a blank of the larger.
+func gap(a, b int) int { return max(a, b) * 40 / 100 }
+
+func (l line) cap() int {
+	c := 0
+	for _, p := range l {
+		c = max(c, p.cap)
+	}
+	return c
+}
+
+// note is a few lines of text, left-aligned.
+type note []line
+
+func (n note) width() int {
+	w := 0
+	for _, l := range n {
+		w = max(w, l.width())
+	}
+	return w
+}
+
+// pitch is from the baseline of one line to that of the next.
+func pitch(above, below int) int {
+	if below <= scene.CapNote {
+		if above > scene.CapText {
+			return 430
+		}
+		return 390
+	}
+	if below > scene.CapText {
+		return below + 200
+	}
+	return 500
+}
+
+// drop is from the first baseline to the last.
+func (n note) drop() int {
+	d := 0
+	for i := 1; i < len(n); i++ {
+		d += pitch(n[i-1].cap(), n[i].cap())
+	}
+	return d
+}
+
+// size is the room of the note with air below and beside it.
+func (n note) size() layout.Size {
+	if len(n) == 0 {
+		return layout.Size{}
+	}
+	return layout.Size{W: n.width() + air, H: scene.Ascent(n[0].cap()) + n.drop() + scene.Descent(n[len(n)-1].cap()) + air}
+}
+
+// air is the clear space that a text keeps to what is foreign.
+const air = 60
+
+// at sets the note with its upper left corner at a point.
+func (n note) at(p geom.Point) []scene.Node {
+	var nodes []scene.Node
+	y := p.Y
+	for i, l := range n {
+		if i == 0 {
+			y += scene.Ascent(l.cap())
+		} else {
+			y += pitch(n[i-1].cap(), l.cap())
+		}
+		nodes = append(nodes, l.at(geom.Point{X: p.X, Y: y})...)
+	}
+	return nodes
+}
+
+// centred sets the note about a vertical line, its top at a height.
+func (n note) centred(x, top int) []scene.Node {
+	var nodes []scene.Node
+	y := top
+	for i, l := range n {
+		if i == 0 {
+			y += scene.Ascent(l.cap())
+		} else {
+			y += pitch(n[i-1].cap(), l.cap())
+		}
+		nodes = append(nodes, l.at(geom.Point{X: x - l.width()/2, Y: y})...)
+	}
+	return nodes
+}
+
+// at sets the line from the left on a baseline. Words of one look become one text.
+func (l line) at(p geom.Point) []scene.Node {
+	var nodes []scene.Node
+	for i, w := range l {
+		if i > 0 {
+			p.X += gap(l[i-1].cap, w.cap)
+		}
+		nodes = append(nodes, scene.Text{At: p, Cap: w.cap, Bold: w.bold, Text: w.text})
+		p.X += w.width()
+	}
+	return nodes
+}
+
+// wrapped breaks a text into lines of one look.
+func wrapped(text string, width, capital int, bold bool) note {
+	var n note
+	for _, s := range scene.Wrap(text, width, capital, bold) {
+		n = append(n, line{{s, capital, bold}})
+	}
+	return n
+}
+
+// number prints with three significant digits and no idle noughts.
+func number(v float64) string {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return "0"
+	}
+	digits := 2 - int(math.Floor(math.Log10(math.Abs(v))))
+	if digits < 0 {
+		digits = 0
+	}
+	p := math.Pow(10, float64(digits))
+	return strconv.FormatFloat(math.Round(v*p)/p, 'f', -1, 64)
+}
+
+func unit[T ~float64](v T, u string) string { return number(float64(v)) + " " + u }
+
+// known prints a number with its unit, or nothing when it is not known.
+func known[T ~float64](o quantity.Opt[T], u string) string {
+	if !o.Known {
+		return ""
+	}
+	return unit(o.Value, u)
+}
+
+// kilo prints large powers in thousands.
+func kilo[T ~float64](v T, u string) string {
+	if math.Abs(float64(v)) >= 1000 {
+		return number(float64(v)/1000) + " k" + u
+	}
+	return unit(v, u)
+}

@@ -1,0 +1,137 @@
+package schematic
+
+import (
+	"strconv"
+	"strings"
+
+	"strake/lang/circuit"
+	"strake/layout/geom"
+	"strake/render/scene"
+)
+
+// titleWidth is the width of the title block, ISO 7200.
+const titleWidth = 18000
+
+// titleRow is the height of one of its rows: caption above, value below.
+const titleRow = 1000
+
+const titleHeight = 4 * titleRow
+
+// field of the title block.
+type field struct {
+	caption, value string
+	width          int
+	cap            int
+	bold           bool
+}
+
+// titleBlock stands with its lower right corner at a point.
+func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, p paper) *scene.Group {
+	c := d.sys.Craft
+	rows := [][]field{
+		{{"Legal owner", c.Yard, 6000, 350, false}, {"Title", strings.ToUpper(c.Name), 12000, 500, true}},
+		{{"Document type", kind, 6000, 350, false}, {"Supplementary title", d.voltages(), 8500, 350, false}, {"Status", status(c.State), 3500, 350, true}},
+		{{"Creator", c.Drawn, 3000, 350, false}, {"Approved", c.Checked, 3000, 350, false}, {"Date of issue", c.Dated, 4000, 350, false}, {"Owner of craft", c.Owner, 4500, 350, false}, {"Language", "en", 3500, 350, false}},
+		{{"Document number", c.Drawing, 6000, 350, true}, {"Content mark", d.mark, 4000, 350, false}, {"Paper", p.name, 2250, 350, false}, {"Revision", c.Revision, 2250, 350, true}, {"Sheet", strconv.Itoa(sheet) + " of " + strconv.Itoa(sheets), 3500, 350, false}},
+	}
+	r := geom.Rect{X0: corner.X - titleWidth, Y0: corner.Y - titleHeight, X1: corner.X, Y1: corner.Y}
+	g := &scene.Group{Class: "title-block", Nodes: []scene.Node{box(r, scene.FramePen)}}
+	for i, row := range rows {
+		y := r.Y0 + i*titleRow
+		if i > 0 {
+			g.Nodes = append(g.Nodes, stroke(scene.FramePen35, r.X0, y, r.X1, y))
+		}
+		x := r.X0
+		for j, f := range row {
+			if j > 0 {
+				g.Nodes = append(g.Nodes, stroke(scene.FramePen35, x, y, x, y+titleRow))
+			}
+			value, capital := f.value, f.cap
+			if value == "" {
+				value = "–"
+			}
+			for capital > 250 && scene.Width(value, capital, f.bold) > f.width-240 {
+				capital -= 50
+			}
+			base := y + titleRow - 180
+			if capital > 350 {
+				base = y + titleRow - 120
+			}
+			g.Nodes = append(g.Nodes,
+				scene.Text{At: geom.Point{X: x + 120, Y: y + 330}, Cap: 250, Text: f.caption},
+				scene.Text{At: geom.Point{X: x + 120, Y: base}, Cap: capital, Bold: f.bold, Text: scene.Fit(value, f.width-240, capital, f.bold)})
+			x += f.width
+		}
+	}
+	return g
+}
+
+// status is printed loud, so that a design is not taken for what was built.
+func status(state string) string {
+	switch state {
+	case "as-built":
+		return "AS BUILT"
+	case "draft":
+		return "DRAFT"
+	}
+	return "DESIGN"
+}
+
+// voltages names the kinds of voltage aboard.
+func (d *draught) voltages() string {
+	var dc, ac []string
+	for _, m := range d.sys.Domains {
+		if !m.Nominal.Known() {
+			continue
+		}
+		v := number(float64(m.Nominal.Value))
+		if m.AC {
+			ac = append(ac, v)
+		} else {
+			dc = append(dc, v)
+		}
+	}
+	var parts []string
+	if len(dc) > 0 {
+		parts = append(parts, "DC "+list(unique(dc))+" V")
+	}
+	if len(ac) > 0 {
+		parts = append(parts, "AC "+list(unique(ac))+" V")
+	}
+	return strings.Join(parts, ", ")
+}
+
+// highest names the highest voltages, which is what one gets a shock from.
+func highest(m *circuit.Domain) string {
+	if m == nil || !m.Nominal.Known() {
+		return "voltage not stated"
+	}
+	s := number(float64(m.Nominal.Value)) + " V DC"
+	if m.AC {
+		s = number(float64(m.Nominal.Value)) + " V AC"
+	}
+	if m.Highest.Known() && m.Highest.Value > m.Nominal.Value {
+		s += ", up to " + number(float64(m.Highest.Value)) + " V"
+	}
+	return s
+}
+
+// list joins words: "48, 24 and 12".
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+func unique(words []string) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, w := range words {
+		if !seen[w] {
+			seen[w] = true
+			out = append(out, w)
+		}
+	}
+	return out
+}
