@@ -12,6 +12,7 @@ import (
 type converter struct {
 	file     *source.File
 	findings []diag.Finding
+	unread   []Word // for File.Unread
 }
 
 func (e extent) reach() extent { return e }
@@ -20,7 +21,8 @@ type spanned interface{ reach() extent }
 
 func (c *converter) span(n spanned) source.Span {
 	e := n.reach()
-	return source.Span{File: c.file, Start: e.Pos.Offset, End: e.EndPos.Offset}
+	// Where words were read in another order than they stand, an end may lie before its start.
+	return source.Span{File: c.file, Start: e.Pos.Offset, End: max(e.Pos.Offset, e.EndPos.Offset)}
 }
 
 func (c *converter) name(n *gName) *Word {
@@ -172,11 +174,8 @@ func (c *converter) headWithReference(n *gHead) *Head {
 	switch {
 	case h == nil:
 	case h.Ref == nil:
-		c.findings = append(c.findings, InfoNoReference.At(diag.Finding{
-			Span:    h.Kind.Span,
-			Message: "`" + h.Kind.Text + "` is described here without a reference",
-			Cure:    "a thing is written KIND REFERENCE \"Label\", as `battery B1 \"House battery\"`",
-		}))
+		c.unread = append(c.unread, h.Kind)
+		c.findings = append(c.findings, withoutReference(h))
 	case h.Ref.First.Text != plain(h.Ref.First.Text):
 		old, cured := h.Ref.First.Text, plain(h.Ref.First.Text)
 		c.findings = append(c.findings, InfoReferenceForm.At(diag.Finding{
@@ -187,6 +186,32 @@ func (c *converter) headWithReference(n *gHead) *Head {
 		}))
 	}
 	return h
+}
+
+// withoutReference says what a head with one word lacks: its reference, its
+// kind, or a right spelling.
+func withoutReference(h *Head) diag.Finding {
+	word := h.Kind.Text
+	if meant := diag.Nearest(word, []string{"capped", "untraced"}); meant != "" {
+		return InfoMisspelt.At(diag.Finding{
+			Span:    h.Kind.Span,
+			Message: "`" + word + "` does not fit here",
+			Cure:    "did you mean `" + meant + "`?",
+			Edits:   []diag.Edit{{Span: h.Kind.Span, New: meant}},
+		})
+	}
+	if strings.ToLower(word) != word {
+		return InfoNoReference.At(diag.Finding{
+			Span:    h.Kind.Span,
+			Message: "`" + word + "` is described here without its kind",
+			Cure:    "write the kind before it, as `fuse " + word + "`; what is described elsewhere is named here by its reference alone",
+		})
+	}
+	return InfoNoReference.At(diag.Finding{
+		Span:    h.Kind.Span,
+		Message: "this `" + word + "` has no reference",
+		Cure:    "write a reference behind the kind, as `" + word + " X1`",
+	})
 }
 
 // plain is a name without what a reference may not hold.

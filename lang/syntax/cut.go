@@ -179,18 +179,23 @@ func (c *cutter) close(i int) {
 	c.brace, c.last, c.comma = nil, nil, false
 }
 
+// reportUnclosed lays the finding on the brace and all that stands in it, so
+// that it covers the row where the closing brace belongs.
 func (c *cutter) reportUnclosed(next *lexer.Token) {
 	if c.brace.phantom {
 		return
 	}
 	f := diag.Finding{
 		Message: "the braces of " + c.inBraces() + " are not closed",
-		Cure:    "write `}` on a row of its own after the last row",
+		Cure:    "write `}` on a row of its own behind the last row",
 	}
+	span := tokenSpan(c.file, c.tokens[c.brace.to-1])
+	span.End = len(c.file.Text)
 	if next != nil {
 		f.Related = []diag.Related{{Span: tokenSpan(c.file, *next), Message: "the next statement begins here"}}
+		span.End = next.Pos.Offset
 	}
-	c.find(InfoBraceNotClosed, tokenSpan(c.file, c.tokens[c.brace.to-1]), f)
+	c.find(InfoBraceNotClosed, span, f)
 }
 
 // brackets reports brackets of one row that are not pairs.

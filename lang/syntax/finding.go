@@ -10,7 +10,7 @@ func form(rule, title, why, bad, good string) diag.Info {
 var (
 	InfoUnreadable = form("unreadable-statement", "a statement that cannot be read",
 		"A statement has a fixed order of words. Where one does not fit, nothing of what follows could be trusted, and a guess could hide a missing fuse.",
-		"battery B1 12 V\n", "battery B1: 12 V\n")
+		"battery B1: 12 V,\n", "battery B1: 12 V\n")
 	InfoStray = form("stray-character", "a character that means nothing here",
 		"Outside quotes only words, numbers and the marks : , . [ ] { } # \" have a meaning.",
 		"battery B1; 12 V\n", "battery B1: 12 V\n")
@@ -62,6 +62,21 @@ var (
 	InfoReserved = form("reserved-word", "a reserved word used as a name",
 		"Words that open or join statements cannot be names, or a row could be read in two ways.",
 		"place on: 40 degC\n", "place deck: 40 degC\n")
+	InfoMisspelt = form("word-misspelt", "a word of the language that is misspelt",
+		"Statements are told apart by their words. A word that is almost one of them is asked about and never taken for it.",
+		"condition \"Under way\": B1 on\ndomian house: dc 12 V\n", "condition \"Under way\": B1 on\ndomain house: dc 12 V\n")
+	InfoWordMissing = form("word-missing", "a word or mark that is missing",
+		"A colon opens properties, in a domain, at a place: without them a name could be any of these.",
+		"battery B1 12 V\n", "battery B1: 12 V\n")
+	InfoHeadOrder = form("head-order", "a head in another order",
+		"Every thing is described in one order, kind, reference, label, domain, place, properties, so that sheets and texts can be read at a glance.",
+		"domain house: dc 12 V\nplace bow\nbattery B1 at bow in house: 12 V\n", "domain house: dc 12 V\nplace bow\nbattery B1 in house at bow: 12 V\n")
+	InfoLabelMissing = form("label-missing", "a way's load without a label",
+		"What a way protects and what it feeds are both numbers; the label stands between them and tells which is which.",
+		"board DB1: 100 A {\n    way 1 5 A bilge, 72 W [3 m]\n}\n", "board DB1: 100 A {\n    way 1 5 A \"Pump\" bilge, 72 W [3 m]\n}\n")
+	InfoRunWord = form("run-word-missing", "cables without a word that says which kind they are",
+		"Power, protective conductors and signals are drawn and checked differently.",
+		"battery B1: 12 V\nB1 [2 m] capped at bow\n", "battery B1: 12 V\nrun B1 [2 m] capped at bow\n")
 )
 
 // Findings is every kind of finding of this package, for `explain`.
@@ -69,5 +84,5 @@ var Findings = []diag.Info{
 	InfoUnreadable, InfoStray, InfoOpenQuote, InfoDecimalComma, InfoSign, InfoTwoReadings,
 	InfoBracketNotClosed, InfoBracketStray, InfoBraceNotClosed, InfoBraceMissing, InfoBraceStray,
 	InfoStatementInBraces, InfoWayOutside, InfoEndsOnNothing, InfoNoCable, InfoNoReference,
-	InfoReferenceForm, InfoReserved,
+	InfoReferenceForm, InfoReserved, InfoMisspelt, InfoWordMissing, InfoHeadOrder, InfoLabelMissing, InfoRunWord,
 }

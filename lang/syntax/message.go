@@ -1,37 +1,162 @@
 package syntax
 
-// A grammar's failure in plain words: what was found, what belongs there, how
-// such a statement is written.
+// A failure in plain words: what was found, what belongs there, how such a
+// statement is written.
 
 import (
+	"cmp"
+	"slices"
+
 	"github.com/alecthomas/participle/v2/lexer"
 
 	"strake/lang/diag"
 	"strake/lang/source"
 )
 
-// explain says why the tokens of a statement, or of a piece of one, could not be read.
-func explain(file *source.File, tokens []lexer.Token, failed *failure) diag.Finding {
-	f := diag.Finding{Cure: "write it as `" + shape(openingWord(tokens)) + "`"}
-	if failed.at == len(tokens) {
-		last := tokens[len(tokens)-1]
-		f.Span = tokenSpan(file, last)
-		f.Message = "something is missing after `" + last.Value + "`"
-	} else {
-		f.Span = tokenSpan(file, failed.token)
-		f.Message = "`" + failed.token.Value + "` does not fit here"
+// explain says why tokens do not fit, where no change is known that makes them fit.
+func (p place) explain() (diag.Info, diag.Finding) {
+	f := diag.Finding{Cure: "write it like `" + shape(p.opening) + "`"}
+	belongs := ""
+	if p.before >= 0 {
+		belongs = cmp.Or(p.belongsAfter(p.tokens[p.before]), p.belongsNext())
 	}
-	return InfoUnreadable.At(f)
+	found := ""
+	switch {
+	case p.at < len(p.tokens):
+		f.Span = p.span()
+		found = "`" + p.token().Value + "`"
+	case p.before >= 0:
+		f.Span = tokenSpan(p.file, p.tokens[p.before])
+	}
+	switch {
+	case p.before < 0 && found != "":
+		f.Message = "a row cannot open with " + found
+		f.Cure += "; a statement goes on in the next row only behind a comma or at a `[`"
+	case p.before < 0:
+		f.Message = "a thing is missing before this cable"
+	case belongs != "" && found != "":
+		f.Message = "after `" + p.tokens[p.before].Value + "` belongs " + belongs + ", not " + found
+	case belongs != "":
+		f.Message = "after `" + p.tokens[p.before].Value + "` belongs " + belongs + "; the row ends instead"
+	case found != "":
+		f.Message = found + " does not fit after `" + p.tokens[p.before].Value + "`"
+	default:
+		f.Message = "the row ends too early, after `" + p.tokens[p.before].Value + "`"
+	}
+	if p.before >= 0 && p.tokens[p.before].Value == "dated" {
+		f.Cure = "write year, month and day: `dated 2026-11-20`"
+	}
+	if p.before >= 0 && p.at == len(p.tokens) && p.tokens[p.before].Type == typeComma {
+		f.Cure = "write the next member of the list, or take the comma out"
+		f.Edits = []diag.Edit{{Span: tokenSpan(p.file, p.tokens[p.before])}}
+	}
+	return InfoUnreadable, f
+}
+
+// belongsAfter says what the grammar wants after a token, in the trade's words.
+func (p place) belongsAfter(t lexer.Token) string {
+	switch t.Type {
+	case typeColon:
+		return "a property"
+	case typeComma:
+		return "a further member of the list"
+	case typeDot:
+		return "a port, a pole or a way's number"
+	case typeRange:
+		return "the last of the range"
+	case typeRBracket:
+		return "what the cable lands on"
+	}
+	switch t.Value {
+	case "in":
+		return "the name of a domain"
+	case "at":
+		return "the name of a place"
+	case "dated":
+		return "a date"
+	case "because":
+		return "the reason, in quotes"
+	case "by":
+		if p.opening == "interlock" {
+			return "a reference"
+		}
+		return "a name in quotes"
+	case "is":
+		if p.opening == "bank" {
+			return "a reference"
+		}
+		return "a kind"
+	case "with", "on", "interlock", "measured":
+		return "a reference"
+	case "order":
+		return "the reference of a bar"
+	case "capped":
+		return "`at` and the place"
+	case "each":
+		return "`link`"
+	case "way":
+		return "the number of a way"
+	case "ways":
+		return "a range of numbers, as 1..12"
+	case "use":
+		return "a file's name in quotes"
+	case "craft", "condition", "day":
+		return "a name in quotes"
+	case "domain", "place", "part":
+		return "a name"
+	case "accept":
+		return "the name of a rule"
+	case "run", "bond", "signal":
+		return "a thing"
+	}
+	return ""
+}
+
+// belongsNext says what a statement still lacks, from the words that it has.
+func (p place) belongsNext() string {
+	has := func(words ...string) bool {
+		return slices.ContainsFunc(p.tokens[:p.at], func(t lexer.Token) bool { return slices.Contains(words, t.Value) })
+	}
+	switch p.opening {
+	case "accept":
+		switch {
+		case !has("on"):
+			return "`on` and a reference"
+		case !has("because"):
+			return "`because` and the reason in quotes"
+		}
+	case "interlock":
+		if !has("never", "only") {
+			return "`never with` or `only with`"
+		}
+		if !has("with") {
+			return "`with`"
+		}
+	case "condition", "day", "measured", "order":
+		if !has(":") {
+			return "a colon and a list"
+		}
+	case "part", "ways":
+		if !has("is") {
+			return "`is` and a kind"
+		}
+	case "bank":
+		if has("is") {
+			return "`in series` or `in parallel`"
+		}
+	}
+	return ""
 }
 
 func notAWay(file *source.File, tokens []lexer.Token) diag.Finding {
 	return InfoUnreadable.At(diag.Finding{
 		Span:    tokenSpan(file, tokens[0]),
 		Message: "a row of a board begins with `way` or `ways`, not with `" + tokens[0].Value + "`",
-		Cure:    "write it as `" + shape("way") + "`",
+		Cure:    "write it like `" + shape("way") + "`",
 	})
 }
 
+// shape is how a statement with this opening word is written.
 func shape(opening string) string {
 	switch opening {
 	case "craft":

@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"errors"
+	"slices"
 
 	"github.com/alecthomas/participle/v2"
 	"github.com/alecthomas/participle/v2/lexer"
@@ -46,6 +47,7 @@ func Parse(file *source.File) (*File, []diag.Finding) {
 	for _, s := range cuttings {
 		p.statement(s)
 	}
+	p.tree.Unread = p.unread
 	diag.Sort(p.findings)
 	return p.tree, p.findings
 }
@@ -67,6 +69,9 @@ var elided = []lexer.TokenType{typeBlank, typeNewline, typeComment, typeStray}
 // parse lays a grammar on tokens. Tokens that were reported already are mended
 // first, so that what they stand in is read all the same.
 func parse[T any](g *participle.Parser[T], tokens []lexer.Token) (*T, *failure) {
+	if !hasWords(tokens) {
+		return nil, &failure{at: len(tokens)}
+	}
 	row := &tokenRow{tokens: mend(tokens)}
 	last := tokens[len(tokens)-1]
 	row.end = last.Pos
@@ -120,7 +125,7 @@ func (p *parser) statement(s *cutting) {
 	case "part":
 		node = read(p, s, partGrammar, p.part)
 	case "run", "bond", "signal":
-		node = p.runStatement(s)
+		node = p.runStatement(s, tokens)
 	case "interlock":
 		node = read(p, s, interlockGrammar, p.interlock)
 	case "order":
@@ -150,18 +155,24 @@ func read[T any, S Statement](p *parser, s *cutting, g *participle.Parser[T], co
 	return convert(node)
 }
 
-// take parses tokens of a statement; on failure it reports, unless something
-// of the statement was reported already, and keeps the words.
+// take parses tokens of a statement. On failure it reports, unless something
+// of the statement was reported already; where one small change makes the
+// tokens fit, it goes on as if that change were made, so that what the
+// statement tells is not missing elsewhere.
 func take[T any](p *parser, s *cutting, tokens []lexer.Token, g *participle.Parser[T]) *T {
 	node, failed := parse(g, tokens)
 	if failed == nil {
 		return node
 	}
+	opening := openingWord(p.tokens[s.from:s.to])
+	fixed, finding := repaired(p.file, tokens, failed, g, opening)
 	if !s.faulty && !reported(tokens) {
-		p.findings = append(p.findings, explain(p.file, tokens, failed))
+		p.findings = append(p.findings, finding)
 	}
-	p.unread(tokens)
-	return nil
+	if fixed == nil {
+		p.forgo(tokens)
+	}
+	return fixed
 }
 
 // reported tells that a token among these has a finding of its own.
@@ -179,17 +190,18 @@ func reported(tokens []lexer.Token) bool {
 	return false
 }
 
-func (p *parser) unread(tokens []lexer.Token) {
+// forgo keeps the words of tokens that could not be read.
+func (p *parser) forgo(tokens []lexer.Token) {
 	for _, t := range tokens {
 		switch {
 		case t.Type == typeOpenString:
 			for _, inner := range lex("", t.Value[1:]) {
 				if isWordy(inner) {
-					p.tree.Unread = append(p.tree.Unread, Word{Text: inner.Value, Span: tokenSpan(p.file, t)})
+					p.unread = append(p.unread, Word{Text: inner.Value, Span: tokenSpan(p.file, t)})
 				}
 			}
 		case isWordy(t):
-			p.tree.Unread = append(p.tree.Unread, Word{Text: t.Value, Span: tokenSpan(p.file, t)})
+			p.unread = append(p.unread, Word{Text: t.Value, Span: tokenSpan(p.file, t)})
 		}
 	}
 }
@@ -209,6 +221,9 @@ func (p *parser) craftStatement(s *cutting) Statement {
 }
 
 func (p *parser) itemStatement(s *cutting) Statement {
+	if node, done := p.misspeltOpening(s); done {
+		return node
+	}
 	n := take(p, s, p.tokens[s.from:s.to], itemGrammar)
 	var item *Item
 	if n != nil {
@@ -222,6 +237,7 @@ func (p *parser) itemStatement(s *cutting) Statement {
 	if item == nil {
 		return nil
 	}
+	item.Braces = s.braces
 	return item
 }
 
@@ -237,10 +253,13 @@ func (p *parser) boardRow(s *cutting) *Row {
 	case "way":
 		return p.wayRow(s)
 	}
+	if p.misspeltRow(s) {
+		return p.boardRow(s)
+	}
 	if !s.faulty && !reported(tokens) {
 		p.findings = append(p.findings, notAWay(p.file, tokens))
 	}
-	p.unread(tokens)
+	p.forgo(tokens)
 	return nil
 }
 
@@ -262,8 +281,7 @@ func (p *parser) wayRow(s *cutting) *Row {
 	return &Row{Span: p.across(tokens), Status: p.status(n.Status), Way: way}
 }
 
-func (p *parser) runStatement(s *cutting) Statement {
-	tokens := p.tokens[s.from:s.to]
+func (p *parser) runStatement(s *cutting, tokens []lexer.Token) Statement {
 	if n, failed := parse(runGrammar, tokens); failed == nil {
 		return p.run(n)
 	}
@@ -305,19 +323,19 @@ func (p *parser) brokenRun(head []lexer.Token) *Run {
 
 // divide parts the tokens of a run or a way at each opening bracket.
 func divide(tokens []lexer.Token) (head []lexer.Token, cables [][]lexer.Token) {
-	start := 0
+	start := -1
 	for i, t := range tokens {
-		if t.Type != typeLBracket {
+		switch {
+		case t.Type != typeLBracket:
 			continue
-		}
-		if start == 0 {
+		case start < 0:
 			head = tokens[:i]
-		} else {
+		default:
 			cables = append(cables, tokens[start:i])
 		}
 		start = i
 	}
-	if start == 0 {
+	if start < 0 {
 		return tokens, nil
 	}
 	return head, append(cables, tokens[start:])
@@ -333,6 +351,9 @@ func (p *parser) links(s *cutting, cables [][]lexer.Token, way bool) []Link {
 				close = j + 1
 				break
 			}
+		}
+		if tokens[close-1].Type != typeRBracket {
+			tokens, close = closed(tokens)
 		}
 		link := Link{Cable: Bracket{Span: p.across(tokens[:close]), Broken: true}}
 		if b := take(p, s, tokens[:close], bracketGrammar); b != nil {
@@ -355,6 +376,25 @@ func (p *parser) links(s *cutting, cables [][]lexer.Token, way bool) []Link {
 		out = append(out, link)
 	}
 	return out
+}
+
+// closed puts the closing bracket that was forgotten where cable and landing
+// both can be read; at the end when there is no such place.
+func closed(tokens []lexer.Token) ([]lexer.Token, int) {
+	for i := 1; i < len(tokens); i++ {
+		if isTrivia(tokens[i]) {
+			continue
+		}
+		bracket := lexer.Token{Type: typeRBracket, Value: "]", Pos: tokens[i].Pos}
+		all := slices.Concat(tokens[:i], []lexer.Token{bracket}, tokens[i:])
+		if _, failed := parse(bracketGrammar, all[:i+1]); failed != nil {
+			continue
+		}
+		if _, failed := parse(endGrammar, all[i+1:]); failed == nil {
+			return all, i + 1
+		}
+	}
+	return tokens, len(tokens)
 }
 
 func hasWords(tokens []lexer.Token) bool {

@@ -48,6 +48,13 @@ func (c *converter) ways(n *gWays) Row {
 
 func (c *converter) wayHead(n *gWayHead) *Way {
 	w := &Way{First: *c.number(n.First), Last: c.number(n.Last), Label: c.label(n.Label), Head: c.head(n.Head), List: c.list(n.List)}
+	if n.Label == nil && n.List != nil {
+		c.findings = append(c.findings, InfoLabelMissing.At(diag.Finding{
+			Span:    w.List[0].Span,
+			Message: "what this way feeds is told without a label before it",
+			Cure:    "write the way's label, as `way 1 5 A \"Cabin fan\" 30 W`",
+		}))
+	}
 	for _, p := range n.Protect {
 		property := Property{Span: c.span(p)}
 		if p.Taker != nil {
