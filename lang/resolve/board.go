@@ -68,12 +68,13 @@ func (r *resolver) board(s *syntax.Item) {
 				continue
 			}
 			if len(guards) > 0 && guards[n] == nil {
-				r.tellNoWay(row, n, guards)
+				guards[n] = r.tellNoWay(row, n, guards)
+				numbers = append(numbers, n)
 			}
-			rows[n] = row
 			if guards[n] == nil {
 				numbers = append(numbers, n)
 			}
+			rows[n] = row
 		}
 	}
 	slices.Sort(numbers)
@@ -140,7 +141,8 @@ func (r *resolver) wayNumbers(first syntax.Word, last *syntax.Word) []int {
 	return numbers
 }
 
-func (r *resolver) tellNoWay(row *syntax.Row, n int, guards map[int]*guard) {
+// tellNoWay reports a way beyond the board's; the highest way's device stands in.
+func (r *resolver) tellNoWay(row *syntax.Row, n int, guards map[int]*guard) *guard {
 	top := 0
 	var last *guard
 	for m, g := range guards {
@@ -150,6 +152,7 @@ func (r *resolver) tellNoWay(row *syntax.Row, n int, guards map[int]*guard) {
 	}
 	f := r.say(noSuchWay, row.Way.First.Span, fmt.Sprintf("take a spare way, or write `ways 1..%d`", max(n, top)), "the board has no way %d; its `ways` rows end at %d", n, top)
 	related(f, last.span, "its ways")
+	return last
 }
 
 // way makes one way of a board, with its device.

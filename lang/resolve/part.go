@@ -135,6 +135,7 @@ func (r *resolver) double(w syntax.Word, before source.Span, what string) {
 // tellKindAsName finds a name that is already a kind's.
 func (r *resolver) tellKindAsName(w syntax.Word, what string) {
 	if kindNamed(w.Text) != nil {
+		r.used[what+" "+w.Text] = true
 		r.say(kindAsName, w.Span, "choose another name, such as `"+w.Text+"-1`", "`%s` is a kind, so no %s can be called so", w.Text, what)
 	}
 }

@@ -80,7 +80,8 @@ func member[T any](r *resolver, v vocabulary[T], p *syntax.Property) (entry[T], 
 			best, bestEntry = why, e
 		}
 	}
-	if best == nil {
+	bare := p.Terms[0].Qty != nil && p.Terms[0].Qty.Unit == nil && len(p.Terms) == 1
+	if best == nil || bare && best.term == nil {
 		tellUnknownMember(r, v, p)
 	} else {
 		tellMiss(r, v, p, bestEntry, best)
