@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"strake/lang/circuit"
+	"strake/lang/quantity"
 	"strake/lang/source"
 	"strake/lang/syntax"
 )
@@ -186,7 +187,7 @@ func (r *resolver) way(board *circuit.Item, n int, g *guard, row *syntax.Row) {
 		device.Span, device.RefSpan = row.Span, row.Way.First.Span
 		if twin := twinDevice(board, w); twin != nil {
 			device.Facts, device.Broken = twin.Facts, twin.Broken
-		} else if g.kind != nil && !read(r, vocabularyOf(g.kind), row.Way.Protect, &device.Facts) {
+		} else if g.kind != nil && !read(r, vocabularyOf(g.kind), r.protect(row), &device.Facts) {
 			device.Broken = true
 		}
 	}
@@ -197,6 +198,23 @@ func (r *resolver) way(board *circuit.Item, n int, g *guard, row *syntax.Row) {
 		return
 	}
 	r.sys.Items = append(r.sys.Items, device)
+}
+
+// protect is the plain numbers of a way's device. Watts before the label belong
+// to what the way feeds.
+func (r *resolver) protect(row *syntax.Row) []syntax.Property {
+	return slices.DeleteFunc(slices.Clone(row.Way.Protect), func(p syntax.Property) bool {
+		q := p.Terms[0].Qty
+		if q == nil || q.Unit == nil || row.Way.Label != nil {
+			return false
+		}
+		unit, _ := quantity.FindUnit(q.Unit.Text)
+		if unit.Base != "W" && unit.Base != "VA" {
+			return false
+		}
+		r.say(wrongUnit, p.Span, fmt.Sprintf("write a label before it, as in `\"Cabin fan\" %s`", p.Span.Text()), "what a way feeds stands after the way's label; before it stands what protects the way")
+		return true
+	})
 }
 
 // twinDevice is the device of another way of the same row, whose numbers were

@@ -11,15 +11,15 @@ import (
 )
 
 // settingWords is what a condition may say of a thing.
-var settingWords = vocabulary[*circuit.Setting]{owner: "a setting", words: []entry[*circuit.Setting]{
-	say("setting", "on", func(s *circuit.Setting, _ match) { s.On = true }),
-	say("setting", "off", func(s *circuit.Setting, _ match) { s.Off = true }),
-	say("setting", "{%}", func(s *circuit.Setting, m match) { s.Percent = number[quantity.Percent](m, 0) }),
-	say("setting", "{W}", func(s *circuit.Setting, m match) { s.Power = number[quantity.Watt](m, 0) }),
-	say("setting", "{A}", func(s *circuit.Setting, m match) { s.Current = number[quantity.Ampere](m, 0) }),
-	say("setting", "charge {A}", func(s *circuit.Setting, m match) { s.Charge, s.Current = true, number[quantity.Ampere](m, 0) }),
-	say("setting", "gives {W}", func(s *circuit.Setting, m match) { s.Gives, s.Power = true, number[quantity.Watt](m, 0) }),
-	say("setting", "gives {A}", func(s *circuit.Setting, m match) { s.Gives, s.Current = true, number[quantity.Ampere](m, 0) }),
+var settingWords = vocabulary[*circuit.Setting]{owner: "a thing in a condition", words: []entry[*circuit.Setting]{
+	say("on", "on", func(s *circuit.Setting, _ match) { s.On = true }),
+	say("off", "off", func(s *circuit.Setting, _ match) { s.Off = true }),
+	say("a share", "{%}", func(s *circuit.Setting, m match) { s.Percent = number[quantity.Percent](m, 0) }),
+	say("watts", "{W}", func(s *circuit.Setting, m match) { s.Power = number[quantity.Watt](m, 0) }),
+	say("amps", "{A}", func(s *circuit.Setting, m match) { s.Current = number[quantity.Ampere](m, 0) }),
+	say("charge", "charge {A}", func(s *circuit.Setting, m match) { s.Charge, s.Current = true, number[quantity.Ampere](m, 0) }),
+	say("gives", "gives {W}", func(s *circuit.Setting, m match) { s.Gives, s.Power = true, number[quantity.Watt](m, 0) }),
+	say("gives", "gives {A}", func(s *circuit.Setting, m match) { s.Gives, s.Current = true, number[quantity.Ampere](m, 0) }),
 }}
 
 var batteryWords = vocabulary[*circuit.Setting]{owner: "`batteries`", words: []entry[*circuit.Setting]{

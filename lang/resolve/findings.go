@@ -6,7 +6,7 @@ import "strake/lang/diag"
 // the reference: names, properties, cables, boards and banks, the rest.
 var Findings = []diag.Info{
 	unknownKind, unknownName, unknownDomain, unknownPlace, doubleName, namesDifferByCase, kindAsName, nameNotUsed, notAPart, badRange,
-	unknownProperty, unknownValue, valueMissing, unitMissing, wrongUnit, impossibleNumber, saidTwice,
+	unknownProperty, unknownValue, valueMissing, unitMissing, unknownUnit, wrongUnit, impossibleNumber, saidTwice,
 	secondCraft, unknownCraftRow, placeInItself,
 	sideNotSaid, unknownPort, converterBackwards, runGoesOn, unlikeRanges, joinsItself, doubleCableName, linkWithSize, actionOffSignal,
 	rowsOffBoard, noSuchWay, doubleWay, wayHasCable, wayUnguarded, wayWithoutCable, wayFeedsTwice, notADevice,
@@ -63,6 +63,9 @@ var (
 	unitMissing = formError("unit-missing", "a number without its unit",
 		"A bare 50 could be a rating, a voltage or a length; units are always written.",
 		"fuse F1: 10\n", "fuse F1: 10 A\n")
+	unknownUnit = formError("unknown-unit", "a word that is no unit",
+		"Units are written one way each, and their prefixes count: mA is not MA.",
+		"fuse F1: 10 amps\n", "fuse F1: 10 A\n")
 	wrongUnit = formError("wrong-unit", "a number in a unit that does not belong here",
 		"The unit says what a number means. One that does not fit means that another property was meant.",
 		"fuse F1: 10 m\n", "fuse F1: 10 A\n")

@@ -115,7 +115,7 @@ func (r *resolver) takePort(it *circuit.Item, port string) bool {
 func (r *resolver) tellUnknownPort(it *circuit.Item, ref *syntax.Reference) {
 	var names []string
 	for _, p := range r.kinds[it].Ports {
-		if p.Name != "" {
+		if p.Name != "" && !p.Optional {
 			names = append(names, p.Name)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
+	"strake/lang/quantity"
 	"strake/lang/source"
 	"strake/lang/syntax"
 )
@@ -52,7 +53,11 @@ func read[T any](r *resolver, v vocabulary[T], list []syntax.Property, into T) b
 			continue
 		}
 		if before, twice := said[e.states]; twice && e.states != "" {
-			f := r.say(saidTwice, list[i].Span, "keep one of the two", "%s is stated twice for %s: `%s` and `%s`",
+			cure := "keep one of the two"
+			if v.takesMilliamperes() {
+				cure += "; a residual current is written in mA, as in `30 mA`"
+			}
+			f := r.say(saidTwice, list[i].Span, cure, "%s is stated twice for %s: `%s` and `%s`",
 				e.name, v.owner, before.Text(), list[i].Span.Text())
 			related(f, before, "stated here before")
 			sound = false
@@ -81,12 +86,76 @@ func member[T any](r *resolver, v vocabulary[T], p *syntax.Property) (entry[T], 
 		}
 	}
 	bare := p.Terms[0].Qty != nil && p.Terms[0].Qty.Unit == nil && len(p.Terms) == 1
-	if best == nil || bare && best.term == nil {
+	if tellUnknownUnit(r, p) {
+		return bestEntry, match{}, false
+	}
+	if best == nil || bare {
 		tellUnknownMember(r, v, p)
 	} else {
 		tellMiss(r, v, p, bestEntry, best)
 	}
 	return bestEntry, match{}, false
+}
+
+// tellUnknownUnit finds a number that is followed by a word like a unit.
+func tellUnknownUnit(r *resolver, p *syntax.Property) bool {
+	for i := 1; i < len(p.Terms); i++ {
+		number := p.Terms[i-1].Qty
+		word, ok := plainWord(&p.Terms[i])
+		if !ok || number == nil || number.Unit != nil {
+			continue
+		}
+		unit := unitLike(word)
+		if unit == "" {
+			continue
+		}
+		f := r.say(unknownUnit, p.Terms[i].Span, "", "`%s` is no unit", word)
+		f.Cure = fmt.Sprintf("did you mean `%s`?", unit)
+		f.Edits = []diag.Edit{{Span: p.Terms[i].Span, New: unit}}
+		return true
+	}
+	return false
+}
+
+// notUnits are the words that follow plain numbers rightly.
+var notUnits = []string{"pole", "poles", "phase", "phases", "in", "parallel", "times", "for", "every", "to"}
+
+// spelledOut is units written as words, by their beginning.
+var spelledOut = []struct{ word, unit string }{
+	{"amp", "A"}, {"volt", "V"}, {"watt", "W"}, {"metre", "m"}, {"meter", "m"}, {"hour", "h"}, {"sec", "s"}, {"percent", "%"}, {"degree", "degC"}, {"celsius", "degC"}, {"hertz", "Hz"},
+}
+
+// unitLike is the unit that a word was probably meant to be, or nothing.
+func unitLike(word string) string {
+	if slices.Contains(notUnits, word) {
+		return ""
+	}
+	for _, full := range spelledOut {
+		if strings.HasPrefix(strings.ToLower(word), full.word) {
+			return full.unit
+		}
+	}
+	best := ""
+	var all []string
+	for _, u := range quantity.Units() {
+		for _, s := range append([]string{u.Symbol}, u.Aliases...) {
+			all = append(all, s)
+			if strings.EqualFold(s, word) {
+				return s
+			}
+			if len(s) > 1 && len(s) > len(best) && strings.HasPrefix(strings.ToLower(word), strings.ToLower(s)) {
+				best = s
+			}
+		}
+	}
+	if best != "" {
+		return best
+	}
+	return diag.Nearest(word, all)
+}
+
+func (v vocabulary[T]) takesMilliamperes() bool {
+	return slices.ContainsFunc(v.words, func(e entry[T]) bool { return e.form[0].slot == "mA" })
 }
 
 // closer tells whether a form came nearer to the terms than another.
@@ -148,7 +217,7 @@ func tellUnknownMember[T any](r *resolver, v vocabulary[T], p *syntax.Property) 
 	first := &p.Terms[0]
 	switch {
 	case first.Qty != nil && first.Qty.Unit == nil && !first.Qty.Unknown:
-		r.say(unitMissing, first.Span, "write the unit, or the property that the number belongs to: "+alternatives(v.examples()),
+		r.say(unitMissing, first.Span, "write the unit, or the property that the number belongs to: "+alternatives(v.numberExamples()),
 			"`%s` has no unit, so it could be anything of %s", first.Span.Text(), v.owner)
 	case first.Qty != nil:
 		what := first.Span.Text()
@@ -177,6 +246,17 @@ func (v vocabulary[T]) examples() []string {
 	var list []string
 	for _, e := range v.words {
 		list = append(list, e.form.example())
+	}
+	return list
+}
+
+// numberExamples is what of the vocabulary holds a number.
+func (v vocabulary[T]) numberExamples() []string {
+	var list []string
+	for _, e := range v.words {
+		if slices.ContainsFunc(e.form, func(p part) bool { return p.slot != "" && slots[p.slot].high > 0 }) {
+			list = append(list, e.form.example())
+		}
 	}
 	return list
 }

@@ -154,6 +154,7 @@ func (r *resolver) placeNamed(w *syntax.Word) *circuit.Place {
 	f.Cure = fmt.Sprintf("did you mean `%s`? if it is another place, declare it: `place %s`", near, w.Text)
 	f.Edits = []diag.Edit{{Span: w.Span, New: near}}
 	related(f, r.places[near].Span, "`%s` is declared here", near)
+	r.used["place "+near] = true
 	return p
 }
 
@@ -194,6 +195,7 @@ func (r *resolver) domainNamed(w *syntax.Word) *circuit.Domain {
 	f := r.say(unknownDomain, w.Span, fmt.Sprintf("declare it, as in `domain %s: dc 12 V, 10.5 V to 14.4 V`", w.Text), "no domain is called `%s`", w.Text)
 	if near := didYouMean(f, w.Span, w.Text, names); near != "" {
 		related(f, r.domains[near].Span, "`%s` is declared here", near)
+		r.used["domain "+near] = true
 	} else if r.places[w.Text] != nil {
 		f.Message += "; `in` names a domain, `at` a place"
 		f.Cure = fmt.Sprintf("write `at %s`", w.Text)
