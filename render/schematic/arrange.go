@@ -154,14 +154,13 @@ func (m *model) strip(p *sheetPlan, in geom.Rect) {
 	left := in.Width() - titleWidth
 	t := m.d.isolatorTable(left, 350)
 	caution := m.d.cautionNote(left-240, 350)
-	const account = 610
 	notes := m.d.readerNotes(7200-240, 250)
 	leftHeight := t.height() + caution.size().H + 250 + 700
 	rightHeight := titleHeight + max(notes.size().H+200, 3600)
 	height := max(leftHeight, rightHeight) + account
 	top := in.Y1 - height
 	p.area.Y1 = top
-	m.account(p, geom.Rect{X0: in.X0, Y0: top, X1: in.X1, Y1: top + account})
+	m.accountLine(p, geom.Rect{X0: in.X0, Y0: top, X1: in.X1, Y1: top + account})
 	y := top + account
 	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: y})}
 	x := in.X0 + left
@@ -178,11 +177,11 @@ func (m *model) strip(p *sheetPlan, in geom.Rect) {
 	p.around = append(p.around, table, c, red, n)
 }
 
-// account is the line across the sheet with the account of the checks, and the
+// accountLine is the line across the sheet with the account of the checks, and the
 // band when something stands against building from it.
-func (m *model) account(p *sheetPlan, r geom.Rect) {
+func (m *model) accountLine(p *sheetPlan, r geom.Rect) {
 	g := &scene.Group{Class: "summary", Nodes: []scene.Node{stroke(scene.FramePen, r.X0, r.Y0, r.X1, r.Y0), stroke(scene.FramePen, r.X0, r.Y1, r.X1, r.Y1)}}
-	base := (r.Y0 + r.Y1 + 350) / 2
+	base := (r.Y0+r.Y1+350)/2 - 30
 	band, account := m.d.band(), m.d.checked()
 	capital := 350
 	for capital > 250 && scene.Width(band, capital, true)+scene.Width(account, capital, false)+900 > r.Width() {
@@ -197,14 +196,16 @@ func (m *model) account(p *sheetPlan, r geom.Rect) {
 	p.around = append(p.around, g)
 }
 
+// account is the height of the line with the account of the checks.
+const account = 680
+
 // foot is the title block with what must stand on every sheet beside it: the
 // account of the checks, and the cautions or, where those stand elsewhere, the
 // red-line box.
 func (m *model) foot(p *sheetPlan, in geom.Rect, red bool) {
-	const account = 610
 	top := in.Y1 - titleHeight - account
 	p.area.Y1 = top
-	m.account(p, geom.Rect{X0: in.X0, Y0: top, X1: in.X1, Y1: top + account})
+	m.accountLine(p, geom.Rect{X0: in.X0, Y0: top, X1: in.X1, Y1: top + account})
 	r := geom.Rect{X0: in.X0, Y0: top + account, X1: in.X1 - titleWidth, Y1: in.Y1}
 	if red {
 		p.around = append(p.around, redLine(r, 250))

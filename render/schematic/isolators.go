@@ -169,7 +169,7 @@ type table struct {
 	cap     int
 }
 
-const tableRow = 610 // height of a row of 3.5 mm capitals
+const tableRow = 630 // height of a row of 3.5 mm capitals
 
 func (t table) row() int { return tableRow - 350 + t.cap }
 
@@ -216,7 +216,7 @@ func (t table) draw(at geom.Point) []scene.Node {
 				text, bold = t.rows[i-1][j], c.bold
 			}
 			for k, s := range scene.Wrap(text, c.width-240, t.cap, bold) {
-				nodes = append(nodes, scene.Text{At: geom.Point{X: x + 120, Y: y + (t.row()+t.cap)/2 + k*(t.cap+150)}, Cap: t.cap, Bold: bold, Text: s})
+				nodes = append(nodes, scene.Text{At: geom.Point{X: x + 120, Y: y + (t.row()+t.cap)/2 - 30 + k*(t.cap+150)}, Cap: t.cap, Bold: bold, Text: s})
 			}
 			if j > 0 {
 				nodes = append(nodes, stroke(scene.RulePen, x, y, x, y+h))
@@ -235,8 +235,8 @@ func (t table) draw(at geom.Point) []scene.Node {
 
 // isolatorTable is the table in a given width.
 func (d *draught) isolatorTable(width, capital int) table {
-	t := table{cap: capital, columns: []column{{"Open", 1300, false}, {"", 1700, true}, {"Switch", 0, false}, {"Where", 0, false}, {"Feeds", 0, false}}}
-	rest := width - 3000
+	t := table{cap: capital, columns: []column{{"Open", 1600, false}, {"", 1800, true}, {"Switch", 0, false}, {"Where", 0, false}, {"Feeds", 0, false}}}
+	rest := width - 3400
 	t.columns[2].width, t.columns[3].width = rest*32/100, rest*26/100
 	t.columns[4].width = rest - t.columns[2].width - t.columns[3].width
 	for i, s := range d.isolators() {

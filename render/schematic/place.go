@@ -104,7 +104,7 @@ func (m *model) drawInner(g *scene.Group, w layout.PlacedWire, k conductor, s la
 		dir := turned[graph.From.Node]
 		from := geom.Point{X: at.X + dir*k.from.reach, Y: at.Y}
 		g.Nodes = append(g.Nodes, m.wireLine(k.cable, []geom.Point{from, w.Points[0]}, origin))
-		g.Nodes = append(g.Nodes, m.along(k.from.cable, at.Add(origin), dir, k.from.noteAt(), -rowRaise)...)
+		g.Nodes = append(g.Nodes, m.along(k.from.cable, at.Add(origin), dir, k.from.noteAt(), -raise(k.from.cable))...)
 	}
 	for _, e := range [...]struct {
 		end   layout.End

@@ -12,14 +12,14 @@ func redLine(r geom.Rect, capital int) *scene.Group {
 		text  string
 		share int
 	}{{"Date", 16}, {"Changed in pencil", 42}, {"Fuse", 14}, {"Cable", 16}, {"By", 12}}
-	row := 610 - 350 + capital
+	row := tableRow - 350 + capital
 	x := r.X0
 	for i, h := range heads {
 		if i > 0 {
 			g.Nodes = append(g.Nodes, stroke(scene.RulePen, x, r.Y0, x, r.Y1))
 		}
 		w := r.Width() * h.share / 100
-		g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: x + 100, Y: r.Y0 + (row+capital)/2}, Cap: capital, Bold: true, Text: scene.Fit(h.text, w-140, capital, true)})
+		g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: x + 100, Y: r.Y0 + (row+capital)/2 - 30}, Cap: capital, Bold: true, Text: scene.Fit(h.text, w-140, capital, true)})
 		x += w
 	}
 	g.Nodes = append(g.Nodes, stroke(scene.FramePen35, r.X0, r.Y0+row, r.X1, r.Y0+row))

@@ -2,6 +2,7 @@ package schematic
 
 import (
 	"strconv"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/layout"
@@ -42,6 +43,7 @@ const (
 	rowText    = 160 // from the device to the rating
 	rowGap     = 160 // between texts, and before the load
 	rowRaise   = 100 // baseline above the wire
+	rowLift    = 150 // the same where letters hang below the baseline
 	numberGap  = 220 // from the number to the rail
 	spareReach = 320
 )
@@ -209,7 +211,11 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		if r.class == "" && w.Label != "" {
 			r.cable = append(r.cable, word{w.Label, m.caps.note, false})
 		}
-		above = max(above, rowRaise+scene.Ascent(m.caps.note)+15)
+		above = max(above, raise(r.cable)+scene.Ascent(m.caps.note)+15)
+	}
+	if len(r.name) > 1 {
+		half := r.name.size().H/2 + 20
+		above, below = max(above, half), max(below, half)
 	}
 	r.up, r.down = max(above, 225), max(below, 175)+15
 	return r
@@ -294,7 +300,7 @@ func (m *model) drawRow(r *rowFace, at geom.Point, dir int) []*scene.Group {
 	}
 	cable := m.cableGroup(w.Cable)
 	cable.Nodes = append(cable.Nodes, stroke(m.d.wirePen(cableDomain(w), w.Cable.Status), x(r.reach), at.Y, x(r.board.load), at.Y))
-	cable.Nodes = append(cable.Nodes, m.along(r.cable, at, dir, r.noteAt(), -rowRaise)...)
+	cable.Nodes = append(cable.Nodes, m.along(r.cable, at, dir, r.noteAt(), -raise(r.cable))...)
 	groups = append(groups, cable)
 	end := &scene.Group{Class: class("device "+r.loadSym.Name, w.Status), Item: ref, Title: ref + " " + join(w.Label)}
 	switch {
@@ -308,6 +314,16 @@ func (m *model) drawRow(r *rowFace, at geom.Point, dir int) []*scene.Group {
 	end.Nodes = append(end.Nodes, placed(r.poseEnd(dir), mirroredAt(geom.Point{X: x(r.board.load), Y: at.Y}, dir, r.load.Box.X1))...)
 	end.Nodes = append(end.Nodes, m.rowName(r, at, dir)...)
 	return append(groups, end)
+}
+
+// raise is how far the baseline of a text stands above its wire.
+func raise(l line) int {
+	for _, w := range l {
+		if strings.ContainsAny(w.text, "gjpqyQ,;()") {
+			return rowLift
+		}
+	}
+	return rowRaise
 }
 
 // noteAt is where the cable's note begins: behind the widest rating of the board.

@@ -1,6 +1,8 @@
 package schematic
 
 import (
+	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -58,7 +60,7 @@ func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, 
 				base = y + titleRow - 120
 			}
 			g.Nodes = append(g.Nodes,
-				scene.Text{At: geom.Point{X: x + 120, Y: y + 330}, Cap: 250, Text: f.caption},
+				scene.Text{At: geom.Point{X: x + 120, Y: y + 340}, Cap: 250, Text: f.caption},
 				scene.Text{At: geom.Point{X: x + 120, Y: base}, Cap: capital, Bold: f.bold, Text: scene.Fit(value, f.width-240, capital, f.bold)})
 			x += f.width
 		}
@@ -80,7 +82,9 @@ func status(state string) string {
 // voltages names the kinds of voltage aboard.
 func (d *draught) voltages() string {
 	var dc, ac []string
-	for _, m := range d.sys.Domains {
+	domains := slices.Clone(d.sys.Domains)
+	slices.SortStableFunc(domains, func(a, b *circuit.Domain) int { return cmp.Compare(b.Nominal.Value, a.Nominal.Value) })
+	for _, m := range domains {
 		if !m.Nominal.Known() {
 			continue
 		}
