@@ -21,7 +21,7 @@ var protectionKinds = []*Kind{
 		list(residual, amps, residualType), guarding),
 	row("Protection", "rcbo", "F", "a residual-current device with overcurrent protection", `rcbo R1: 16 A, 30 mA, 2 pole, type a, curve c`, twoEnds,
 		list(residual, amps, residualType, curve), guarding),
-	row("Protection", "galvanic-isolator", "F", "stops galvanic current in the protective conductor", `run SH1 [0.4 m 3G2.5] galvanic-isolator GI1: 32 A [1 m 3G2.5] R1`, twoEnds,
+	row("Protection", "galvanic-isolator", "F", "stops galvanic current in the protective conductor", `run SH9 [0.4 m 3G2.5] galvanic-isolator GI1: 32 A [1 m 3G2.5] R9.in`, twoEnds,
 		list(amps, volts, terminals)),
 	row("Protection", "insulation-monitor", "B", "watches an unearthed network for its first earth fault", `insulation-monitor IM1 in drive at cupboard`, oneEnd,
 		list(volts, watts, amps)),

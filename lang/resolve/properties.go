@@ -20,7 +20,7 @@ var (
 	outAmps  = as(amps, "rated current of its output")
 	outWatts = as(watts, "rated power of its output")
 
-	poles      = property("poles", "{count} pole", "poles that it opens, or fuses: `2 pole` on a fuse is one in each pole", func(f *circuit.Facts, m match) { f.Poles = m.count(0) })
+	poles      = property("poles", "{count} pole", "its poles: `2 pole` on a fuse is one in each", func(f *circuit.Facts, m match) { f.Poles = m.count(0) })
 	inNegative = property("in negative", "in negative", "a one-pole device stands in the negative", func(f *circuit.Facts, _ match) { f.InNegative = true })
 	terminals  = property("terminals", "terminals {degC}", "temperature that its terminals allow", func(f *circuit.Facts, m match) { f.Terminals = number[quantity.Celsius](m, 0) })
 	shortC     = property("short-circuit", "short-circuit {A}", "short-circuit current that its maker or supplier declares", func(f *circuit.Facts, m match) { f.ShortCircuit = number[quantity.Ampere](m, 0) })
