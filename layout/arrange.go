@@ -1,0 +1,274 @@
+package layout
+
+import "strake/layout/geom"
+
+// Phase 3a, arrange.
+// Needs: the columns. Gives: how each column joins its levels, the bodies of
+// boards and boxes, and the items: vertical paths of columns and bodies that
+// share one axis and are moved as one.
+
+// joint is how a column meets a level.
+type joint int
+
+const (
+	free   joint = iota // it does not: a device stands there
+	onBar               // straight on a bar, or by a side wire from its end
+	spine               // straight above or below a box, or on top of a rail
+	side                // into the side of a box
+	onRow               // at the far end of a board's row
+	onBend              // the turning of a U
+)
+
+// body is the fixed part of a level under its height: a box with its text, or
+// a rail with its rows.
+type body struct {
+	cells  []geom.Rect // about the axis and the level's height
+	height int         // of a box, to its lower terminal
+	rows   []int       // height of each row's wire
+	reach  int         // of the longest strip
+	name   geom.Point  // upper left corner of the name's cell
+	rail   int         // length of the rail
+}
+
+// item is what the sequence orders.
+type item struct {
+	cols, bodies []int // columns and levels on this axis
+	after        []int // items that must stand further to the left
+}
+
+// arrangement is all that does not depend on the sequence.
+type arrangement struct {
+	turned
+	up, lo   []joint // of each column, at its upper and at its lower level
+	bodies   []body  // by level; no cells: none
+	hasBody  []bool
+	items    []item
+	itemOf   []int // of a column
+	bodyItem []int // of a level, -1: none
+	above    [][]int
+	below    [][]int // columns of each level
+	measures [][]measure
+	touches  [][]int // bars that each item's columns land on and that have a name
+}
+
+// arrange joins columns to levels and makes the items.
+func arrange(g Graph, t turned) arrangement {
+	a := arrangement{turned: t,
+		up: make([]joint, len(t.cols)), lo: make([]joint, len(t.cols)),
+		bodies: make([]body, len(t.levels)), hasBody: make([]bool, len(t.levels)),
+		above: make([][]int, len(t.levels)), below: make([][]int, len(t.levels)),
+		measures: make([][]measure, len(t.cols)),
+	}
+	for i, c := range t.cols {
+		for k, p := range c.pieces {
+			a.measures[i] = append(a.measures[i], measurePiece(g, p, c.riser, k == 0))
+		}
+		if c.upper >= 0 {
+			a.below[c.upper] = append(a.below[c.upper], i)
+			a.up[i] = a.firstJoint(g, c.upper, c.upAt)
+		}
+		if c.lower >= 0 {
+			a.above[c.lower] = append(a.above[c.lower], i)
+			a.lo[i] = a.firstJoint(g, c.lower, c.loAt)
+		}
+	}
+	for l := range t.levels {
+		a.giveBody(g, l)
+	}
+	a.makeItems(g)
+	return a
+}
+
+func (a *arrangement) firstJoint(g Graph, l int, at End) joint {
+	switch {
+	case a.levels[l].kind == bendLevel:
+		return onBend
+	case a.levels[l].kind == boxLevel:
+		return side
+	case a.levels[l].kind == boardLevel && at.Row >= 0 && at.Row < len(g.Nodes[a.levels[l].node].Rows):
+		return onRow
+	}
+	return onBar
+}
+
+// giveBody makes the fixed part of a level and chooses the columns on its axis.
+func (a *arrangement) giveBody(g Graph, l int) {
+	switch a.levels[l].kind {
+	case bendLevel:
+		return
+	case barLevel:
+		if len(a.above[l])+len(a.below[l]) > 0 {
+			return
+		}
+		n := g.Nodes[a.levels[l].node]
+		a.hasBody[l] = true
+		a.bodies[l] = body{cells: []geom.Rect{{X0: 0, Y0: -halfBar - air - n.Note.Over.H, X1: max(2*overhang, n.Note.Over.W), Y1: halfBar}},
+			name: geom.Point{X: 0, Y: -halfBar - air - n.Note.Over.H}}
+	case boxLevel:
+		a.hasBody[l] = true
+		a.bodies[l] = boxBody(g.Nodes[a.levels[l].node])
+		if c := a.heaviest(g, l, a.above[l], a.lo, true); c >= 0 {
+			a.lo[c] = spine
+		}
+		if c := a.heaviest(g, l, a.below[l], a.up, false); c >= 0 {
+			a.up[c] = spine
+		}
+	case boardLevel:
+		a.hasBody[l] = true
+		lead := 0 // for wires of the bar that leave it beside the rail
+		for _, c := range a.below[l] {
+			if a.up[c] == onBar {
+				lead += sidePitch
+			}
+		}
+		a.bodies[l] = boardBody(g.Nodes[a.levels[l].node], lead)
+		if c := a.heaviest(g, l, a.above[l], a.lo, true); c >= 0 {
+			a.lo[c] = spine
+		}
+	}
+}
+
+// heaviest is the column of most weight that may stand on the level's axis.
+func (a *arrangement) heaviest(g Graph, l int, cols []int, joints []joint, top bool) int {
+	best := -1
+	for _, c := range cols {
+		if joints[c] == onRow {
+			continue
+		}
+		at := a.cols[c].upAt
+		if top {
+			at = a.cols[c].loAt
+		}
+		if p, ok := portOf(g, at); ok && a.levels[l].kind == boxLevel {
+			if p.Side == LeftSide || p.Side == RightSide || p.Fixed && (p.At != 0 || (p.Side == Top) != top) {
+				continue
+			}
+		}
+		if best < 0 || a.chains[a.cols[c].chain].weight > a.chains[a.cols[best].chain].weight {
+			best = c
+		}
+	}
+	return best
+}
+
+// portOf is the port a wire's end names, if it names one.
+func portOf(g Graph, e End) (Port, bool) {
+	if e.Node < 0 || e.Port < 0 || e.Port >= len(g.Nodes[e.Node].Ports) {
+		return Port{}, false
+	}
+	return g.Nodes[e.Node].Ports[e.Port], true
+}
+
+// boxBody is a box and, right of it, its text under every side wire.
+func boxBody(n Node) body {
+	b := body{height: max(0, n.Box.Y1), cells: []geom.Rect{n.Box.Grow(halfWire)}}
+	if note := besideCell(n.Note); note != (geom.Rect{}) {
+		note.Y0, note.Y1 = min(note.Y0, n.Box.Y0), max(note.Y1, n.Box.Y1+n.Note.Beside.H+air)
+		b.cells = append(b.cells, note)
+	}
+	return b
+}
+
+// boardBody is a rail with its numbers on the left and its strips on the right.
+func boardBody(n Node, lead int) body {
+	var b body
+	y := lead + halfBar + air
+	if n.Note.Over.W > 0 {
+		b.name = geom.Point{X: halfBar + 2*air, Y: y}
+		b.cells = append(b.cells, geom.Rect{X0: 0, Y0: y, X1: b.name.X + n.Note.Over.W, Y1: y + n.Note.Over.H})
+		y += n.Note.Over.H + air
+	}
+	numbers := 0
+	for _, r := range n.Rows {
+		numbers = max(numbers, r.Number.W)
+	}
+	top := y
+	for _, r := range n.Rows {
+		h := max(r.Strip.H, r.Number.H)
+		b.rows = append(b.rows, y+r.Axis)
+		b.reach = max(b.reach, r.Strip.W)
+		if k := len(b.cells) - 1; k >= 0 && b.cells[k].X1 == r.Strip.W && b.cells[k].Y1 == y {
+			b.cells[k].Y1 = y + h
+		} else {
+			b.cells = append(b.cells, geom.Rect{X0: 0, Y0: y, X1: r.Strip.W, Y1: y + h})
+		}
+		y += h
+	}
+	b.rail = y
+	b.cells = append(b.cells, geom.Rect{X0: -halfBar - 2*air - numbers, Y0: top, X1: 0, Y1: y},
+		geom.Rect{X0: -halfBar, Y0: 0, X1: halfBar, Y1: y})
+	return b
+}
+
+// makeItems joins columns and bodies that share an axis.
+func (a *arrangement) makeItems(g Graph) {
+	a.itemOf = make([]int, len(a.cols))
+	a.bodyItem = make([]int, len(a.levels))
+	for i := range a.bodyItem {
+		a.bodyItem[i] = -1
+	}
+	for i := range a.itemOf {
+		a.itemOf[i] = -1
+	}
+	for c := range a.cols {
+		if a.up[c] == spine {
+			continue // some body above will take it
+		}
+		a.items = append(a.items, item{})
+		a.descend(len(a.items)-1, c)
+	}
+	for l := range a.levels {
+		if a.hasBody[l] && a.bodyItem[l] < 0 {
+			a.items = append(a.items, item{})
+			a.takeBody(len(a.items)-1, l)
+		}
+	}
+	a.touches = make([][]int, len(a.items))
+	for c, col := range a.cols {
+		if a.up[c] == onBar {
+			a.touch(g, a.itemOf[c], col.upper)
+		}
+		if a.lo[c] == onBar {
+			a.touch(g, a.itemOf[c], col.lower)
+		}
+		if a.up[c] == onRow {
+			a.stand(a.itemOf[c], a.bodyItem[col.upper])
+		}
+		if a.lo[c] == onRow {
+			a.stand(a.itemOf[c], a.bodyItem[col.lower])
+		}
+	}
+}
+
+func (a *arrangement) touch(g Graph, it, l int) {
+	if a.levels[l].kind == barLevel && g.Nodes[a.levels[l].node].Note.Over.W > 0 {
+		for _, t := range a.touches[it] {
+			if t == l {
+				return
+			}
+		}
+		a.touches[it] = append(a.touches[it], l)
+	}
+}
+
+func (a *arrangement) stand(it, after int) {
+	a.items[it].after = append(a.items[it].after, after)
+}
+
+func (a *arrangement) descend(it, c int) {
+	a.itemOf[c] = it
+	a.items[it].cols = append(a.items[it].cols, c)
+	if a.lo[c] == spine {
+		a.takeBody(it, a.cols[c].lower)
+	}
+}
+
+func (a *arrangement) takeBody(it, l int) {
+	a.bodyItem[l] = it
+	a.items[it].bodies = append(a.items[it].bodies, l)
+	for _, c := range a.below[l] {
+		if a.up[c] == spine {
+			a.descend(it, c)
+		}
+	}
+}

@@ -1,0 +1,46 @@
+package layout_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strake/layout"
+)
+
+var a3 = layout.Field{Width: 39000, Height: 18900}
+
+func TestCraftHoldInvariants(t *testing.T) {
+	for _, size := range []string{"S", "M", "H", "L"} {
+		for seed := int64(1); seed <= 8; seed++ {
+			t.Run(fmt.Sprintf("%s%d", size, seed), func(t *testing.T) {
+				g := sizes[size](seed)
+				d := layout.Layout(g, a3, layout.Quick)
+				keep(t, fmt.Sprintf("%s%d.svg", size, seed), g, d)
+				require.Empty(t, layout.Verify(g, d))
+			})
+		}
+	}
+}
+
+func TestAnyGraphHoldsInvariants(t *testing.T) {
+	for seed := int64(1); seed <= 3000; seed++ {
+		g := wild(seed, 3+int(seed)%12, int(seed*7)%20)
+		d := layout.Layout(g, a3, layout.Quick)
+		if bad := layout.Verify(g, d); !assert.Empty(t, bad, "seed %d", seed) {
+			keep(t, fmt.Sprintf("wild%d.svg", seed), g, d)
+			return
+		}
+	}
+}
+
+// keep writes a picture when STRAKE_PICTURES names a directory.
+func keep(t *testing.T, name string, g layout.Graph, d layout.Drawing) {
+	if dir := os.Getenv("STRAKE_PICTURES"); dir != "" {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), picture(g, d), 0o644))
+	}
+}

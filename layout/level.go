@@ -1,0 +1,133 @@
+package layout
+
+// Phase 3, level.
+// Needs: the arrangement. Gives: a first height of every level and piece, by
+// the longest path downward, as if nothing stood in the way; and from it the
+// order in which heights are settled.
+
+// heights are the tops of levels and pieces.
+type heights struct {
+	level []int
+	piece [][]int // by column and piece
+	note  [][]int // tops of the notes of pieces
+}
+
+func newHeights(a arrangement) heights {
+	h := heights{level: make([]int, len(a.levels)), piece: make([][]int, len(a.cols)), note: make([][]int, len(a.cols))}
+	for c, col := range a.cols {
+		h.piece[c] = make([]int, len(col.pieces))
+		h.note[c] = make([]int, len(col.pieces))
+	}
+	return h
+}
+
+// stack packs one column from its top and gives its length.
+func (a *arrangement) stack(c, top int, h heights) int {
+	y := top
+	low := top + a.textBelow(c) - air // under the last note
+	lowX := 0                         // its left edge
+	for i, m := range a.measures[c] {
+		dev := a.cols[c].pieces[i].dev >= 0
+		if dev {
+			if m.note.Height() > 0 {
+				y = max(y, low+air-m.note.Y0)
+			}
+			if m.box.X1 > lowX {
+				y = max(y, low+air-m.box.Y0)
+			}
+		}
+		h.piece[c][i] = y
+		if m.note.Height() > 0 {
+			h.note[c][i] = max(y+m.note.Y0, low+air)
+			if dev {
+				h.note[c][i] = y + m.note.Y0
+			}
+			low, lowX = h.note[c][i]+m.note.Height(), m.note.X0
+		}
+		y += m.height
+		if !dev && m.note.Height() > 0 {
+			y = max(y, low+tail)
+		}
+	}
+	if a.cols[c].lower < 0 {
+		return y - top
+	}
+	return max(y, low+tail) - top
+}
+
+// textBelow is how far the text of the box above reaches beside a column.
+func (a *arrangement) textBelow(c int) int {
+	if a.up[c] != spine {
+		return -1 << 20
+	}
+	b := a.bodies[a.cols[c].upper]
+	if len(b.cells) < 2 {
+		return -1 << 20
+	}
+	return b.cells[1].Y1 - b.height + air
+}
+
+// topOf is where a column begins under its upper level's height.
+func (a *arrangement) topOf(c int) int {
+	l := a.cols[c].upper
+	switch a.up[c] {
+	case spine:
+		return a.bodies[l].height
+	case side:
+		return a.bodies[l].height / 2
+	case onRow:
+		return a.bodies[l].rows[a.cols[c].upAt.Row]
+	}
+	return 0
+}
+
+// estimate finds heights by the longest path.
+func estimate(a arrangement) heights {
+	h := newHeights(a)
+	length := make([]int, len(a.cols))
+	for c := range a.cols {
+		length[c] = a.stack(c, 0, h)
+	}
+	wait := make([]int, len(a.levels))
+	var ready []int
+	for l := range a.levels {
+		for _, c := range a.above[l] {
+			if a.cols[c].upper >= 0 {
+				wait[l]++
+			}
+		}
+		if wait[l] == 0 {
+			ready = append(ready, l)
+		}
+	}
+	for len(ready) > 0 {
+		l := ready[0]
+		ready = ready[1:]
+		for _, c := range a.above[l] {
+			if a.cols[c].upper < 0 {
+				h.level[l] = max(h.level[l], length[c])
+			}
+		}
+		for _, c := range a.below[l] {
+			down := a.cols[c].lower
+			if down < 0 {
+				continue
+			}
+			h.level[down] = max(h.level[down], h.level[l]+a.topOf(c)+length[c])
+			if wait[down]--; wait[down] == 0 {
+				ready = append(ready, down)
+			}
+		}
+	}
+	for c, col := range a.cols {
+		top := 0
+		switch {
+		case col.upper >= 0:
+			top = h.level[col.upper] + a.topOf(c)
+		case col.lower >= 0:
+			top = h.level[col.lower] - length[c]
+		}
+		a.stack(c, top, h)
+	}
+	return h
+}

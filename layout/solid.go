@@ -1,0 +1,335 @@
+package layout
+
+import (
+	"sort"
+
+	"strake/layout/geom"
+)
+
+// Phase 6, solid.
+// Needs: axes and the order of heights. Gives: how far each bar is solid, and
+// for every column that does not land on it straight the side wire that joins
+// it. A bar is never drawn across a wire that is not its own.
+
+// thing is what has a height of its own: a level, a device, the note of a wire.
+type thing struct {
+	level      int // -1: a piece
+	col, piece int
+	y          int // first height
+}
+
+// ranking is the order in which heights are settled.
+type ranking struct {
+	things      []thing
+	level       []int // rank of each level
+	open, close []int // ranks between which each column is a wire that passes
+}
+
+// rank sorts all things by their first height; what hangs on a level follows it.
+func rank(a arrangement, h heights) ranking {
+	r := ranking{level: make([]int, len(a.levels)), open: make([]int, len(a.cols)), close: make([]int, len(a.cols))}
+	for l := range a.levels {
+		r.things = append(r.things, thing{level: l, y: h.level[l]})
+	}
+	for c, col := range a.cols {
+		for i, p := range col.pieces {
+			switch {
+			case p.dev >= 0:
+				r.things = append(r.things, thing{level: -1, col: c, piece: i, y: h.piece[c][i]})
+			case a.measures[c][i].note.Height() > 0:
+				r.things = append(r.things, thing{level: -1, col: c, piece: i, y: h.note[c][i]})
+			}
+		}
+	}
+	sort.SliceStable(r.things, func(i, j int) bool { return r.things[i].y < r.things[j].y })
+	for c := range r.open {
+		r.open[c], r.close[c] = len(r.things), -1
+	}
+	for k, t := range r.things {
+		if t.level < 0 {
+			r.open[t.col], r.close[t.col] = min(r.open[t.col], k), max(r.close[t.col], k)
+			continue
+		}
+		r.level[t.level] = k
+	}
+	for c, col := range a.cols {
+		if col.upper >= 0 {
+			r.open[c] = min(r.open[c], r.level[col.upper])
+		}
+		if col.lower >= 0 {
+			r.close[c] = max(r.close[c], r.level[col.lower])
+		}
+	}
+	return r
+}
+
+// landing is where a column meets a level.
+type landing struct {
+	x  int // on the bar, the box or the strip
+	dy int // of its horizontal piece, under the level's height
+	on int // height of the landing itself, under the level's height
+}
+
+// solids is what the levels look like for given axes.
+type solids struct {
+	from, to []int        // of each bar
+	up, lo   []landing    // of each column
+	need     []room       // what each bar needs beyond its outer columns
+	name     []geom.Point // of each bar, under its height
+	drawn    []bool       // whether a level has a bar
+	side     int          // wires that came to the wrong side of a box
+}
+
+// solidify finds the extents of bars and the side wires.
+func solidify(g Graph, a arrangement, r ranking, x, names []int) solids {
+	s := solids{from: make([]int, len(a.levels)), to: make([]int, len(a.levels)),
+		up: make([]landing, len(a.cols)), lo: make([]landing, len(a.cols)), need: make([]room, len(a.levels)),
+		name: make([]geom.Point, len(a.levels)), drawn: make([]bool, len(a.levels))}
+	for c := range a.cols {
+		at := x[a.itemOf[c]]
+		s.up[c], s.lo[c] = landing{x: at}, landing{x: at}
+		switch a.up[c] {
+		case spine:
+			s.up[c].dy = a.topOf(c)
+		case onRow:
+			l := a.cols[c].upper
+			s.up[c] = a.rowLanding(g, l, a.cols[c].upAt.Row, x)
+		}
+		if a.lo[c] == onRow {
+			l := a.cols[c].lower
+			s.lo[c] = a.rowLanding(g, l, a.cols[c].loAt.Row, x)
+		}
+		s.up[c].on, s.lo[c].on = s.up[c].dy, s.lo[c].dy
+	}
+	for l, lv := range a.levels {
+		switch lv.kind {
+		case barLevel, boardLevel:
+			s.bar(a, r, x, l)
+			s.name[l] = a.bodies[l].name
+			if a.hasBody[l] {
+				s.name[l].X += x[a.bodyItem[l]]
+			} else {
+				n := g.Nodes[lv.node].Note.Over
+				s.name[l] = geom.Point{X: names[l], Y: s.top(a, l) - halfBar - air - n.H}
+			}
+		case boxLevel:
+			s.box(g, a, x, l)
+		}
+	}
+	return s
+}
+
+func (a *arrangement) rowLanding(g Graph, l, row int, x []int) landing {
+	return landing{x: x[a.bodyItem[l]] + g.Nodes[a.levels[l].node].Rows[row].Strip.W, dy: a.bodies[l].rows[row]}
+}
+
+// own is a column of a bar, or the rail of a board (-1).
+type own struct {
+	col, x int
+	above  bool
+}
+
+// bar makes the longest run of own columns solid and joins the rest by side wires.
+func (s *solids) bar(a arrangement, r ranking, x []int, l int) {
+	var all []own
+	mine := map[int]bool{}
+	for _, c := range a.above[l] {
+		mine[c] = true
+		if a.lo[c] == onBar {
+			all = append(all, own{c, x[a.itemOf[c]], true})
+		}
+	}
+	for _, c := range a.below[l] {
+		mine[c] = true
+		if a.up[c] == onBar {
+			all = append(all, own{c, x[a.itemOf[c]], false})
+		}
+	}
+	if a.hasBody[l] {
+		all = append(all, own{-1, x[a.bodyItem[l]], true})
+	}
+	sort.SliceStable(all, func(i, j int) bool { return all[i].x < all[j].x })
+	var pass []int
+	for c := range a.cols {
+		toRow := a.cols[c].lower == l && a.lo[c] == onRow
+		if toRow || !mine[c] && r.open[c] < r.level[l] && r.level[l] < r.close[c] {
+			pass = append(pass, x[a.itemOf[c]])
+		}
+	}
+	sort.Ints(pass)
+	best, bestEnd, bestWorth := 0, 0, -1
+	for i := 0; i < len(all); {
+		j, worth := i, 0
+		for ; j < len(all) && !between(pass, all[i].x, all[j].x); j++ {
+			worth++
+			if all[j].col < 0 {
+				worth += 1000
+			}
+		}
+		if worth > bestWorth {
+			best, bestEnd, bestWorth = i, j, worth
+		}
+		i = j
+	}
+	if len(all) == 0 {
+		return
+	}
+	s.drawn[l] = len(all) > 1 || all[0].col >= 0 || a.levels[l].kind == barLevel
+	s.from[l], s.to[l] = all[best].x-overhang, all[bestEnd-1].x+overhang
+	s.need[l].left = s.sideWires(l, all[:best], -1, s.from[l])
+	s.need[l].right = s.sideWires(l, all[bestEnd:], 1, s.to[l])
+	s.from[l] -= s.need[l].left
+	s.to[l] += s.need[l].right
+	if a.hasBody[l] && a.levels[l].kind == barLevel {
+		s.to[l] = max(s.to[l], x[a.bodyItem[l]]+a.bodies[l].cells[0].X1)
+		s.from[l] = x[a.bodyItem[l]]
+	}
+}
+
+// top is the height of the highest side wire that comes to a bar from above.
+func (s *solids) top(a arrangement, l int) int {
+	y := 0
+	for _, c := range a.above[l] {
+		if a.lo[c] == onBar {
+			y = min(y, s.lo[c].dy)
+		}
+	}
+	return y
+}
+
+func between(pass []int, a, b int) bool {
+	i := sort.SearchInts(pass, a)
+	return i < len(pass) && pass[i] < b
+}
+
+// sideWires nests the wires beyond one end of a bar: of those below, the
+// farthest leaves the very end, nearer ones drop from the bar before it and
+// run lower; above the same upside down.
+func (s *solids) sideWires(l int, out []own, dir, end int) int {
+	if dir > 0 { // farthest first
+		out = append([]own(nil), out...)
+		for i, j := 0, len(out)-1; i < j; i, j = i+1, j-1 {
+			out[i], out[j] = out[j], out[i]
+		}
+	}
+	var over, under []own
+	for _, o := range out {
+		if o.above {
+			over = append(over, o)
+		} else {
+			under = append(under, o)
+		}
+	}
+	overFirst := 0 // the end itself is free for one wire
+	if len(under) > 0 {
+		overFirst = 1
+	}
+	most := max(len(under)-1, len(over)-1+overFirst, 0)
+	for k, o := range under {
+		s.up[o.col] = landing{x: end + dir*(most-k)*sidePitch, dy: k * sidePitch}
+	}
+	for k, o := range over {
+		k += overFirst
+		s.lo[o.col] = landing{x: end + dir*(most-k)*sidePitch, dy: -k * sidePitch}
+	}
+	for _, o := range out { // on the end itself
+		if p := s.at(o); p.dy == 0 {
+			p.x = end + dir*most*sidePitch
+		}
+	}
+	return most * sidePitch
+}
+
+func (s *solids) at(o own) *landing {
+	if o.above {
+		return &s.lo[o.col]
+	}
+	return &s.up[o.col]
+}
+
+// box gives the wires at the sides of a box their heights: from above the
+// farther the lower, then from below the farther the higher.
+func (s *solids) box(g Graph, a arrangement, x []int, l int) {
+	n := g.Nodes[a.levels[l].node]
+	mid := x[a.bodyItem[l]]
+	for _, dir := range []int{-1, 1} {
+		var over, under []own
+		for _, c := range a.above[l] {
+			if at := x[a.itemOf[c]]; a.lo[c] == side && (at > mid) == (dir > 0) {
+				over = append(over, own{c, at, true})
+				s.side += wrongSide(g, a.cols[c].loAt, dir)
+			}
+		}
+		for _, c := range a.below[l] {
+			if at := x[a.itemOf[c]]; a.up[c] == side && (at > mid) == (dir > 0) {
+				under = append(under, own{c, at, false})
+				s.side += wrongSide(g, a.cols[c].upAt, dir)
+			}
+		}
+		sort.SliceStable(over, func(i, j int) bool { return dir*over[i].x < dir*over[j].x })
+		sort.SliceStable(under, func(i, j int) bool { return dir*under[i].x > dir*under[j].x })
+		edge := mid + n.Box.X1
+		if dir < 0 {
+			edge = mid + n.Box.X0
+		}
+		h := a.bodies[l].height
+		all := append(over, under...)
+		for k, o := range all {
+			dy := h * (k + 1) / (len(all) + 1)
+			*s.at(o) = landing{x: edge, dy: dy, on: dy}
+		}
+	}
+}
+
+func wrongSide(g Graph, e End, dir int) int {
+	p, ok := portOf(g, e)
+	if ok && (p.Side == LeftSide && dir > 0 || p.Side == RightSide && dir < 0) {
+		return 1
+	}
+	return 0
+}
+
+// shape is a part of a level, from its height.
+type shape struct {
+	geom.Rect
+	text bool // keeps clear of what hangs on the level too
+}
+
+// shapes lists the parts of every level.
+func (s *solids) shapes(g Graph, a arrangement, x []int) [][]shape {
+	out := make([][]shape, len(a.levels))
+	for l, lv := range a.levels {
+		if a.hasBody[l] {
+			for k, r := range a.bodies[l].cells {
+				r.X0 += x[a.bodyItem[l]]
+				r.X1 += x[a.bodyItem[l]]
+				out[l] = append(out[l], shape{r, lv.kind != boxLevel || k > 0})
+			}
+		}
+		if lv.kind == barLevel && !a.hasBody[l] && g.Nodes[lv.node].Note.Over.W > 0 {
+			n, p := g.Nodes[lv.node].Note.Over, s.name[l]
+			out[l] = append(out[l], shape{geom.Rect{X0: p.X, Y0: p.Y, X1: p.X + n.W, Y1: p.Y + n.H}, true})
+		}
+		if s.drawn[l] {
+			out[l] = append(out[l], shape{geom.Rect{X0: s.from[l], Y0: -halfBar, X1: s.to[l], Y1: halfBar}, false})
+		}
+		if lv.kind == bendLevel {
+			p, q := x[a.itemOf[a.above[l][0]]], x[a.itemOf[a.above[l][1]]]
+			out[l] = append(out[l], shape{geom.Rect{X0: min(p, q) - halfWire, X1: max(p, q) + halfWire}, false})
+		}
+		for _, c := range a.above[l] {
+			out[l] = sideShape(out[l], s.lo[c], x[a.itemOf[c]])
+		}
+		for _, c := range a.below[l] {
+			out[l] = sideShape(out[l], s.up[c], x[a.itemOf[c]])
+		}
+	}
+	return out
+}
+
+func sideShape(out []shape, p landing, x int) []shape {
+	if p.x == x {
+		return out
+	}
+	return append(out, shape{geom.Rect{X0: min(p.x, x) - halfWire, Y0: p.dy, X1: max(p.x, x) + halfWire, Y1: p.dy}, true})
+}
