@@ -30,7 +30,8 @@ type Cable struct {
 	AmpacityBasis     string                        // table, class, factors
 	Protection        []*circuit.Item               // devices that guard it, from either end
 	ProtectionRating  quantity.Opt[quantity.Ampere]
-	Resistance        quantity.Opt[quantity.Ohm] // out and back, at the temperature it runs at
+	Resistance        quantity.Opt[quantity.Ohm]    // out and back, at the temperature it runs at
+	DropCurrent       quantity.Opt[quantity.Ampere] // that flows when the drop is reckoned; a cable sized for its protection has less than its design current
 	Drop              quantity.Opt[quantity.Volt]
 	Cumulative        quantity.Opt[quantity.Volt]    // from the source's terminals to the far end
 	CumulativePercent quantity.Opt[quantity.Percent] // of the domain's nominal
@@ -38,6 +39,7 @@ type Cable struct {
 	Limit             quantity.Opt[quantity.Percent] // 3 or 10
 	FaultMax          quantity.Opt[quantity.Ampere]
 	FaultMin          quantity.Opt[quantity.Ampere]
+	Withstand         string   // "ok", "fails", "not verified": a short-circuit against the section
 	Feeds             [2]Feed  // what can feed it from its first and from its second end
 	Result            string   // "ok", "fails", "not verified"
 	Missing           []string // facts that a full answer needs
@@ -50,6 +52,11 @@ type Feed struct {
 	Limit    quantity.Opt[quantity.Ampere] // the sum of their limits, if limited
 	Device   *circuit.Item                 // the protective device on this side, nearest the end
 	Distance quantity.Opt[quantity.Metre]  // unprotected length up to it
+	Devices  []*circuit.Item               // every device on this side through which current can come, the nearest on each way
+	Bare     []*circuit.Item               // of Sources, those from which current comes through no device
+	Rating   quantity.Opt[quantity.Ampere] // what these devices, and the limits of the bare limited sources, let through together; not known with a bare source that does not limit itself
+	Ahead    []*circuit.Item               // devices that current entering here must pass further on, when every way on has one
+	Reach    quantity.Opt[quantity.Metre]  // with Bare and Ahead: length of conductor from the bare sources to the devices ahead
 }
 
 // Device is one device's rating, stated or chosen.

@@ -1,0 +1,147 @@
+package size
+
+import (
+	"slices"
+
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+	"strake/lang/table"
+)
+
+// mostParallel is how many conductors a pole the compiler proposes at most.
+const mostParallel = 4
+
+// step is one size that can be chosen.
+type step struct {
+	area     quantity.SquareMM
+	parallel int
+}
+
+// steps lists the sizes from the smallest, by their copper: single conductors
+// first, more than one only of 50 mm² and above.
+func (s *sizer) steps(c *circuit.Cable) []step {
+	least := table.Minimum(c.Cores > 0).Value
+	var list []step
+	for n := 1; n <= mostParallel; n++ {
+		if n > 1 && (c.Cores > 0 || c.Parallel > 1) {
+			break
+		}
+		for _, a := range table.Sizes() {
+			if _, ok := s.set.Ampacity(a, 60); !ok || a < least || n > 1 && a < 50 {
+				continue
+			}
+			list = append(list, step{a, max(n, c.Parallel)})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b step) int {
+		if x, y := float64(a.area)*float64(a.parallel), float64(b.area)*float64(b.parallel); x != y {
+			if x < y {
+				return -1
+			}
+			return 1
+		}
+		return a.parallel - b.parallel
+	})
+	return list
+}
+
+// need is what a cable must carry, and what asks for it.
+type need struct {
+	amps quantity.Ampere
+	by   string
+	ok   bool
+}
+
+// needs is the current that a cable's capacity is held against: its own and what
+// its protection lets through. A starter's cable carries its current for
+// seconds: only its drop counts.
+func (s *sizer) needs(i int) need {
+	c := &s.cables[i]
+	n := need{}
+	if c.DesignCurrent.Known && !s.cranking(c.Of) {
+		n = need{c.DesignCurrent.Value, "current", true}
+	}
+	if c.ProtectionRating.Known && !(s.cranking(c.Of) && len(c.Protection) == 0) && (!n.ok || c.ProtectionRating.Value > n.amps) {
+		n = need{c.ProtectionRating.Value, "protection", true}
+	}
+	return n
+}
+
+// cranking tells a cable that leads to nothing but starters.
+func (s *sizer) cranking(c *circuit.Cable) bool {
+	return c.To.Item != nil && c.To.Item.Kind == "starter" || c.From.Item != nil && c.From.Item.Kind == "starter"
+}
+
+// chooseAreas sets the design currents and gives every open cable the smallest
+// section that carries what it must; then the drop asks for more.
+func (s *sizer) chooseAreas() {
+	for i := range s.cables {
+		s.design(i)
+		if !s.open(i) {
+			continue
+		}
+		c := &s.cables[i]
+		n := s.needs(i)
+		if !n.ok {
+			s.missing(i, "current of "+c.Of.ID)
+			continue
+		}
+		around := s.surround(c.Of)
+		for _, st := range s.steps(c.Of) {
+			k := s.carry(c.Of, around, st.area, st.parallel)
+			if k.missing == "" && k.capacity >= n.amps {
+				s.take(i, st)
+				c.GovernedBy = n.by
+				if k.terminal {
+					c.GovernedBy = "terminal"
+				}
+				if st == s.steps(c.Of)[0] {
+					c.GovernedBy = "minimum"
+				}
+				break
+			}
+		}
+		if !c.Chosen {
+			s.missing(i, "a size of "+c.Of.ID+" that carries "+amps(n.amps)+": none of the table does")
+		}
+	}
+	s.upsize()
+}
+
+func (s *sizer) take(i int, st step) {
+	c := &s.cables[i]
+	c.Area, c.Parallel, c.Chosen = quantity.Some(st.area), st.parallel, true
+}
+
+// design is a cable's design current: what flows in the worst case; what two
+// sources can feed is sized for its protection, and so is a tail whose load is
+// still to come.
+func (s *sizer) design(i int) {
+	c, f := &s.cables[i], s.flow[i]
+	if c.Of.Link {
+		return
+	}
+	strong := 0
+	for _, feed := range c.Feeds {
+		if len(feed.Sources) > 0 && !feed.Limited {
+			strong++
+		}
+	}
+	if f.known && len(f.wanting) == 0 {
+		c.DropCurrent = quantity.Some(quantity.Ampere(f.amps))
+	}
+	for _, w := range f.wanting {
+		s.missing(i, w)
+	}
+	switch {
+	case strong == 2 && c.ProtectionRating.Known:
+		c.DesignCurrent, c.DesignCase = c.ProtectionRating, "each end can feed it: sized for its protection"
+	case c.DropCurrent.Known:
+		c.DesignCurrent, c.DesignCase = c.DropCurrent, f.name
+		if f.charging {
+			c.DesignCase = "all charging sources at full output"
+		}
+	case len(f.wanting) == 0 && strong > 0 && c.ProtectionRating.Known:
+		c.DesignCurrent, c.DesignCase = c.ProtectionRating, "no load stated yet: sized for its protection"
+	}
+}

@@ -1,0 +1,57 @@
+package size
+
+import (
+	"fmt"
+	"slices"
+
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+)
+
+// conclude gives each cable its result and what governed, and the devices what
+// they protect.
+func (s *sizer) conclude() {
+	for i := range s.cables {
+		c := &s.cables[i]
+		if c.Of.Link {
+			continue
+		}
+		if c.Stated {
+			c.GovernedBy = "stated"
+		}
+		c.Result = s.result(i)
+		for _, p := range c.Protection {
+			if d, ok := s.of[p]; ok && !slices.Contains(s.devices[d].Protects, c.Of) {
+				s.devices[d].Protects = append(s.devices[d].Protects, c.Of)
+			}
+		}
+	}
+	for i := range s.devices {
+		d := &s.devices[i]
+		port := ""
+		if d.Of.HasPort("in") {
+			port = "in"
+		}
+		if v, ok := s.highest(domainOf(circuit.Terminal{Item: d.Of, Port: port})); ok {
+			d.NodeMax = quantity.Some(v)
+		}
+	}
+}
+
+// result is "fails" when a sum is beyond its limit, "not verified" when one could
+// not be made, else "ok".
+func (s *sizer) result(i int) string {
+	c := &s.cables[i]
+	n := s.needs(i)
+	switch {
+	case c.Ampacity.Known && n.ok && c.Ampacity.Value < n.amps,
+		c.CumulativePercent.Known && c.Limit.Known && c.CumulativePercent.Value > c.Limit.Value,
+		c.Withstand == "fails":
+		return "fails"
+	case len(c.Missing) > 0, !c.Ampacity.Known, !n.ok && !s.cranking(c.Of):
+		return "not verified"
+	}
+	return "ok"
+}
+
+func amps(a quantity.Ampere) string { return fmt.Sprintf("%.4g A", float64(a)) }

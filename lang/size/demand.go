@@ -1,0 +1,247 @@
+package size
+
+import (
+	"strings"
+
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+	"strake/lang/table"
+)
+
+const (
+	assumedEfficiency = 0.85 // of a converter of any kind, common practice
+	assumedCoil       = 1.0  // ampere of a contactor's or relay's coil, common practice
+)
+
+// limit is the most that a supply gives: what a source of limited current, or
+// an AC source by its rating, is good for. False where it is not known, or for
+// a battery, which gives what its fault level says.
+func (s *sizer) limit(p circuit.Supply) (quantity.Ampere, bool) {
+	it, f := p.Item, p.Item.Facts
+	d := it.PortDomain(p.Port)
+	byPower := func(w float64, known bool) (quantity.Ampere, bool) {
+		v, ok := s.lowest(d)
+		if !known || !ok || v <= 0 {
+			return 0, false
+		}
+		return quantity.Ampere(w / float64(v) / phases(d)), true
+	}
+	switch {
+	case it.Kind == "array":
+		if !f.Isc.Known() {
+			return 0, false
+		}
+		return table.ArrayCurrent(max(1, f.InParallel), mostOf(f.Isc)), true
+	case p.Port == "dc":
+		if f.Charge.Known() {
+			return mostOf(f.Charge), true
+		}
+	case it.Nature().Load && f.Regenerates.State != circuit.Unstated:
+		return byPower(float64(mostOf(f.Regenerates)), f.Regenerates.Known())
+	case it.Kind == "battery" || it.Kind == "bank":
+		return 0, false
+	case it.Nature().Converts && p.Port == "in": // a two-way converter, backwards
+		return s.inputCurrent(it)
+	}
+	switch {
+	case it.Kind == "charger" && f.Charge.Known():
+		return mostOf(f.Charge), true
+	case f.Current.Known():
+		return mostOf(f.Current), true
+	case f.Apparent.Known():
+		return byPower(float64(mostOf(f.Apparent)), true)
+	}
+	return byPower(float64(mostOf(f.Power)), f.Power.Known())
+}
+
+// phases divides a power into the currents of its phases: 1, or √3 of three.
+func phases(d *circuit.Domain) float64 {
+	if d != nil && d.AC && d.Phases == 3 {
+		return 1.7320508075688772
+	}
+	return 1
+}
+
+// loadCurrent is what a load takes from its terminal at its rating: the largest
+// of its continuous and its repeated current; a stated current caps its power
+// over the lowest voltage.
+func (s *sizer) loadCurrent(t circuit.Terminal) (quantity.Ampere, bool) {
+	f := t.Item.Facts
+	d := domainOf(t)
+	v, volts := s.lowest(d)
+	byPower := func(w circuit.Fact[quantity.Watt]) (quantity.Ampere, bool) {
+		if !w.Known() || !volts || v <= 0 {
+			return 0, false
+		}
+		pf := 1.0
+		if d.AC {
+			if f.PowerFactor.Known() {
+				pf = float64(f.PowerFactor.Value)
+			} else {
+				s.notes.assume(t.Item.Ref, "power factor taken as 1", "common practice, verify with the maker")
+			}
+		}
+		return quantity.Ampere(float64(mostOf(w)) / float64(v) / pf / phases(d)), true
+	}
+	best, known := quantity.Ampere(0), false
+	if i, ok := byPower(f.Power); ok {
+		best, known = i, true
+	}
+	if f.Apparent.Known() && volts && v > 0 {
+		best, known = max(best, quantity.Ampere(float64(mostOf(f.Apparent))/float64(v)/phases(d))), true
+	}
+	if f.Current.Known() {
+		if known {
+			best = min(best, mostOf(f.Current))
+		} else {
+			best, known = mostOf(f.Current), true
+		}
+	}
+	if i, ok := byPower(f.PeakPower); ok {
+		best, known = max(best, i), true
+	}
+	if f.Peak.Known() {
+		best, known = max(best, mostOf(f.Peak)), true
+	}
+	if t.Item.Kind == "starter" && f.Start.Known() {
+		best, known = max(best, mostOf(f.Start)), true
+	}
+	if !known && t.Item.Way != nil && t.Item.Way.Load == t.Item && t.Item.Way.Device != nil {
+		if r := t.Item.Way.Device.Facts.Current; r.Known() {
+			s.notes.assume(t.Item.Way.Device.Ref, "load not stated: taken as the rating of its way", "common practice")
+			return mostOf(r), true
+		}
+	}
+	return best, known
+}
+
+// efficiency of a converter, stated or assumed.
+func (s *sizer) efficiency(it *circuit.Item) float64 {
+	if e := it.Facts.Efficiency; e.Known() && e.Value > 0 {
+		return float64(e.Value)
+	}
+	if it.Kind == "transformer" {
+		return 0.95
+	}
+	s.notes.assume(it.Ref, "efficiency taken as 0.85", "common practice, verify with the maker")
+	return assumedEfficiency
+}
+
+// inputCurrent is what a converter takes at its input when its output gives all
+// that it is rated for: at the lowest voltage of the input, the highest of an
+// output that charges. A stated input current is taken as it stands.
+func (s *sizer) inputCurrent(it *circuit.Item) (quantity.Ampere, bool) {
+	f := it.Facts
+	if f.Input.Known() {
+		return mostOf(f.Input), true
+	}
+	in, out := it.PortDomain("in"), it.PortDomain("out")
+	low, ok := s.lowest(in)
+	if !ok || low <= 0 {
+		return 0, false
+	}
+	power, ok := s.outputPower(it, out)
+	if !ok {
+		return 0, false
+	}
+	return quantity.Ampere(power / s.efficiency(it) / float64(low) / phases(in)), true
+}
+
+// outputPower is what a converter gives at its rating, in watt.
+func (s *sizer) outputPower(it *circuit.Item, out *circuit.Domain) (float64, bool) {
+	f := it.Facts
+	amps := f.Current
+	if it.Kind == "charger" && f.Charge.Known() {
+		amps = f.Charge
+	}
+	switch {
+	case f.Apparent.Known():
+		return float64(mostOf(f.Apparent)), true
+	case f.Power.Known():
+		return float64(mostOf(f.Power)), true
+	case !amps.Known():
+		return 0, false
+	}
+	v, ok := s.outputVoltage(it, out)
+	return float64(mostOf(amps)) * float64(v) * phases(out), ok
+}
+
+// outputVoltage is the voltage at which a converter gives its rating: stated, or
+// the highest of the domain that it feeds.
+func (s *sizer) outputVoltage(it *circuit.Item, out *circuit.Domain) (quantity.Volt, bool) {
+	v, ok := s.highest(out)
+	if out != nil && out.AC {
+		v, ok = out.Nominal.Value, out.Nominal.Known()
+	}
+	if it.Facts.Voltage.Known() && (!ok || it.Kind == "converter") {
+		return it.Facts.Voltage.Value, true
+	}
+	return v, ok
+}
+
+// inverting is what an inverter-charger takes from its battery at full output.
+func (s *sizer) inverting(it *circuit.Item) (quantity.Ampere, bool) {
+	f := it.Facts
+	low, ok := s.lowest(it.PortDomain("dc"))
+	power := float64(mostOf(f.Apparent))
+	if !f.Apparent.Known() {
+		power = float64(mostOf(f.Power))
+	}
+	if !ok || low <= 0 || power <= 0 {
+		return 0, false
+	}
+	return quantity.Ampere(power / s.efficiency(it) / float64(low)), true
+}
+
+// charging is what an inverter-charger's charger takes from its AC side.
+func (s *sizer) charging(it *circuit.Item, port string) (quantity.Ampere, bool) {
+	f := it.Facts
+	v, ok := s.highest(it.PortDomain("dc"))
+	low, ok2 := s.lowest(it.PortDomain(port))
+	if !ok || !ok2 || low <= 0 || !f.Charge.Known() {
+		return 0, false
+	}
+	return quantity.Ampere(float64(mostOf(f.Charge)) * float64(v) / s.efficiency(it) / float64(low)), true
+}
+
+// demand is what a terminal takes with everything at its rating. Known tells
+// whether it takes anything that has a number; wanting names the fact that is
+// missing where it takes something without one.
+func (s *sizer) demand(t circuit.Terminal, transfer bool) (amps quantity.Ampere, wanting string) {
+	it := t.Item
+	i, ok := quantity.Ampere(0), true
+	switch {
+	case it.Nature().Load && t.Port != "enable":
+		i, ok = s.loadCurrent(t)
+		wanting = "power or current of " + it.Ref
+	case it.Kind == "inverter-charger" && t.Port == "dc":
+		if !transfer {
+			i, ok = s.inverting(it)
+		}
+		wanting = "power of " + it.Ref
+	case it.Kind == "inverter-charger" && (t.Port == "in" || t.Port == "in1"):
+		i, ok = s.charging(it, t.Port)
+		wanting = "charge current of " + it.Ref
+	case it.Kind == "inverter-charger":
+	case it.Nature().Converts && t.Port == "in":
+		i, ok = s.inputCurrent(it)
+		if it.Kind == "regulator" {
+			i, ok = 0, true // its array pushes
+		}
+		wanting = "rating of " + it.Ref
+	case t.Port == "coil":
+		s.notes.assume(it.Ref, "coil taken as 1 A", "common practice, verify with the maker")
+		i = assumedCoil
+	case it.Nature().Ends == circuit.OneEnd && (it.Facts.Power.Known() || it.Facts.Current.Known()) && isShow(it.Kind):
+		i, ok = s.loadCurrent(t)
+	}
+	if ok {
+		return i, ""
+	}
+	return 0, wanting
+}
+
+// isShow tells the kinds that take a little power to show or to watch.
+func isShow(k circuit.Kind) bool {
+	return strings.Contains(" meter panel bms insulation-monitor ", " "+string(k)+" ")
+}

@@ -1,0 +1,189 @@
+package size
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+	"strake/lang/table"
+)
+
+// beginDevice is a device's row with what the text and its class say.
+func (s *sizer) beginDevice(it *circuit.Item) Device {
+	f := it.Facts
+	d := Device{Of: it, Voltage: f.Voltage.Opt(), Breaks: f.Breaks.Opt()}
+	if f.Current.Known() {
+		d.Rating = quantity.Some(leastOf(f.Current))
+	}
+	if it.Kind == "fuse" && f.Class != "" {
+		if c, ok := table.Class(f.Class); ok {
+			if f.Voltage.State == circuit.Unstated && c.Value.Voltage.Known {
+				d.Voltage = c.Value.Voltage
+				s.notes.assume(it.Ref, fmt.Sprintf("rated voltage of class %s taken as %g V", f.Class, float64(d.Voltage.Value)), c.Source)
+			}
+			if f.Breaks.State == circuit.Unstated && c.Value.Breaks.Known {
+				d.Breaks = c.Value.Breaks
+				s.notes.assume(it.Ref, fmt.Sprintf("breaking capacity of class %s taken as %g A", f.Class, float64(d.Breaks.Value)), c.Source)
+			}
+		}
+	}
+	if f.Holder.Known() && (!d.Voltage.Known || f.Holder.Value < d.Voltage.Value) {
+		d.Voltage = f.Holder.Opt()
+	}
+	return d
+}
+
+// choosable tells a device whose rating is the compiler's to choose.
+func choosable(it *circuit.Item) bool {
+	if it.Facts.Current.State != circuit.Unstated {
+		return false
+	}
+	n := it.Nature()
+	return n.Protects || it.Kind == "isolator" || n.Conductive && it.Kind != "stud"
+}
+
+// chooseRatings gives the devices their currents, and a rating to those that
+// state none: protection first, then what stands behind protection.
+func (s *sizer) chooseRatings() {
+	for pass := range 2 {
+		for i := range s.devices {
+			d := &s.devices[i]
+			it := d.Of
+			if amps, ok := s.through[it]; ok {
+				d.Current = quantity.Some(quantity.Ampere(amps))
+			}
+			if it.Nature().Conductive {
+				d.Current = s.barCurrent(it)
+			}
+			if !choosable(it) || it.Nature().Protects != (pass == 0) {
+				continue
+			}
+			d.Rating, d.Chosen = s.choose(it, d.Current), false
+			d.Chosen = d.Rating.Known
+		}
+	}
+	s.protection()
+}
+
+// barCurrent is the largest current that comes into a bar at once.
+func (s *sizer) barCurrent(it *circuit.Item) quantity.Opt[quantity.Ampere] {
+	in, out, known := 0.0, 0.0, false
+	for _, c := range s.net.Cables(circuit.Terminal{Item: it}) {
+		i := s.at[c]
+		if c.Link {
+			for _, other := range []circuit.End{c.From, c.To} {
+				if amps, ok := s.through[other.Item]; ok && other.Item != it {
+					known = true
+					if other.Port == "out" {
+						in += amps
+					} else {
+						out += amps
+					}
+				}
+			}
+			continue
+		}
+		f := s.flow[i]
+		known = known || f.known
+		if (c.To.Item == it) == f.forward {
+			in += f.amps
+		} else {
+			out += f.amps
+		}
+	}
+	if it.Board != nil {
+		for _, w := range it.Board.Ways {
+			if amps, ok := s.through[w.Device]; ok {
+				out += amps
+				known = true
+			}
+		}
+	}
+	return quantity.Opt[quantity.Ampere]{Value: quantity.Ampere(max(in, out)), Known: known && max(in, out) > 0}
+}
+
+// choose is a rating for a device. A protective device takes the next standard
+// one above 1.25 times its current, if that still protects the stated cables,
+// else one that does; an isolator what protects it or all that it feeds,
+// whichever is less; a bar all that can come into it.
+func (s *sizer) choose(it *circuit.Item, current quantity.Opt[quantity.Ampere]) quantity.Opt[quantity.Ampere] {
+	none := quantity.Opt[quantity.Ampere]{}
+	series := s.series(it)
+	if it.Nature().Protects {
+		if !current.Known || current.Value <= 0 {
+			return none
+		}
+		wish, ok := table.RatingAtLeast(series, current.Value*1.25)
+		if most, held := s.allowed(it); held && (!ok || wish.Value > most) {
+			if r, fits := table.RatingAtMost(series, most); fits && r.Value >= current.Value {
+				return quantity.Some(r.Value)
+			}
+			wish, ok = table.RatingAtLeast(series, current.Value)
+		}
+		return quantity.Opt[quantity.Ampere]{Value: wish.Value, Known: ok}
+	}
+	want := current
+	if upstream := s.upstream(it); upstream.Known && (!want.Known || it.Nature().Conductive || upstream.Value > want.Value) {
+		want = upstream
+	}
+	if !want.Known || want.Value <= 0 {
+		return none
+	}
+	r, ok := table.RatingAtLeast(series, want.Value)
+	return quantity.Opt[quantity.Ampere]{Value: r.Value, Known: ok}
+}
+
+// upstream is what the devices that feed an item let through together.
+func (s *sizer) upstream(it *circuit.Item) quantity.Opt[quantity.Ampere] {
+	port := ""
+	if it.HasPort("in") {
+		port = "in"
+	}
+	g := s.guards(circuit.Terminal{Item: it, Port: port}, nil, false)
+	total := s.sum(g.devices)
+	for _, b := range g.bare {
+		limit, ok := s.limit(b)
+		if !b.Limited || !ok {
+			return quantity.Opt[quantity.Ampere]{}
+		}
+		total.Value += limit
+	}
+	total.Known = total.Known && total.Value > 0
+	return total
+}
+
+// allowed is the least capacity of the stated cables that land on a device.
+func (s *sizer) allowed(it *circuit.Item) (quantity.Ampere, bool) {
+	least, found := quantity.Ampere(0), false
+	for _, port := range []string{"in", "out"} {
+		for _, c := range s.net.Cables(circuit.Terminal{Item: it, Port: port}) {
+			i := s.at[c]
+			if c.Link || !s.cables[i].Area.Known || !s.cables[i].Stated {
+				continue
+			}
+			k := s.carry(c, s.surround(c), s.cables[i].Area.Value, s.cables[i].Parallel)
+			if k.missing == "" && (!found || k.capacity < least) {
+				least, found = k.capacity, true
+			}
+		}
+	}
+	return least, found
+}
+
+// series is the standard ratings of a device's construction.
+func (s *sizer) series(it *circuit.Item) string {
+	switch {
+	case it.Kind == "fuse":
+		if c, ok := table.Class(it.Facts.Class); ok {
+			return c.Value.Series
+		}
+		return "iec-60269"
+	case it.Nature().Protects && s.set == table.ABYC && it.Domain != nil && !it.Domain.AC:
+		return "marine-breaker"
+	case it.Nature().Protects:
+		return "mcb"
+	case it.Nature().Conductive:
+		return "bar"
+	}
+	return "switch"
+}

@@ -1,0 +1,306 @@
+package size
+
+import (
+	"fmt"
+	"math"
+
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+	"strake/lang/table"
+)
+
+const (
+	strict  = 3.0  // percent: navigation lights, bilge pumps and blowers, board feeders, what is critical
+	relaxed = 10.0 // percent: the rest
+)
+
+// own works out a cable by itself: capacity, resistance at the temperature at
+// which it runs, drop.
+func (s *sizer) own(i int) {
+	c := &s.cables[i]
+	c.Ampacity, c.Resistance, c.Drop, c.ISOPercent = quantity.Opt[quantity.Ampere]{}, quantity.Opt[quantity.Ohm]{}, quantity.Opt[quantity.Volt]{}, quantity.Opt[quantity.Percent]{}
+	if c.Of.Link || !c.Area.Known {
+		return
+	}
+	k := s.carry(c.Of, s.surround(c.Of), c.Area.Value, c.Parallel)
+	if k.missing == "" {
+		c.Ampacity = quantity.Some(k.capacity)
+	} else {
+		s.missing(i, k.missing)
+	}
+	c.AmpacityBasis = k.basis
+	length, ok := loop(c.Of)
+	if !ok {
+		s.missing(i, "length of "+c.Of.ID)
+		return
+	}
+	per, ok := s.perMetre(c.Of, c.Area.Value)
+	if !ok {
+		s.missing(i, fmt.Sprintf("resistance of %s: IEC 60228 has no figure for %g mm2", c.Of.ID, round(float64(c.Area.Value))))
+		return
+	}
+	if !c.DropCurrent.Known {
+		return
+	}
+	i20 := per * float64(length) / float64(c.Parallel)
+	r := table.AtTemperature(i20, k.heat(float64(c.DropCurrent.Value)))
+	c.Resistance = quantity.Some(quantity.Ohm(r))
+	c.Drop = quantity.Some(quantity.Volt(r * float64(c.DropCurrent.Value)))
+	if d := c.Of.Domain; d != nil && d.Nominal.Known() && d.Nominal.Value > 0 {
+		area := quantity.SquareMM(float64(c.Area.Value) * float64(c.Parallel))
+		c.ISOPercent = quantity.Some(quantity.Percent(100 * float64(table.ISODrop(c.DropCurrent.Value, length, area)) / float64(d.Nominal.Value)))
+	}
+}
+
+// drops works out every cable, and the drop from the sources' terminals.
+func (s *sizer) drops() {
+	for i := range s.cables {
+		s.own(i)
+	}
+	s.accumulate()
+}
+
+// accumulate sums the drops along the way from the sources. Loads are counted
+// by the ways on which they draw, charging cables from their charger.
+func (s *sizer) accumulate() {
+	for _, charging := range []bool{false, true} {
+		g := s.graph(charging)
+		for i := range s.cables {
+			c, f := &s.cables[i], s.flow[i]
+			if !f.known || f.charging != charging || !c.Drop.Known {
+				continue
+			}
+			up, ok := g.above(g.start(i))
+			if !ok {
+				continue
+			}
+			c.Cumulative = quantity.Some(quantity.Volt(up) + c.Drop.Value)
+			if d := c.Of.Domain; d != nil && d.Nominal.Known() && d.Nominal.Value > 0 {
+				c.CumulativePercent = quantity.Some(quantity.Percent(100 * float64(c.Cumulative.Value) / float64(d.Nominal.Value)))
+			}
+		}
+	}
+	for i := range s.cables {
+		s.limitOf(i)
+	}
+}
+
+// graph is the ways on which current runs, from the sources outward.
+type graph struct {
+	s    *sizer
+	w    *wiring
+	into [][]int // branches of w by the node that they bring current to
+	from []int
+	memo []float64
+	seen []int // 0: not yet, 1: on the way, 2: known, 3: not known
+}
+
+func (s *sizer) graph(charging bool) *graph {
+	w := s.wire(situation{config: circuit.FullyEquipped, transfer: true}, func(int) float64 { return 1 }, nil)
+	g := &graph{s: s, w: w, into: make([][]int, w.nodes), from: make([]int, len(w.branches)),
+		memo: make([]float64, w.nodes), seen: make([]int, w.nodes)}
+	for k, i := range w.cable {
+		f := s.flow[i]
+		if !f.known || f.charging != charging {
+			continue
+		}
+		a, b := w.branches[k].From, w.branches[k].To
+		if !f.forward {
+			a, b = b, a
+		}
+		g.from[k] = a
+		g.into[b] = append(g.into[b], k)
+	}
+	return g
+}
+
+// start is the node from which a cable's current comes.
+func (g *graph) start(i int) int {
+	e := g.s.cables[i].Of.From
+	if !g.s.flow[i].forward {
+		e = g.s.cables[i].Of.To
+	}
+	t, ok := e.Terminal()
+	n, found := g.w.node[t]
+	if !ok || !found {
+		return -1
+	}
+	return n
+}
+
+// above is the drop from the sources' terminals to a node, by the worst way; a
+// node that nothing brings current to is a source's. False where a drop on the
+// way is not known.
+func (g *graph) above(n int) (float64, bool) {
+	if n < 0 {
+		return 0, false
+	}
+	switch g.seen[n] {
+	case 1:
+		return 0, true // a ring: what comes round is not above
+	case 2:
+		return g.memo[n], true
+	case 3:
+		return 0, false
+	}
+	g.seen[n] = 1
+	worst := 0.0
+	for _, k := range g.into[n] {
+		c := g.s.cables[g.w.cable[k]]
+		up, ok := g.above(g.from[k])
+		if !ok || !c.Drop.Known {
+			g.seen[n] = 3
+			return 0, false
+		}
+		worst = max(worst, up+float64(c.Drop.Value))
+	}
+	g.seen[n], g.memo[n] = 2, worst
+	return worst, true
+}
+
+// limitOf is the limit of drop at a cable's far end: 3 % where anything behind it is
+// of that group, as it eats of the same 3 %.
+func (s *sizer) limitOf(i int) {
+	c, f := &s.cables[i], s.flow[i]
+	if c.Of.Link || !f.known {
+		return
+	}
+	limit := relaxed
+	far := c.Of.To
+	if !f.forward {
+		far = c.Of.From
+	}
+	t, ok := far.Terminal()
+	if ok && !f.charging {
+		for _, r := range s.net.Reach([]circuit.Terminal{t}, circuit.View{Cut: map[*circuit.Cable]bool{c.Of: true}}) {
+			if s.strictly(r) && s.behind(r, i) {
+				limit = strict
+				break
+			}
+		}
+	}
+	c.Limit = quantity.Some(quantity.Percent(limit))
+}
+
+// strictly tells what belongs to the 3 % group: navigation lights, bilge pumps
+// and blowers, board feeders, and what is critical.
+func (s *sizer) strictly(t circuit.Terminal) bool {
+	f := t.Item.Facts
+	return t.Item.Board != nil && t.Port == "" || f.Navigation || f.Bilge || f.Blower || f.Critical && t.Item.Nature().Load
+}
+
+// behind tells whether a terminal takes its current through a cable: the drop
+// counted at it is not smaller than at the cable's far end.
+func (s *sizer) behind(t circuit.Terminal, i int) bool {
+	g := s.drawn()
+	n, ok := g.w.node[t]
+	return ok && g.leads(g.w.node[s.farTerminal(i)], n)
+}
+
+func (s *sizer) farTerminal(i int) circuit.Terminal {
+	e := s.cables[i].Of.To
+	if !s.flow[i].forward {
+		e = s.cables[i].Of.From
+	}
+	t, _ := e.Terminal()
+	return t
+}
+
+// drawn is the graph of the ways on which loads draw, made once.
+func (s *sizer) drawn() *graph {
+	if s.ways == nil {
+		s.ways = s.graph(false)
+	}
+	return s.ways
+}
+
+// leads tells whether current from one node goes to another.
+func (g *graph) leads(from, to int) bool {
+	seen := make([]bool, g.w.nodes)
+	queue := []int{to}
+	for ; len(queue) > 0; queue = queue[1:] {
+		if queue[0] == from {
+			return true
+		}
+		if seen[queue[0]] {
+			continue
+		}
+		seen[queue[0]] = true
+		for _, k := range g.into[queue[0]] {
+			queue = append(queue, g.from[k])
+		}
+	}
+	return false
+}
+
+// upsize makes open cables larger until no drop is above its limit, each time
+// the one on the way that gains most for its copper; then takes back what turns
+// out not to be needed.
+func (s *sizer) upsize() {
+	for range 60 * (1 + len(s.cables)) {
+		s.drops()
+		best, gain := -1, 0.0
+		var to step
+		for i := range s.cables {
+			c := &s.cables[i]
+			if !c.CumulativePercent.Known || !c.Limit.Known || c.CumulativePercent.Value <= c.Limit.Value {
+				continue
+			}
+			for _, j := range s.way(i) {
+				st, worth := s.next(j)
+				if worth > gain*(1+1e-9) {
+					best, gain, to = j, worth, st
+				}
+			}
+		}
+		if best < 0 {
+			break
+		}
+		s.take(best, to)
+		s.cables[best].GovernedBy = "drop"
+		s.upsized[best] = true
+	}
+}
+
+// way is the open cables from a source to a cable, the cable included.
+func (s *sizer) way(i int) []int {
+	g := s.graph(s.flow[i].charging)
+	var list []int
+	if s.open(i) && s.cables[i].Chosen {
+		list = append(list, i)
+	}
+	seen := make([]bool, g.w.nodes)
+	for queue := []int{g.start(i)}; len(queue) > 0; queue = queue[1:] {
+		n := queue[0]
+		if n < 0 || seen[n] {
+			continue
+		}
+		seen[n] = true
+		for _, k := range g.into[n] {
+			if j := g.w.cable[k]; j >= 0 && s.open(j) && s.cables[j].Chosen {
+				list = append(list, j)
+			}
+			queue = append(queue, g.from[k])
+		}
+	}
+	return list
+}
+
+// next is the next larger size of a cable and what drop it saves for a mm²·m of copper.
+func (s *sizer) next(j int) (step, float64) {
+	c := &s.cables[j]
+	length, ok := loop(c.Of)
+	if !ok || !c.Drop.Known || c.Drop.Value <= 0 {
+		return step{}, 0
+	}
+	have := float64(c.Area.Value) * float64(c.Parallel)
+	for _, st := range s.steps(c.Of) {
+		want := float64(st.area) * float64(st.parallel)
+		if want <= have || st.parallel < c.Parallel {
+			continue
+		}
+		saved := float64(c.Drop.Value) * (1 - have/want)
+		return st, saved / ((want - have) * math.Max(0.01, float64(length)))
+	}
+	return step{}, 0
+}

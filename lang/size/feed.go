@@ -1,0 +1,241 @@
+package size
+
+import (
+	"slices"
+
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+)
+
+// feeds finds for each cable what can feed it through each end with every
+// switch closed, and what stands in the way.
+func (s *sizer) feeds() {
+	for i := range s.cables {
+		c := s.cables[i].Of
+		sides := s.net.Sides(c, circuit.View{})
+		for k := range sides {
+			s.cables[i].Feeds[k] = s.feed(c, k, sides[k])
+		}
+	}
+	s.protection()
+}
+
+func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {
+	f := Feed{Limited: len(side.Supplies) > 0}
+	sum, known := quantity.Ampere(0), true
+	for _, p := range side.Supplies {
+		f.Sources = append(f.Sources, p.Item)
+		f.Limited = f.Limited && p.Limited
+		limit, ok := s.limit(p)
+		known = known && ok
+		sum += limit
+	}
+	if f.Limited && known {
+		f.Limit = quantity.Some(sum)
+	}
+	t, ok := side.End.Terminal()
+	if !ok || len(side.Supplies) == 0 {
+		return f
+	}
+	behind := s.guards(t, c, false)
+	f.Devices = behind.devices
+	for _, b := range behind.bare {
+		f.Bare = append(f.Bare, b.Item)
+	}
+	if len(f.Devices) > 0 {
+		f.Device = f.Devices[0]
+		f.Distance = behind.distance
+	}
+	ends := [2]circuit.End{c.From, c.To}
+	if far, ok := ends[1-k].Terminal(); ok && len(f.Bare) > 0 {
+		ahead := s.guards(far, c, true)
+		if len(ahead.bare) == 0 {
+			f.Ahead = ahead.devices
+		}
+		own, known := longest(c)
+		if c.Link {
+			own, known = 0, true
+		}
+		if known && behind.toBare.Known && ahead.distance.Known && len(f.Ahead) > 0 {
+			f.Reach = quantity.Some(behind.toBare.Value + own + ahead.distance.Value)
+		}
+	}
+	return f
+}
+
+// longest is a cable's one-way length at the longer of its two ways and the
+// upper end of `about`.
+func longest(c *circuit.Cable) (quantity.Metre, bool) {
+	if c.Length.State == circuit.Unknown || !c.Length.Known() {
+		return 0, false
+	}
+	l := mostOf(c.Length)
+	if c.Return.Known() {
+		l = max(l, mostOf(c.Return))
+	}
+	return l, true
+}
+
+// guard is what a walk from a terminal meets.
+type guard struct {
+	devices  []*circuit.Item              // protective devices, the nearest first
+	distance quantity.Opt[quantity.Metre] // longest way to one of them
+	bare     []circuit.Supply             // upstream: sources met before any device; downstream: something that takes current
+	toBare   quantity.Opt[quantity.Metre] // longest way to one of these
+}
+
+// guards walks from a terminal against the current, or with it, up to the first
+// protective device on each way, without passing cable c.
+func (s *sizer) guards(t circuit.Terminal, c *circuit.Cable, down bool) guard {
+	type place struct {
+		at    circuit.Terminal
+		far   quantity.Metre
+		known bool
+	}
+	view := circuit.View{Cut: map[*circuit.Cable]bool{c: true}}
+	g := guard{distance: quantity.Some(quantity.Metre(0)), toBare: quantity.Some(quantity.Metre(0))}
+	longer := func(o *quantity.Opt[quantity.Metre], p place) {
+		o.Known = o.Known && p.known
+		o.Value = max(o.Value, p.far)
+	}
+	seen := map[circuit.Terminal]bool{t: true}
+	for queue := []place{{t, 0, true}}; len(queue) > 0; queue = queue[1:] {
+		p := queue[0]
+		if down && takes(p.at) {
+			g.bare = append(g.bare, circuit.Supply{Item: p.at.Item, Port: p.at.Port})
+			longer(&g.toBare, p)
+		}
+		if supply, ok := s.supply(p.at); ok && !down {
+			g.bare = append(g.bare, supply)
+			longer(&g.toBare, p)
+		}
+		steps := s.net.Upstream(p.at, view)
+		if down {
+			steps = s.net.Downstream(p.at, view)
+		}
+		for _, st := range steps {
+			if st.Through != nil && st.Through.Nature().Protects {
+				if s.feedsOrTakes(st, c, down) && !slices.Contains(g.devices, st.Through) {
+					g.devices = append(g.devices, st.Through)
+					longer(&g.distance, p)
+				}
+				continue
+			}
+			if seen[st.To] {
+				continue
+			}
+			seen[st.To] = true
+			next := place{st.To, p.far, p.known}
+			if st.Cable != nil && !st.Cable.Link {
+				l, ok := longest(st.Cable)
+				next.far, next.known = p.far+l, p.known && ok
+			}
+			queue = append(queue, next)
+		}
+	}
+	return g
+}
+
+// supply is the supply that stands at a terminal itself.
+func (s *sizer) supply(t circuit.Terminal) (circuit.Supply, bool) {
+	p, ok := s.supplies[t]
+	return p, ok
+}
+
+// feedsOrTakes tells whether anything lies beyond a device.
+func (s *sizer) feedsOrTakes(st circuit.Step, c *circuit.Cable, down bool) bool {
+	if down {
+		return true
+	}
+	view := circuit.View{Cut: map[*circuit.Cable]bool{c: true}, Open: map[*circuit.Item]bool{}}
+	return len(s.net.Supplies(st.To, view)) > 0
+}
+
+// takes tells a terminal that takes current: a load, or the input of a converter.
+func takes(t circuit.Terminal) bool {
+	n := t.Item.Nature()
+	switch {
+	case n.Load:
+		return true
+	case t.Item.Kind == "inverter-charger":
+		return t.Port == "dc" || t.Port == "in" || t.Port == "in1" || t.Port == "in2"
+	case n.Converts:
+		return t.Port == "in"
+	case t.Item.Kind == "battery" || t.Item.Kind == "bank":
+		return true // it takes charge
+	}
+	return false
+}
+
+// protection gathers the devices that guard each cable, and what they let through.
+func (s *sizer) protection() {
+	for i := range s.cables {
+		c := &s.cables[i]
+		c.Protection = nil
+		if c.Of.Link {
+			continue
+		}
+		worst, known, any := quantity.Ampere(0), true, false
+		for k := range c.Feeds {
+			f := &c.Feeds[k]
+			if len(f.Sources) == 0 {
+				continue
+			}
+			any = true
+			f.Rating = s.sum(f.Devices)
+			for _, b := range s.bare(c.Of, k) {
+				limit, ok := s.limit(b)
+				if !b.Limited || !ok {
+					f.Rating = quantity.Opt[quantity.Ampere]{}
+					break
+				}
+				f.Rating.Value += limit
+			}
+			guards, rating := f.Devices, f.Rating
+			if len(f.Ahead) > 0 {
+				if ahead := s.sum(f.Ahead); !rating.Known || ahead.Known && ahead.Value < rating.Value {
+					guards, rating = slices.Concat(guards, f.Ahead), ahead
+				}
+			}
+			for _, d := range guards {
+				if !slices.Contains(c.Protection, d) {
+					c.Protection = append(c.Protection, d)
+				}
+			}
+			known = known && rating.Known
+			worst = max(worst, rating.Value)
+		}
+		slices.SortFunc(c.Protection, func(a, b *circuit.Item) int { return circuit.Compare(a.Ref, b.Ref) })
+		c.ProtectionRating = quantity.Opt[quantity.Ampere]{Value: worst, Known: any && known && worst > 0}
+		if !c.ProtectionRating.Known {
+			c.ProtectionRating.Value = 0
+		}
+	}
+}
+
+func (s *sizer) bare(c *circuit.Cable, k int) []circuit.Supply {
+	t, ok := [2]circuit.End{c.From, c.To}[k].Terminal()
+	if !ok {
+		return nil
+	}
+	return s.guards(t, c, false).bare
+}
+
+// sum is what devices let through together; not known when the rating of one is not.
+func (s *sizer) sum(devices []*circuit.Item) quantity.Opt[quantity.Ampere] {
+	total := quantity.Some(quantity.Ampere(0))
+	for _, d := range devices {
+		r := s.rating(d)
+		total.Known = total.Known && r.Known
+		total.Value += r.Value
+	}
+	return total
+}
+
+// rating is a device's rating, stated or chosen.
+func (s *sizer) rating(it *circuit.Item) quantity.Opt[quantity.Ampere] {
+	if i, ok := s.of[it]; ok {
+		return s.devices[i].Rating
+	}
+	return it.Facts.Current.Opt()
+}

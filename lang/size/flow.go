@@ -1,0 +1,399 @@
+package size
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+	"strake/lang/solve"
+)
+
+// flow is the current of a cable in the worst of its cases.
+type flow struct {
+	amps     float64
+	forward  bool // from the cable's first end to its second
+	charging bool // a charging source pushes it; loads draw it otherwise
+	name     string
+	known    bool
+	wanting  []string // facts that a load on it lacks
+	ring     bool     // its share depends on the resistance of other ways
+}
+
+// situation is one state in which currents are worked out.
+type situation struct {
+	name     string
+	config   circuit.Configuration
+	charging bool
+	transfer bool // inverter-chargers pass what comes in; they invert otherwise
+	position map[*circuit.Item]string
+	off      map[*circuit.Item]bool // what an interlock keeps off
+	demand   func(t circuit.Terminal) (quantity.Ampere, string)
+}
+
+// mostSituations bounds the work on craft with many changeovers and interlocks:
+// beyond it the interlocks are left out, which gives larger currents.
+const mostSituations = 64
+
+// situations lists the states: every changeover in each position, every enforced
+// interlock either way, inverting and passing through, both configurations.
+func (s *sizer) situations() []situation {
+	base := []situation{{}}
+	cross := func(each func(situation) []situation) {
+		var next []situation
+		for _, b := range base {
+			next = append(next, each(b)...)
+		}
+		if len(next) <= mostSituations {
+			base = next
+		}
+	}
+	for _, it := range s.sys.Items {
+		if it.Kind != "changeover" {
+			continue
+		}
+		cross(func(b situation) []situation {
+			var each []situation
+			for _, p := range it.Ports {
+				if p.Name != "out" {
+					n := b
+					n.position = map[*circuit.Item]string{it: p.Name}
+					for k, v := range b.position {
+						n.position[k] = v
+					}
+					n.name += fmt.Sprintf(", %s at %s", it.Ref, p.Name)
+					each = append(each, n)
+				}
+			}
+			return each
+		})
+	}
+	for _, l := range s.sys.Interlocks {
+		if l.Only || l.By == nil {
+			continue
+		}
+		cross(func(b situation) []situation {
+			var each []situation
+			for _, out := range [][]*circuit.Item{l.First, l.Second} {
+				n := b
+				n.off = map[*circuit.Item]bool{}
+				for k := range b.off {
+					n.off[k] = true
+				}
+				for _, it := range out {
+					n.off[it] = true
+				}
+				each = append(each, n)
+			}
+			return each
+		})
+	}
+	var list []situation
+	for _, config := range []circuit.Configuration{circuit.FullyEquipped, circuit.AsHandedOver} {
+		for _, b := range base {
+			for _, transfer := range s.modes() {
+				n := b
+				n.config, n.transfer = config, transfer
+				n.demand = func(t circuit.Terminal) (quantity.Ampere, string) { return s.demand(t, transfer) }
+				n.name = "everything on at its rating" + b.name
+				list = append(list, n)
+			}
+			n := b
+			n.config, n.charging, n.transfer = config, true, true
+			n.name = "all charging sources at full output" + b.name
+			list = append(list, n)
+		}
+	}
+	return list
+}
+
+// modes is whether inverter-chargers pass through: both ways, where there is one.
+func (s *sizer) modes() []bool {
+	for _, it := range s.sys.Items {
+		if it.Kind == "inverter-charger" {
+			return []bool{false, true}
+		}
+	}
+	return []bool{false}
+}
+
+// flows works out the current of every cable in every situation and keeps the largest.
+func (s *sizer) flows() {
+	for _, st := range s.situations() {
+		s.solveFlow(st)
+	}
+	for i := range s.cables {
+		s.cap(i)
+	}
+}
+
+// wiring is the circuit's terminals gathered into nodes, its cables and closed
+// devices as branches between them.
+type wiring struct {
+	node     map[circuit.Terminal]int
+	order    []circuit.Terminal
+	nodes    int
+	cable    []int // index of the cable of a branch, -1: a device
+	item     []*circuit.Item
+	branches []solve.Branch
+}
+
+// contact is the resistance that stands for a closed device where none is asked
+// for: so small that no drop comes of it, yet the current through it is known.
+const contact = 1e-6
+
+// wire builds the wiring of a situation. ohms gives the resistance of a cable
+// out and back; device that of a closed device (0: one node).
+func (s *sizer) wire(st situation, ohms func(i int) float64, device func(*circuit.Item) float64) *wiring {
+	w := &wiring{node: map[circuit.Terminal]int{}}
+	here := func(t circuit.Terminal) bool { return t.Item.Status.In(st.config) }
+	join := newJoints()
+	for _, t := range s.net.Terminals() {
+		if here(t) {
+			join.add(t)
+			w.order = append(w.order, t)
+		}
+	}
+	type through struct {
+		a, b circuit.Terminal
+		it   *circuit.Item
+	}
+	var closed []through
+	for _, t := range w.order {
+		for _, other := range s.inside(t, st) {
+			if !here(other) || !join.has(other) {
+				continue
+			}
+			if t.Item != other.Item || device == nil || device(t.Item) == 0 || t.Item.Nature().Ends != circuit.TwoEnds {
+				join.join(t, other)
+			} else if t.Port == "in" {
+				closed = append(closed, through{t, other, t.Item})
+			}
+		}
+	}
+	for i, c := range s.cables {
+		a, ok1 := c.Of.From.Terminal()
+		b, ok2 := c.Of.To.Terminal()
+		if !ok1 || !ok2 || !c.Of.Status.In(st.config) || !here(a) || !here(b) || inString(c.Of) {
+			continue
+		}
+		if c.Of.Link {
+			join.join(a, b)
+		} else if st.off == nil || !(st.off[a.Item] || st.off[b.Item]) {
+			w.cable = append(w.cable, i)
+		}
+	}
+	for _, t := range w.order {
+		w.node[t] = join.number(t)
+	}
+	w.nodes = join.count
+	w.item = make([]*circuit.Item, len(w.cable))
+	for _, i := range w.cable {
+		a, _ := s.cables[i].Of.From.Terminal()
+		b, _ := s.cables[i].Of.To.Terminal()
+		w.branches = append(w.branches, solve.Branch{From: w.node[a], To: w.node[b], Ohm: ohms(i)})
+	}
+	for _, d := range closed {
+		w.cable, w.item = append(w.cable, -1), append(w.item, d.it)
+		w.branches = append(w.branches, solve.Branch{From: w.node[d.a], To: w.node[d.b], Ohm: device(d.it)})
+	}
+	return w
+}
+
+// inString tells a cable between two members of a series string: the string is
+// one source, and its resistance counts these.
+func inString(c *circuit.Cable) bool {
+	return c.Bank != nil && c.Bank.Bank != nil && c.Bank.Bank.Series
+}
+
+// inside is every terminal that a terminal is one with, or joined to by a closed
+// device: bars and their ways, banks and their first member, ends of a switch.
+func (s *sizer) inside(t circuit.Terminal, st situation) []circuit.Terminal {
+	it := t.Item
+	if st.off[it] {
+		return nil
+	}
+	view := circuit.View{Position: st.position}
+	var list []circuit.Terminal
+	for _, step := range slices.Concat(s.net.Downstream(t, view), s.net.Upstream(t, view)) {
+		if step.Cable != nil || slices.Contains(list, step.To) || st.off[step.To.Item] && step.To.Item != it {
+			continue
+		}
+		if it.Kind == "inverter-charger" && step.Through != nil && !st.transfer {
+			continue
+		}
+		list = append(list, step.To)
+	}
+	return list
+}
+
+// solveFlow works out one situation and keeps what is larger than before.
+func (s *sizer) solveFlow(st situation) {
+	w := s.wire(st, func(i int) float64 { return s.guess(i) }, func(*circuit.Item) float64 { return contact })
+	held, into, wanting := s.put(w, st)
+	net := solve.Linear{Nodes: w.nodes, Branches: w.branches, Held: held}
+	solution := net.Solve()
+	v := solution.Voltages(into)
+	down := s.wants(w, v, wanting, solution)
+	for k, b := range w.branches {
+		if !solution.Joined(b.From) {
+			continue
+		}
+		i := (v[b.From] - v[b.To]) / b.Ohm
+		amps := math.Abs(i)
+		if amps < 1e-6 {
+			amps = 0
+		}
+		if it := w.item[k]; it != nil {
+			s.through[it] = max(s.through[it], amps)
+			continue
+		}
+		f := &s.flow[w.cable[k]]
+		if len(down[k]) > 0 && len(f.wanting) == 0 {
+			f.wanting = down[k]
+		}
+		if amps > f.amps*(1+1e-9) && amps > 0 {
+			f.amps, f.forward, f.charging, f.known = amps, (i > 0), st.charging, true
+			f.name = st.name
+		}
+	}
+}
+
+// put gives the nodes that are held (sources) and the currents of the others:
+// loads draw, and in a charging situation the chargers push into the batteries.
+func (s *sizer) put(w *wiring, st situation) (held []int, into []float64, wanting map[int][]string) {
+	into = make([]float64, w.nodes)
+	wanting = map[int][]string{}
+	group := s.groups(w)
+	strong := map[int]bool{} // groups with a source that does not limit itself
+	for _, t := range w.order {
+		if storage(t) {
+			strong[group[w.node[t]]] = true
+		}
+	}
+	for _, t := range w.order {
+		n := w.node[t]
+		if st.off[t.Item] {
+			continue
+		}
+		supply, feeds := s.supply(t)
+		switch {
+		case st.charging && storage(t):
+			held = append(held, n)
+		case st.charging && t.Item.Kind == "regulator" && t.Port == "in" && !strong[group[n]]:
+			held = append(held, n)
+		case st.charging && feeds && pushes(supply):
+			if i, ok := s.limit(supply); ok {
+				into[n] += float64(i)
+			} else {
+				wanting[n] = append(wanting[n], "rating of "+t.Item.Ref)
+			}
+		case st.charging:
+		case storage(t), feeds && !strong[group[n]] && s.gives(supply, st):
+			held = append(held, n)
+		default:
+			i, fact := st.demand(t)
+			into[n] -= float64(i)
+			if fact != "" {
+				wanting[n] = append(wanting[n], fact)
+			}
+		}
+	}
+	return held, into, wanting
+}
+
+// storage tells a battery, or a string or pack of them, at its terminal.
+func storage(t circuit.Terminal) bool {
+	return (t.Item.Kind == "battery" || t.Item.Kind == "bank") && (t.Item.MemberOf == nil || !t.Item.MemberOf.Bank.Series)
+}
+
+// pushes tells what sends current into a battery rather than waiting to be drawn upon.
+func pushes(p circuit.Supply) bool {
+	d := p.Item.PortDomain(p.Port)
+	return (d == nil || !d.AC) && (p.Port != "in" || p.Item.Facts.BothWays)
+}
+
+// gives tells what feeds loads where no battery does.
+func (s *sizer) gives(p circuit.Supply, st situation) bool {
+	switch {
+	case p.Item.Kind == "array", p.Item.Nature().Load:
+		return false
+	case p.Item.Kind == "inverter-charger" && p.Port != "dc":
+		return !st.transfer
+	}
+	return p.Port != "in"
+}
+
+// groups numbers the nodes by what is joined at all.
+func (s *sizer) groups(w *wiring) []int {
+	group := make([]int, w.nodes)
+	for i := range group {
+		group[i] = i
+	}
+	var find func(int) int
+	find = func(i int) int {
+		for group[i] != i {
+			group[i] = group[group[i]]
+			i = group[i]
+		}
+		return i
+	}
+	for _, b := range w.branches {
+		if x, y := find(b.From), find(b.To); x != y {
+			group[max(x, y)] = min(x, y)
+		}
+	}
+	for i := range group {
+		group[i] = find(i)
+	}
+	return group
+}
+
+// wants tells for each branch which facts are missing of the loads whose
+// current it would carry.
+func (s *sizer) wants(w *wiring, v []float64, wanting map[int][]string, solution *solve.Solution) map[int][]string {
+	if len(wanting) == 0 {
+		return nil
+	}
+	found := map[int][]string{}
+	for n := range w.nodes { // in order, so that the list is always the same
+		if len(wanting[n]) == 0 {
+			continue
+		}
+		into := make([]float64, w.nodes)
+		into[n] = -1
+		u := solution.Voltages(into)
+		for k, b := range w.branches {
+			if math.Abs((u[b.From]-u[b.To])/b.Ohm) > 1e-6 {
+				found[k] = append(found[k], wanting[n]...)
+			}
+		}
+	}
+	return found
+}
+
+// cap holds a cable's current to what its only sources can give: the rating of
+// a converter, of a shore inlet, of a generator.
+func (s *sizer) cap(i int) {
+	c, f := &s.cables[i], &s.flow[i]
+	side := 1
+	if f.forward {
+		side = 0
+	}
+	if !f.known || f.charging || len(c.Feeds[side].Sources) == 0 {
+		return
+	}
+	total := 0.0
+	for _, p := range s.net.Sides(c.Of, circuit.View{})[side].Supplies {
+		limit, ok := s.limit(p)
+		if !ok || p.Item.Kind == "array" {
+			return
+		}
+		total += float64(limit)
+	}
+	if total < f.amps {
+		f.amps = total
+		f.name = "all that its source gives"
+	}
+}

@@ -1,0 +1,120 @@
+package size
+
+import (
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+	"strake/lang/table"
+)
+
+// Size works out every cable and device of a craft. It takes any circuit,
+// also one with holes in it: what follows from what is not known stays unknown
+// and is named in Missing.
+func Size(sys *circuit.System) *Plan {
+	s := newSizer(sys)
+	s.feeds()
+	s.flows()
+	s.chooseRatings()
+	s.chooseAreas()
+	s.drops()
+	s.faults()
+	s.conclude()
+	return s.plan()
+}
+
+// sizer holds the work while it goes on, stage by stage.
+type sizer struct {
+	sys      *circuit.System
+	net      *circuit.Net
+	set      table.Set
+	cables   []Cable
+	at       map[*circuit.Cable]int // index in cables
+	devices  []Device
+	of       map[*circuit.Item]int // index in devices
+	notes    *notes
+	flow     []flow // of each cable
+	through  map[*circuit.Item]float64
+	supplies map[circuit.Terminal]circuit.Supply // where current can enter
+	upsized  []bool                              // a cable made larger for its drop
+	ways     *graph
+}
+
+func newSizer(sys *circuit.System) *sizer {
+	s := &sizer{sys: sys, net: circuit.NewNet(sys), set: table.SetOf(sys.Craft.Rules),
+		at: map[*circuit.Cable]int{}, of: map[*circuit.Item]int{}, notes: newNotes(),
+		through: map[*circuit.Item]float64{}, supplies: map[circuit.Terminal]circuit.Supply{}}
+	for _, t := range s.net.Terminals() {
+		for _, p := range s.net.Supplies(t, circuit.View{}) {
+			if p.Item == t.Item && p.Port == t.Port {
+				s.supplies[t] = p
+			}
+		}
+	}
+	for i, c := range sys.Cables {
+		s.at[c] = i
+		s.cables = append(s.cables, s.begin(c))
+	}
+	for _, it := range sys.Items {
+		if !rated(it) {
+			continue
+		}
+		s.of[it] = len(s.devices)
+		s.devices = append(s.devices, s.beginDevice(it))
+	}
+	s.flow = make([]flow, len(s.cables))
+	s.upsized = make([]bool, len(s.cables))
+	return s
+}
+
+// rated tells the items that the plan has a row for.
+func rated(it *circuit.Item) bool {
+	n := it.Nature()
+	return n.Protects || n.Residual || n.Conductive || n.Opens && n.Ends != circuit.OneEnd
+}
+
+func (s *sizer) begin(c *circuit.Cable) Cable {
+	row := Cable{Of: c, Parallel: max(1, c.Parallel)}
+	switch {
+	case c.Link:
+	case c.Area.Known():
+		row.Stated, row.Area = true, quantity.Some(leastOf(c.Area))
+	case c.Area.State == circuit.Unknown || c.Blank:
+		row.Missing = append(row.Missing, "size of "+c.ID)
+	}
+	return row
+}
+
+// leastOf is a stated fact at the lower end of what `about` leaves open.
+func leastOf[T ~float64](f circuit.Fact[T]) T {
+	if f.State == circuit.About {
+		return f.Value * 0.8
+	}
+	return f.Value
+}
+
+// mostOf is a stated fact at the upper end of what `about` leaves open.
+func mostOf[T ~float64](f circuit.Fact[T]) T {
+	if f.State == circuit.About {
+		return f.Value * 1.2
+	}
+	return f.Value
+}
+
+// open tells a cable whose size is the compiler's to choose.
+func (s *sizer) open(i int) bool {
+	c := s.cables[i].Of
+	return !c.Link && !c.Blank && c.Area.State == circuit.Unstated && c.AWG == ""
+}
+
+func (s *sizer) plan() *Plan {
+	return &Plan{Cables: s.cables, Devices: s.devices, Assumptions: s.notes.list()}
+}
+
+// missing names a fact that a cable's sums need, once.
+func (s *sizer) missing(i int, fact string) {
+	for _, m := range s.cables[i].Missing {
+		if m == fact {
+			return
+		}
+	}
+	s.cables[i].Missing = append(s.cables[i].Missing, fact)
+}

@@ -1,0 +1,78 @@
+package size
+
+import (
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+	"strake/lang/table"
+)
+
+// lowest is the lowest voltage of a domain in normal use: stated, or by its
+// batteries, or for lead 10.5 V in 12 V; of AC its nominal.
+func (s *sizer) lowest(d *circuit.Domain) (quantity.Volt, bool) {
+	switch {
+	case d == nil:
+		return 0, false
+	case d.Lowest.Known() && d.Lowest.Value > 0:
+		return leastOf(d.Lowest), true
+	case !d.Nominal.Known():
+		return 0, false
+	case d.AC:
+		return leastOf(d.Nominal), true
+	}
+	low := leastOf(d.Nominal) * 10.5 / 12
+	for _, it := range s.sys.Items {
+		if it.Domain == d && it.Kind == "battery" && it.Facts.Voltage.Known() {
+			if c, ok := table.ChemistryOf(it.Facts.Chemistry); ok {
+				low = min(low, c.Value.Bottom(it.Facts.Voltage.Value))
+			}
+		}
+	}
+	s.notes.assume(d.Name, "lowest voltage taken from the chemistry of its batteries, or 10.5 V in 12 V", "from memory, verify with the maker")
+	return low, true
+}
+
+// Highest is the highest voltage of a domain: stated, or by its batteries with
+// their equalising charge and the charger's compensation at the coldest, or the
+// lead-acid maximum. Of AC it is the nominal voltage and 10 % more.
+func Highest(sys *circuit.System, d *circuit.Domain) (quantity.Volt, bool) {
+	switch {
+	case d == nil:
+		return 0, false
+	case d.Highest.Known():
+		return mostOf(d.Highest), true
+	case !d.Nominal.Known():
+		return 0, false
+	case d.AC:
+		return mostOf(d.Nominal) * 1.1, true
+	}
+	coldest := quantity.Celsius(-20)
+	if sys.Craft.Coldest.Known() {
+		coldest = sys.Craft.Coldest.Value
+	}
+	top := quantity.Volt(0)
+	for _, it := range sys.Items {
+		if it.Domain != d || it.Kind != "battery" && it.Kind != "bank" || !it.Facts.Voltage.Known() {
+			continue
+		}
+		if c, ok := table.ChemistryOf(it.Facts.Chemistry); ok {
+			top = max(top, c.Value.Top(it.Facts.Voltage.Value, coldest))
+		}
+	}
+	if top == 0 {
+		lead, _ := table.ChemistryOf("flooded")
+		top = lead.Value.Top(mostOf(d.Nominal), coldest)
+	}
+	return top, true
+}
+
+func (s *sizer) highest(d *circuit.Domain) (quantity.Volt, bool) {
+	if d != nil && !d.Highest.Known() && d.Nominal.Known() {
+		s.notes.assume(d.Name, "highest voltage taken from the chemistry of its batteries, with the charger's rise in the cold", "from memory, verify with the maker")
+	}
+	return Highest(s.sys, d)
+}
+
+// domainOf is the domain of a terminal.
+func domainOf(t circuit.Terminal) *circuit.Domain {
+	return t.Item.PortDomain(t.Port)
+}
