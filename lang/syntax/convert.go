@@ -13,6 +13,13 @@ type converter struct {
 	file     *source.File
 	findings []diag.Finding
 	unread   []Word // for File.Unread
+	quiet    bool   // what is converted was reported already
+}
+
+func (c *converter) say(f diag.Finding) {
+	if !c.quiet {
+		c.findings = append(c.findings, f)
+	}
 }
 
 func (e extent) reach() extent { return e }
@@ -175,10 +182,10 @@ func (c *converter) headWithReference(n *gHead) *Head {
 	case h == nil:
 	case h.Ref == nil:
 		c.unread = append(c.unread, h.Kind)
-		c.findings = append(c.findings, withoutReference(h))
+		c.say(withoutReference(h))
 	case h.Ref.First.Text != plain(h.Ref.First.Text):
 		old, cured := h.Ref.First.Text, plain(h.Ref.First.Text)
-		c.findings = append(c.findings, InfoReferenceForm.At(diag.Finding{
+		c.say(InfoReferenceForm.At(diag.Finding{
 			Span:    h.Ref.First.Span,
 			Message: "`" + old + "` cannot be a reference: it is a letter, then letters and digits only",
 			Cure:    "write `" + cured + "`, here and wherever it is named",

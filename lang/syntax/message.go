@@ -29,6 +29,8 @@ func (p place) explain() (diag.Info, diag.Finding) {
 		f.Span = tokenSpan(p.file, p.tokens[p.before])
 	}
 	switch {
+	case p.before < 0 && p.behind != nil:
+		f.Message = "behind `" + p.behind.Value + "` belongs " + cmp.Or(p.belongsAfter(*p.behind), "something else") + ", not " + found
 	case p.before < 0 && found != "":
 		f.Message = "a row cannot open with " + found
 		f.Cure += "; a statement goes on in the next row only behind a comma or at a `[`"

@@ -112,6 +112,7 @@ func mend(tokens []lexer.Token) []lexer.Token {
 
 func (p *parser) statement(s *cutting) {
 	tokens := p.tokens[s.from:s.to]
+	p.quiet = s.faulty
 	var node Statement
 	switch openingWord(tokens) {
 	case "craft":
@@ -161,11 +162,15 @@ func read[T any, S Statement](p *parser, s *cutting, g *participle.Parser[T], co
 // statement tells is not missing elsewhere.
 func take[T any](p *parser, s *cutting, tokens []lexer.Token, g *participle.Parser[T]) *T {
 	node, failed := parse(g, tokens)
+	p.quiet = failed != nil || s.faulty
 	if failed == nil {
 		return node
 	}
-	opening := openingWord(p.tokens[s.from:s.to])
-	fixed, finding := repaired(p.file, tokens, failed, g, opening)
+	at := place{
+		file: p.file, tokens: tokens, at: failed.at, before: significantBefore(tokens, failed.at),
+		opening: openingWord(p.tokens[s.from:s.to]), behind: p.behind(s, tokens),
+	}
+	fixed, finding := repaired(at, g)
 	if !s.faulty && !reported(tokens) {
 		p.findings = append(p.findings, finding)
 	}
@@ -173,6 +178,17 @@ func take[T any](p *parser, s *cutting, tokens []lexer.Token, g *participle.Pars
 		p.forgo(tokens)
 	}
 	return fixed
+}
+
+// behind is the token of the statement behind which a piece of it stands.
+func (p *parser) behind(s *cutting, piece []lexer.Token) *lexer.Token {
+	var last *lexer.Token
+	for i := s.from; i < s.to && len(piece) > 0 && p.tokens[i].Pos.Offset < piece[0].Pos.Offset; i++ {
+		if !isTrivia(p.tokens[i]) {
+			last = &p.tokens[i]
+		}
+	}
+	return last
 }
 
 // reported tells that a token among these has a finding of its own.
@@ -265,6 +281,7 @@ func (p *parser) boardRow(s *cutting) *Row {
 
 func (p *parser) wayRow(s *cutting) *Row {
 	tokens := p.tokens[s.from:s.to]
+	p.quiet = s.faulty
 	if n, failed := parse(wayGrammar, tokens); failed == nil {
 		way := p.wayHead(&n.gWayHead)
 		way.Chain = p.wayChain(n.Chain)
@@ -272,12 +289,12 @@ func (p *parser) wayRow(s *cutting) *Row {
 	}
 	head, cables := divide(tokens)
 	n := take(p, s, head, wayHeadGrammar)
-	chain := p.links(s, cables, true)
 	if n == nil {
+		p.links(s, cables, true)
 		return nil
 	}
 	way := p.wayHead(n)
-	way.Chain = chain
+	way.Chain = p.links(s, cables, true)
 	return &Row{Span: p.across(tokens), Status: p.status(n.Status), Way: way}
 }
 

@@ -30,12 +30,12 @@ type place struct {
 	at      int // the token that does not fit; len(tokens) at the end
 	before  int // the token before it, -1 at the beginning
 	opening string
+	behind  *lexer.Token // where the tokens are a piece of a statement: what stands before them
 }
 
 // repaired finds the change that makes tokens fit, and the finding. The node is
 // nil when there is none.
-func repaired[T any](file *source.File, tokens []lexer.Token, failed *failure, g *participle.Parser[T], opening string) (*T, diag.Finding) {
-	p := place{file: file, tokens: tokens, at: failed.at, before: significantBefore(tokens, failed.at), opening: opening}
+func repaired[T any](p place, g *participle.Parser[T]) (*T, diag.Finding) {
 	for _, r := range p.repairs() {
 		if node, failed := parse(g, r.tokens); failed == nil {
 			if r.finding.Span.IsZero() {
@@ -78,8 +78,8 @@ func (p place) token() lexer.Token { return p.tokens[p.at] }
 
 func (p place) span() source.Span { return tokenSpan(p.file, p.token()) }
 
-// behind is the empty span after the token before the failure.
-func (p place) behind() source.Span {
+// gap is the empty span after the token before the failure.
+func (p place) gap() source.Span {
 	end := 0
 	if p.before >= 0 {
 		end = tokenEnd(p.tokens[p.before])
@@ -164,7 +164,7 @@ func (p place) reservedName() []repair {
 // wordMissing tries what may be missing before the token that does not fit.
 func (p place) wordMissing() []repair {
 	insert := func(t lexer.TokenType, text, what string) repair {
-		at := p.behind()
+		at := p.gap()
 		cure, written := "write `"+text+"` before `"+p.token().Value+"`", " "+text
 		if t == typeColon {
 			cure, written = "write `:` after `"+p.tokens[max(p.before, 0)].Value+"`", text

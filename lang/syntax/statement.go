@@ -49,7 +49,7 @@ func (c *converter) ways(n *gWays) Row {
 func (c *converter) wayHead(n *gWayHead) *Way {
 	w := &Way{First: *c.number(n.First), Last: c.number(n.Last), Label: c.label(n.Label), Head: c.head(n.Head), List: c.list(n.List)}
 	if n.Label == nil && n.List != nil {
-		c.findings = append(c.findings, InfoLabelMissing.At(diag.Finding{
+		c.say(InfoLabelMissing.At(diag.Finding{
 			Span:    w.List[0].Span,
 			Message: "what this way feeds is told without a label before it",
 			Cure:    "write the way's label, as `way 1 5 A \"Cabin fan\" 30 W`",
@@ -84,7 +84,7 @@ func (c *converter) wayChain(chain []*gWayLink) []Link {
 
 // endsOnNothing reports a cable after which nothing is said.
 func (c *converter) endsOnNothing(cable Bracket) Landing {
-	c.findings = append(c.findings, InfoEndsOnNothing.At(diag.Finding{
+	c.say(InfoEndsOnNothing.At(diag.Finding{
 		Span:    cable.Span,
 		Message: "this cable ends on nothing",
 		Cure:    "write after it what it lands on, or `capped at PLACE` for an end made safe, or `untraced`",

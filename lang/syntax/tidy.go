@@ -19,20 +19,39 @@ import (
 // they are; of several blank rows one stays.
 func Tidy(file *source.File) (string, []diag.Finding) {
 	_, findings := Parse(file)
-	tokens := lex(file.Name, file.Text)
-	rows := printRows(file, tokens)
-	align(rows)
-	text := join(rows)
-	if !slices.Equal(meaning(tokens), meaning(lex(file.Name, text))) {
+	text := layOut(file)
+	if !slices.Equal(meaning(file.Text), meaning(text)) {
 		return file.Text, findings // blanks that hold a faulty row's words apart
+	}
+	if len(findings) > 0 {
+		// In a faulty text a blank may be what makes the difference.
+		laid := source.NewFile(file.Name, text)
+		if _, after := Parse(laid); !slices.Equal(kinds(findings), kinds(after)) || layOut(laid) != text {
+			return file.Text, findings
+		}
 	}
 	return text, findings
 }
 
-// meaning is the tokens without blanks.
-func meaning(tokens []lexer.Token) []string {
+func layOut(file *source.File) string {
+	rows := printRows(file, lex(file.Name, file.Text))
+	align(rows)
+	return join(rows)
+}
+
+func kinds(findings []diag.Finding) []string {
 	var out []string
-	for _, t := range tokens {
+	for _, f := range findings {
+		out = append(out, f.Rule)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// meaning is the tokens without blanks.
+func meaning(text string) []string {
+	var out []string
+	for _, t := range lex("", text) {
 		switch t.Type {
 		case typeBlank, typeNewline:
 		case typeComment, typeOpenString:
@@ -205,7 +224,7 @@ func wayCells(tokens []lexer.Token, code []int) []cell {
 		}
 		columns[column] = append(columns[column], i)
 	}
-	limits := [5]int{20, 12, 34, 40, 0}
+	limits := [5]int{20, 20, 34, 40, 0}
 	var cells []cell
 	for k, list := range columns {
 		cells = append(cells, cell{text: spell(tokens, list), limit: limits[k], gap: 2, right: k == 1})
