@@ -62,9 +62,17 @@ func (a *arrangement) settleLevel(l int, first, h heights, shapes []shape, x []i
 	for _, p := range shapes {
 		y = max(y, -p.Y0)
 		for _, d := range done {
-			if d.X0 < p.X1+clearText && p.X0 < d.X1+clearText && (d.col < 0 || !straight(d.col) || p.text && d.text) {
-				y = max(y, d.Y1+gap-p.Y0)
+			if d.X0 >= p.X1+clearText || p.X0 >= d.X1+clearText {
+				continue
 			}
+			space := gap
+			if d.col >= 0 && straight(d.col) && !p.text {
+				if !d.text {
+					continue
+				}
+				space = tail - halfBar
+			}
+			y = max(y, d.Y1+space-p.Y0)
 		}
 	}
 	h.level[l] = y
