@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 )
 
@@ -31,12 +32,13 @@ func (t Terminal) String() string {
 }
 
 // View is the state in which the circuit is walked. The zero View has every
-// switch closed, every changeover in each of its positions, and everything
-// aboard that is not removed.
+// switch closed, every changeover in each of its positions (one after the other
+// when it breaks before it makes, else all at once), and everything aboard that
+// is not removed.
 type View struct {
 	Configuration Configuration    // "": both, that is all but removed
 	Open          map[*Item]bool   // switches and devices that are open
-	Position      map[*Item]string // a changeover's position; "off" or a port. Not in the map: every one in turn
+	Position      map[*Item]string // a changeover's position; "off" or a port. Not in the map: every one
 	Cut           map[*Cable]bool  // cables taken as not there
 	Through       bool             // also from the input of whatever converts to its output
 }
@@ -115,12 +117,13 @@ func (n *Net) Terminals() []Terminal { return slices.Clone(n.order) }
 // Cables is the power cables that land on a terminal, in the order of System.Cables.
 func (n *Net) Cables(t Terminal) []*Cable { return slices.Clone(n.cables[t]) }
 
-// Downstream is every step that current leaving a terminal can take.
-func (n *Net) Downstream(t Terminal, v View) []Step { return n.steps(state{t, false}, v, true) }
+// Downstream is every step that current leaving a terminal can take. A
+// changeover without a position in the view leads to all of its positions.
+func (n *Net) Downstream(t Terminal, v View) []Step { return n.steps(t, v, true) }
 
 // Upstream is every step against the current: From is where it enters, To is
 // where it came from.
-func (n *Net) Upstream(t Terminal, v View) []Step { return n.steps(state{t, false}, v, false) }
+func (n *Net) Upstream(t Terminal, v View) []Step { return n.steps(t, v, false) }
 
 // Reach is every terminal that current from these terminals can get to, the
 // terminals themselves included, in canonical order.
@@ -166,64 +169,94 @@ func (n *Net) Sides(c *Cable, v View) [2]Side {
 // Path is a shortest way for current from one terminal to another, or nil. Of
 // several equally short it is always the same one.
 func (n *Net) Path(from, to Terminal, v View) []Step {
-	start := state{from, false}
-	came := map[state]Step{}
-	before := map[state]state{}
-	seen := map[state]bool{start: true}
-	for queue := []state{start}; len(queue) > 0; queue = queue[1:] {
-		at := queue[0]
-		if at.Terminal == to {
-			var path []Step
-			for at != start {
+	var best []Step
+	for _, turn := range n.inTurn(v) {
+		path, ok := n.path(from, to, turn)
+		if ok && (best == nil || len(path) < len(best)) {
+			best = path
+		}
+	}
+	return best
+}
+
+func (n *Net) path(from, to Terminal, v View) ([]Step, bool) {
+	came := map[Terminal]Step{}
+	seen := map[Terminal]bool{from: true}
+	for queue := []Terminal{from}; len(queue) > 0; queue = queue[1:] {
+		if at := queue[0]; at == to {
+			path := []Step{}
+			for at != from {
 				path = append(path, came[at])
-				at = before[at]
+				at = came[at].From
 			}
 			slices.Reverse(path)
-			return path
+			return path, true
 		}
-		for _, st := range n.steps(at, v, true) {
-			next := state{st.To, st.Through != nil}
-			if !seen[next] {
-				seen[next] = true
-				came[next], before[next] = st, at
-				queue = append(queue, next)
+		for _, st := range n.Downstream(queue[0], v) {
+			if !seen[st.To] {
+				seen[st.To] = true
+				came[st.To] = st
+				queue = append(queue, st.To)
 			}
 		}
 	}
-	return nil
+	return nil, false
 }
 
-// state is a terminal and whether it was come to from inside its item: a
-// changeover that was passed from one position does not also lead back to
-// another, unless it makes before it breaks.
-type state struct {
-	Terminal
-	inside bool
+// mostTurns bounds the combinations of positions that are walked. Changeovers
+// beyond them are taken with all positions closed, which finds no source less.
+const mostTurns = 64
+
+// inTurn is the view in each combination of positions of those changeovers that
+// never join two and whose position is not set.
+func (n *Net) inTurn(v View) []View {
+	turns := []View{v}
+	for _, it := range n.System.Items {
+		_, set := v.Position[it]
+		if it.Kind != "changeover" || it.Facts.MakeFirst != No || set || len(turns)*len(it.Facts.Positions) > mostTurns {
+			continue
+		}
+		var next []View
+		for _, turn := range turns {
+			for _, position := range it.Facts.Positions {
+				one := turn
+				one.Position = maps.Clone(turn.Position)
+				if one.Position == nil {
+					one.Position = map[*Item]string{}
+				}
+				one.Position[it] = position
+				next = append(next, one)
+			}
+		}
+		if len(next) > 0 {
+			turns = next
+		}
+	}
+	return turns
 }
 
 func (n *Net) flood(from []Terminal, v View, down bool) []Terminal {
-	seen := map[state]bool{}
-	var queue []state
-	for _, t := range from {
-		if !t.Item.Status.aboard(v.Configuration) {
-			continue
-		}
-		if s := (state{t, false}); !seen[s] {
-			seen[s] = true
-			queue = append(queue, s)
-		}
-	}
 	found := map[Terminal]bool{}
 	var reached []Terminal
-	for ; len(queue) > 0; queue = queue[1:] {
-		if t := queue[0].Terminal; !found[t] {
-			found[t] = true
-			reached = append(reached, t)
+	for _, turn := range n.inTurn(v) {
+		seen := map[Terminal]bool{}
+		var queue []Terminal
+		for _, t := range from {
+			if t.Item.Status.aboard(v.Configuration) && !seen[t] {
+				seen[t] = true
+				queue = append(queue, t)
+			}
 		}
-		for _, st := range n.steps(queue[0], v, down) {
-			if s := (state{st.To, st.Through != nil}); !seen[s] {
-				seen[s] = true
-				queue = append(queue, s)
+		for ; len(queue) > 0; queue = queue[1:] {
+			if t := queue[0]; !found[t] {
+				found[t] = true
+				reached = append(reached, t)
+			}
+			for _, st := range n.steps(queue[0], turn, down) {
+				if !seen[st.To] {
+					seen[st.To] = true
+					queue = append(queue, st.To)
+				}
 			}
 		}
 	}
@@ -231,8 +264,7 @@ func (n *Net) flood(from []Terminal, v View, down bool) []Terminal {
 	return reached
 }
 
-func (n *Net) steps(at state, v View, down bool) []Step {
-	t := at.Terminal
+func (n *Net) steps(t Terminal, v View, down bool) []Step {
 	var steps []Step
 	for _, c := range n.cables[t] {
 		if v.Cut[c] || !c.Status.aboard(v.Configuration) {
@@ -247,10 +279,7 @@ func (n *Net) steps(at state, v View, down bool) []Step {
 		}
 	}
 	steps = append(steps, bolted(t, v)...)
-	if !at.inside || t.Item.Kind != "changeover" || t.Item.Facts.MakeFirst != No {
-		steps = append(steps, inner(t, v, down)...)
-	}
-	return steps
+	return append(steps, inner(t, v, down)...)
 }
 
 // bolted joins a board's bar to the devices of its ways, and a bank in

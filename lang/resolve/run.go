@@ -244,18 +244,33 @@ func (r *resolver) noteHeirs(from, to landing, laid []*circuit.Cable) {
 // where the one before it stands.
 const nearby quantity.Metre = 1
 
-// inheritPlaces gives items described in place the place of the one before.
+// inheritPlaces gives items described in place the place of the one before, in
+// rounds, so that the order of statements does not matter.
 func (r *resolver) inheritPlaces() {
-	for changed := true; changed; {
-		changed = false
+	slices.SortStableFunc(r.heirs, func(a, b heir) int {
+		if c := circuit.Compare(a.item.Ref, b.item.Ref); c != 0 {
+			return c
+		}
+		return circuit.Compare(a.before.Ref, b.before.Ref)
+	})
+	for {
+		found := map[*circuit.Item]heir{}
 		for _, h := range r.heirs {
 			near := h.cable.Link || h.cable.Length.Known() && h.cable.Length.Value <= nearby
-			if h.item.Place != nil || h.before.Place == nil || !near || r.ghosts[h.item] {
-				continue
+			if _, has := found[h.item]; !has && h.item.Place == nil && h.before.Place != nil && near && !r.ghosts[h.item] {
+				found[h.item] = h
 			}
-			h.item.Place = h.before.Place
-			changed = true
-			r.assumed(h.item.Ref, fmt.Sprintf("stands at %s with %s, as no place is stated and the cable between is no longer than %s", h.before.Place.Name, h.before.Ref, nearby), commonPractice, h.item.Span)
+		}
+		if len(found) == 0 {
+			return
+		}
+		for it, h := range found {
+			it.Place = h.before.Place
+		}
+		for _, h := range r.heirs {
+			if found[h.item] == h {
+				r.assumed(h.item.Ref, fmt.Sprintf("stands at %s with %s, as no place is stated and the cable between is no longer than %s", h.before.Place.Name, h.before.Ref, nearby), commonPractice, h.item.Span)
+			}
 		}
 	}
 }
