@@ -61,7 +61,7 @@ func first(chain []step) circuit.End { e, _ := chain[0].ends(); return e }
 // follow is the cable on the other side of the thing at an end, leading away
 // from it.
 func (d *draught) follow(e circuit.End, seen map[*circuit.Cable]bool) (step, bool) {
-	if e.Item == nil || !passes(e.Item) {
+	if e.Item == nil || !passes(e.Item) || e.Port != "in" && e.Port != "out" {
 		return step{}, false
 	}
 	other := "in"

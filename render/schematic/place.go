@@ -70,7 +70,18 @@ func (m *model) wireLine(c *circuit.Cable, points []geom.Point, by geom.Point) s
 	for i, p := range points {
 		moved[i] = p.Add(by)
 	}
-	return scene.Line{Pen: m.d.wirePen(m.domain(c), c.Status), Points: moved}
+	return scene.Line{Pen: m.cablePen(c), Points: moved}
+}
+
+// cablePen is a cable's pen; one whose voltage nobody wrote down is solar when
+// only arrays feed it.
+func (m *model) cablePen(c *circuit.Cable) scene.Pen {
+	d := m.domain(c)
+	pen := m.d.wirePen(d, c.Status)
+	if d == nil && m.d.sunlit(c) {
+		pen = scene.WirePen(scene.SolarDC)
+	}
+	return pen
 }
 
 // domain of a cable, or of what it lands on.
@@ -89,7 +100,7 @@ func (m *model) domain(c *circuit.Cable) *circuit.Domain {
 }
 
 func (m *model) dot(c *circuit.Cable, at geom.Point) scene.Node {
-	fill := m.d.wirePen(m.domain(c), c.Status).Colour
+	fill := m.cablePen(c).Colour
 	if fill == "" {
 		fill = scene.Black
 	}

@@ -46,6 +46,7 @@ const (
 	rowLift    = 150 // the same where letters hang below the baseline
 	numberGap  = 220 // from the number to the rail
 	spareReach = 320
+	rowName    = 7000 // widest name in one line
 )
 
 // planRows finds what stands inside a board's rows, before anything is placed.
@@ -175,20 +176,20 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		kind := "untraced"
 		if w.Cable.To.Capped != nil {
 			kind = "capped"
-			name = join(w.Label, "capped, "+placeName(w.Cable.To.Capped))
+			name = trail(w.Label, "capped at "+placeName(w.Cable.To.Capped))
 		} else {
-			name = join(w.Label, "untraced")
+			name = trail(w.Label, "untraced")
 		}
 		r.loadSym, _ = symbol.For(kind, symbol.Variant{})
 	default:
 		name = ""
 	}
-	if s := statusText(w.Status); s != "" && r.class != "" && r.class != "spare" {
+	if s := statusText(w.Status); s != "" && r.class != "" && r.class != "spare" && (r.class != "end" || w.Status != circuit.Prepared) {
 		name = join(name, "("+s+")")
 	}
 	if r.class != "" {
 		r.load = r.loadSym.Form(symbol.RowPose)
-		r.name = wrapped(name, 6000, m.caps.note, false)
+		r.name = wrapped(name, rowName, m.caps.note, false)
 		if r.class != "spare" {
 			above, below = max(above, -r.load.Box.Y0), max(below, r.load.Box.Y1)
 		}
@@ -219,6 +220,14 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 	}
 	r.up, r.down = max(above, 225), max(below, 175)+15
 	return r
+}
+
+// trail joins a label and what follows it.
+func trail(label, rest string) string {
+	if label == "" {
+		return rest
+	}
+	return label + ", " + rest
 }
 
 // loadSymbol is the symbol of what ends a row.

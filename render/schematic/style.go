@@ -15,7 +15,9 @@ func styles(sys *circuit.System) map[*circuit.Domain]scene.WireStyle {
 	for _, it := range sys.Items {
 		switch it.Kind {
 		case "array":
-			sunny[it.Domain] = true
+			if it.Domain != nil {
+				sunny[it.Domain] = true
+			}
 		case "battery", "bank", "board":
 			stored[it.Domain] = true
 		}
@@ -57,7 +59,7 @@ var plain = scene.Pen{Width: 35}
 // wirePen is the pen of a cable: its voltage's line, or its status's pattern.
 func (d *draught) wirePen(m *circuit.Domain, s circuit.Status) scene.Pen {
 	pen := plain
-	if style, ok := d.styles[m]; ok {
+	if style, ok := d.styles[m]; ok && m != nil {
 		pen = scene.WirePen(style)
 	}
 	switch s {
@@ -82,4 +84,18 @@ func class(name string, s circuit.Status) string {
 		return name
 	}
 	return name + " " + s.String()
+}
+
+// sunlit tells a cable that arrays alone feed.
+func (d *draught) sunlit(c *circuit.Cable) bool {
+	arrays := 0
+	for _, side := range d.net.Sides(c, circuit.View{}) {
+		for _, s := range side.Supplies {
+			if s.Item.Kind != "array" {
+				return false
+			}
+			arrays++
+		}
+	}
+	return arrays > 0
 }

@@ -17,7 +17,7 @@ const titleWidth = 18000
 // titleRow is the height of one of its rows: caption above, value below.
 const titleRow = 1000
 
-const titleHeight = 4 * titleRow
+const titleHeight = 4*titleRow + 100 // the first row bears the title
 
 // field of the title block.
 type field struct {
@@ -39,14 +39,16 @@ func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, 
 	r := geom.Rect{X0: corner.X - titleWidth, Y0: corner.Y - titleHeight, X1: corner.X, Y1: corner.Y}
 	g := &scene.Group{Class: "title-block", Nodes: []scene.Node{box(r, scene.FramePen)}}
 	for i, row := range rows {
-		y := r.Y0 + i*titleRow
-		if i > 0 {
+		y := r.Y1 - (len(rows)-i)*titleRow
+		if i == 0 {
+			y = r.Y0
+		} else {
 			g.Nodes = append(g.Nodes, stroke(scene.FramePen35, r.X0, y, r.X1, y))
 		}
 		x := r.X0
 		for j, f := range row {
 			if j > 0 {
-				g.Nodes = append(g.Nodes, stroke(scene.FramePen35, x, y, x, y+titleRow))
+				g.Nodes = append(g.Nodes, stroke(scene.FramePen35, x, y, x, r.Y1-(len(rows)-i-1)*titleRow))
 			}
 			value, capital := f.value, f.cap
 			if value == "" {
@@ -56,8 +58,8 @@ func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, 
 				capital -= 50
 			}
 			base := y + titleRow - 180
-			if capital > 350 {
-				base = y + titleRow - 120
+			if i == 0 {
+				base += 80
 			}
 			g.Nodes = append(g.Nodes,
 				scene.Text{At: geom.Point{X: x + 120, Y: y + 340}, Cap: 250, Text: f.caption},
