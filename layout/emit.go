@@ -5,7 +5,7 @@ import "strake/layout/geom"
 // Phase 10, emit.
 // Needs: everything that was decided. Gives: the drawing in points.
 
-func emit(g Graph, a arrangement, x []int, s solids, h heights) Sheet {
+func emit(g Graph, a *arrangement, x []int, s *solids, h heights) Sheet {
 	var out Sheet
 	ports := make([][]geom.Point, len(g.Nodes))
 	wires := make([]*PlacedWire, len(g.Wires))
@@ -123,7 +123,7 @@ func emit(g Graph, a arrangement, x []int, s solids, h heights) Sheet {
 }
 
 // line is a wire's way from above to below, with the side wires at its ends.
-func (a *arrangement) line(c, i, at int, s solids, h heights) []geom.Point {
+func (a *arrangement) line(c, i, at int, s *solids, h heights) []geom.Point {
 	col := a.cols[c]
 	var line []geom.Point
 	if i == 0 && col.upper >= 0 {

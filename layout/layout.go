@@ -7,13 +7,13 @@ import "strake/layout/geom"
 func Layout(g Graph, f Field, effort Effort) Drawing {
 	r := reduce(g)
 	a := arrange(g, turn(g, r, defaultChoice(r)))
-	h := estimate(a)
+	b := newBench(g, &a, f)
 	seq := make([]int, len(a.items))
 	for i := range seq {
 		seq[i] = i
 	}
-	t := try(g, a, h, rank(a, h), seq)
-	s := emit(g, a, t.x, t.s, t.h)
+	b.try(seq)
+	s := emit(g, &a, b.p.x, b.s, b.t.h)
 	s.Figures.Crossings, s.Figures.Bends = count(s)
 	for _, p := range inks(g, s) {
 		s.Bounds = s.Bounds.Union(p.Rect)
@@ -27,28 +27,46 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 	return Drawing{Sheets: []Sheet{s}, Fits: fits}
 }
 
-// trial is one complete layout of a sequence.
-type trial struct {
-	x []int
-	s solids
-	h heights
+// bench is what trial layouts of one arrangement are made on.
+type bench struct {
+	g    Graph
+	a    *arrangement
+	f    Field
+	h    heights // first ones
+	r    ranking
+	cs   cells
+	p    *placing
+	s    *solids
+	t    *settling
+	keep []room
+}
+
+func newBench(g Graph, a *arrangement, f Field) *bench {
+	b := &bench{g: g, a: a, f: f, h: estimate(a)}
+	b.r = rank(a, b.h)
+	b.cs = cellsOf(g, *a, b.h, b.r)
+	b.p, b.s, b.t = newPlacing(a, &b.cs), newSolids(a, b.r), newSettling(a)
+	b.keep = make([]room, len(a.levels))
+	return b
 }
 
 // try runs place, solid and settle until every bar has the room it needs.
-func try(g Graph, a arrangement, h heights, r ranking, seq []int) trial {
-	keep := make([]room, len(a.levels))
+func (b *bench) try(seq []int) {
+	clear(b.keep)
 	for {
-		x, _, names := place(g, a, h, cellsOf(a, h, keep), seq)
-		s := solidify(g, a, r, x, names)
+		b.p.place(b.a, &b.cs, b.keep, seq)
+		b.s.solidify(b.g, b.a, b.p.x, b.p.names, b.keep)
 		enough := true
-		for l, n := range s.need {
-			if n.left > keep[l].left || n.right > keep[l].right {
+		for l, n := range b.s.need {
+			k := &b.keep[l]
+			if n.left > k.left || n.right > k.right || n.name && !k.name {
 				enough = false
-				keep[l] = room{max(n.left, keep[l].left), max(n.right, keep[l].right)}
+				*k = room{max(n.left, k.left), max(n.right, k.right), n.name || k.name}
 			}
 		}
 		if enough {
-			return trial{x, s, settle(g, a, h, r, x, s)}
+			b.t.settle(b.g, b.a, b.h, b.r, b.p.x, b.s)
+			return
 		}
 	}
 }

@@ -12,7 +12,7 @@ type heights struct {
 	note  [][]int // tops of the notes of pieces
 }
 
-func newHeights(a arrangement) heights {
+func newHeights(a *arrangement) heights {
 	h := heights{level: make([]int, len(a.levels)), piece: make([][]int, len(a.cols)), note: make([][]int, len(a.cols))}
 	for c, col := range a.cols {
 		h.piece[c] = make([]int, len(col.pieces))
@@ -82,7 +82,7 @@ func (a *arrangement) topOf(c int) int {
 }
 
 // estimate finds heights by the longest path.
-func estimate(a arrangement) heights {
+func estimate(a *arrangement) heights {
 	h := newHeights(a)
 	length := make([]int, len(a.cols))
 	for c := range a.cols {

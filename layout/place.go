@@ -12,175 +12,274 @@ import (
 // earlier ones allow. Cells whose first heights overlap never share an x; that
 // is all that the later phases rely on.
 
-// cell is room about an item's axis, at its first heights. It always takes in
-// the height by which its thing is ranked, so that of two cells that share an x
-// the upper one is settled first.
+// cell is room about an item's axis over a run of slots. A slot is the time
+// between two neighbouring first heights; levels of one height have slots of
+// their own, so that it is always clear which of them comes first. A cell takes
+// in the height by which its thing is ranked.
 type cell struct {
+	x0, x1 int
+	s0, s1 int // slots, the last one not taken
+	level  int // the bar that this is an end of; cells of one bar may overlap
+}
+
+// room is what a bar keeps beyond its outer columns, and for its name.
+type room struct {
+	left, right int
+	name        bool
+}
+
+// cells is the room of every item.
+type cells struct {
+	of    [][]cell
+	names [][]cell // by item, for the bars that it touches
+	slots int
+}
+
+// mark is a first height; levels of one height are told apart by their rank.
+type mark struct{ y, rank int }
+
+// cut is a cell before its heights are turned into slots.
+type cut struct {
 	geom.Rect
-	level       int // the bar that this is an end of; cells of one bar may overlap
-	top, bottom int // the level that it begins or ends on; -1
+	from, to mark
+	level    int
 }
-
-func plain(r geom.Rect) cell { return cell{r, -1, -1, -1} }
-
-// apart tells whether two cells may share an x. Cells that only touch may when
-// they do so on one level; else which comes first would be open.
-func apart(p, n cell) bool {
-	switch {
-	case p.Y1 < n.Y0 || n.Y1 < p.Y0 || n.level >= 0 && n.level == p.level:
-		return true
-	case p.Y1 == n.Y0 && p.bottom >= 0 && p.bottom == n.top:
-		return true
-	case n.Y1 == p.Y0 && n.bottom >= 0 && n.bottom == p.top:
-		return true
-	}
-	return false
-}
-
-// room is what a bar keeps beyond its outer columns.
-type room struct{ left, right int }
 
 // cellsOf lists the cells of every item.
-func cellsOf(a arrangement, h heights, keep []room) [][]cell {
-	out := make([][]cell, len(a.items))
+func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
+	cuts := make([][]cut, len(a.items))
+	names := make([][]cut, len(a.items))
+	at := func(l int) mark { return mark{h.level[l], r.level[l] + 1} }
 	for i, it := range a.items {
 		for _, c := range it.cols {
-			out[i] = a.columnCells(out[i], c, h, keep)
+			cuts[i] = a.columnCuts(cuts[i], c, h, at)
 		}
 		for _, l := range it.bodies {
-			for _, r := range a.bodies[l].cells {
-				r.Y0, r.Y1 = min(r.Y0, 0), max(r.Y1, 0)
-				out[i] = append(out[i], cell{r.Shift(geom.Point{Y: h.level[l]}), -1, l, -1})
+			for _, b := range a.bodies[l].cells {
+				b = b.Shift(geom.Point{Y: h.level[l]})
+				k := cut{b, mark{b.Y0, 0}, mark{b.Y1, 0}, -1}
+				if b.Y0 >= h.level[l] {
+					k.from = at(l)
+				}
+				if b.Y1 <= h.level[l] {
+					k.to = at(l)
+				}
+				cuts[i] = append(cuts[i], k)
 			}
 			if a.levels[l].kind == boardLevel {
-				out[i] = append(out[i], barCell(l, h.level[l], keep[l]))
+				cuts[i] = append(cuts[i], barCut(l, h.level[l]))
+			}
+		}
+		for _, l := range a.touches[i] {
+			names[i] = append(names[i], a.nameCut(g, l, h, cuts[i], at(l)))
+		}
+	}
+	var marks []mark
+	for _, list := range [][][]cut{cuts, names} {
+		for _, cs := range list {
+			for _, c := range cs {
+				marks = append(marks, c.from, c.to)
 			}
 		}
 	}
-	return out
-}
-
-func barCell(l, y int, k room) cell {
-	return cell{Rect: geom.Rect{X0: -overhang - k.left, Y0: y - halfBar - air, X1: overhang + k.right, Y1: y + halfBar + air}, level: l, top: -1, bottom: -1}
-}
-
-func (a *arrangement) columnCells(out []cell, c int, h heights, keep []room) []cell {
-	col := a.cols[c]
-	top, bottom := 0, 0
-	if n := len(col.pieces); n > 0 {
-		top = h.piece[c][0]
-		bottom = h.piece[c][n-1] + a.measures[c][n-1].height
+	less := func(p, q mark) bool { return p.y < q.y || p.y == q.y && p.rank < q.rank }
+	sort.Slice(marks, func(i, j int) bool { return less(marks[i], marks[j]) })
+	n := 0
+	for _, m := range marks {
+		if n == 0 || marks[n-1] != m {
+			marks[n] = m
+			n++
+		}
 	}
+	marks = marks[:n]
+	slot := func(m mark) int { return sort.Search(n, func(i int) bool { return !less(marks[i], m) }) }
+	turn := func(list [][]cut) [][]cell {
+		out := make([][]cell, len(list))
+		for i, cs := range list {
+			for _, c := range cs {
+				k := cell{c.X0, c.X1, slot(c.from), slot(c.to), c.level}
+				k.s1 = max(k.s1, k.s0+1)
+				out[i] = append(out[i], k)
+			}
+		}
+		return out
+	}
+	return cells{turn(cuts), turn(names), n + 1}
+}
+
+func barCut(l, y int) cut {
+	return cut{geom.Rect{X0: -overhang, X1: overhang}, mark{y - halfBar - air, 0}, mark{y + halfBar + air, 0}, l}
+}
+
+// columnCuts lists the cells of a column: its wire from end to end, its
+// devices, its notes, and the piece of bar at either end.
+func (a *arrangement) columnCuts(out []cut, c int, h heights, at func(int) mark) []cut {
+	col := a.cols[c]
+	n := len(col.pieces)
+	top, bottom := mark{h.piece[c][0], 0}, mark{h.piece[c][n-1] + a.measures[c][n-1].height, 0}
 	if col.upper >= 0 {
-		top = h.level[col.upper]
+		top = at(col.upper)
 		if a.up[c] == spine {
-			top += a.topOf(c)
+			top = mark{h.level[col.upper] + a.topOf(c), 0}
 		}
 	}
 	if col.lower >= 0 {
-		bottom = h.level[col.lower]
+		bottom = at(col.lower)
 		switch a.lo[c] {
 		case side:
-			bottom += a.bodies[col.lower].height
+			bottom = mark{bottom.y + a.bodies[col.lower].height, 0}
 		case onRow:
-			bottom += a.bodies[col.lower].rows[col.loAt.Row]
+			bottom = mark{bottom.y + a.bodies[col.lower].rows[col.loAt.Row], 0}
 		}
 	}
-	out = append(out, cell{geom.Rect{X0: -halfWire, Y0: top, X1: halfWire, Y1: bottom}, -1, col.upper, col.lower})
+	out = append(out, cut{geom.Rect{X0: -halfWire, X1: halfWire}, top, bottom, -1})
 	for i, m := range a.measures[c] {
-		if col.pieces[i].dev >= 0 && m.box.Width() > 0 {
-			m.box.Y0 = min(m.box.Y0, 0)
-			out = append(out, plain(m.box.Shift(geom.Point{Y: h.piece[c][i]})))
+		dev := col.pieces[i].dev >= 0
+		y := h.piece[c][i]
+		if dev && m.box.Width() > 0 {
+			out = append(out, cut{m.box, mark{y + min(m.box.Y0, 0), 0}, mark{y + m.box.Y1, 0}, -1})
 		}
 		if m.note.Height() > 0 {
-			n := m.note
-			n.X1 += air
-			r := n.Shift(geom.Point{Y: h.note[c][i] - n.Y0})
-			if col.pieces[i].dev >= 0 {
-				r.Y0 = min(r.Y0, h.piece[c][i])
+			r := m.note
+			r.X1 += air
+			from := h.note[c][i]
+			if dev {
+				from = min(from, y)
 			}
-			out = append(out, plain(r))
+			out = append(out, cut{r, mark{from, 0}, mark{h.note[c][i] + r.Height(), 0}, -1})
 		}
 	}
 	if a.up[c] == onBar {
-		out = append(out, barCell(col.upper, h.level[col.upper], keep[col.upper]))
+		out = append(out, barCut(col.upper, h.level[col.upper]))
 	}
 	if a.lo[c] == onBar {
-		out = append(out, barCell(col.lower, h.level[col.lower], keep[col.lower]))
+		out = append(out, barCut(col.lower, h.level[col.lower]))
 	}
 	return out
 }
 
-// place gives every item its axis and returns the sequence that was held,
-// after items that must stand further right were put back.
-func place(g Graph, a arrangement, h heights, cells [][]cell, seq []int) (x, held, names []int) {
-	names = make([]int, len(a.levels))
-	named := make([]bool, len(a.levels))
-	first := make([]int, len(a.levels))
-	x = make([]int, len(a.items))
-	held = make([]int, 0, len(seq))
-	done := make([]bool, len(a.items))
-	var put func(int)
-	var placed []cell // absolute
-	put = func(i int) {
-		if done[i] {
-			return
-		}
-		done[i] = true
-		for _, before := range a.items[i].after {
-			put(before)
-		}
-		at := a.leastX(i, x)
-		own := cells[i]
-		for _, l := range a.touches[i] { // the first item of a bar brings its name
-			if !named[l] {
-				named[l] = true
-				n := a.nameCell(g, l, h, own)
-				names[l], first[l] = n.X0, i
-				own = append(own[:len(own):len(own)], n)
-			}
-		}
-		for _, n := range own {
-			at = max(at, -n.X0)
-			for _, p := range placed {
-				if !apart(p, n) {
-					at = max(at, p.X1-n.X0+beside)
-				}
-			}
-		}
-		x[i] = at
-		for _, l := range a.touches[i] {
-			if named[l] && first[l] == i {
-				names[l] += at
-			}
-		}
-		for _, n := range own {
-			n.X0 += at
-			n.X1 += at
-			placed = append(placed, n)
-		}
-		held = append(held, i)
-	}
-	for _, i := range seq {
-		put(i)
-	}
-	return x, held, names
-}
-
-// nameCell is the room of a bar's name: above it, left of the item that brings it.
-func (a *arrangement) nameCell(g Graph, l int, h heights, own []cell) cell {
+// nameCut is the room of a bar's name when none is found along the bar: above
+// it, left of the item that brings it.
+func (a *arrangement) nameCut(g Graph, l int, h heights, own []cut, to mark) cut {
 	size := g.Nodes[a.levels[l].node].Note.Over
 	y1 := h.level[l] - halfBar - air
-	n := geom.Rect{X0: 0, Y0: y1 - size.H, X1: 0, Y1: y1}
+	x1 := 0
 	for _, c := range own {
-		if c.Y0 < n.Y1 && n.Y0 < c.Y1 && c.level < 0 {
-			n.X1 = min(n.X1, c.X0)
+		if c.from.y < y1 && y1-size.H < c.to.y && c.level < 0 {
+			x1 = min(x1, c.X0)
 		}
 	}
-	n.X1 -= air
-	n.X0 = n.X1 - size.W
-	n.Y1 = h.level[l]
-	return cell{n, l, -1, l}
+	x1 -= air
+	return cut{geom.Rect{X0: x1 - size.W, X1: x1}, mark{y1 - size.H, 0}, to, l}
+}
+
+// front is how far right a slot is taken: in all, and by others than that
+// whose level reaches farthest.
+type front struct{ x, other, level int }
+
+// placing holds what place works with.
+type placing struct {
+	x, held []int
+	names   []int // left edge of the name of a bar that has room of its own
+	done    []bool
+	named   []bool
+	fronts  []front
+}
+
+// place gives every item its axis. The sequence that is held differs from the
+// one asked for where items must stand further right.
+func (p *placing) place(a *arrangement, cs *cells, keep []room, seq []int) {
+	for i := range p.done {
+		p.done[i] = false
+	}
+	for l := range p.named {
+		p.named[l] = false
+	}
+	for s := range p.fronts {
+		p.fronts[s] = front{-1 << 30, -1 << 30, -1}
+	}
+	p.held = p.held[:0]
+	for _, i := range seq {
+		p.put(a, cs, keep, i)
+	}
+}
+
+func newPlacing(a *arrangement, cs *cells) *placing {
+	return &placing{x: make([]int, len(a.items)), names: make([]int, len(a.levels)),
+		done: make([]bool, len(a.items)), named: make([]bool, len(a.levels)), fronts: make([]front, cs.slots)}
+}
+
+func (p *placing) put(a *arrangement, cs *cells, keep []room, i int) {
+	if p.done[i] {
+		return
+	}
+	p.done[i] = true
+	for _, before := range a.items[i].after {
+		p.put(a, cs, keep, before)
+	}
+	at := a.leastX(i, p.x)
+	for _, c := range cs.of[i] {
+		at = p.clear(at, widen(c, keep))
+	}
+	for k, l := range a.touches[i] { // the first item of a bar brings its name
+		if keep[l].name && !p.named[l] {
+			at = p.clear(at, cs.names[i][k])
+		}
+	}
+	p.x[i] = at
+	for _, c := range cs.of[i] {
+		p.take(at, widen(c, keep))
+	}
+	for k, l := range a.touches[i] {
+		if keep[l].name && !p.named[l] {
+			p.named[l] = true
+			p.names[l] = at + cs.names[i][k].x0
+			p.take(at, cs.names[i][k])
+		}
+	}
+	p.held = append(p.held, i)
+}
+
+func widen(c cell, keep []room) cell {
+	if c.level >= 0 {
+		c.x0 -= keep[c.level].left
+		c.x1 += keep[c.level].right
+	}
+	return c
+}
+
+// clear moves an axis right until a cell is free of what is placed.
+func (p *placing) clear(at int, c cell) int {
+	at = max(at, -c.x0)
+	least := at + c.x0 - beside
+	for s := c.s0; s < c.s1; s++ {
+		f := &p.fronts[s]
+		x := f.x
+		if c.level >= 0 && f.level == c.level {
+			x = f.other
+		}
+		if x > least {
+			least = x
+		}
+	}
+	return least - c.x0 + beside
+}
+
+// take marks a cell as taken.
+func (p *placing) take(at int, c cell) {
+	x := at + c.x1
+	for s := c.s0; s < c.s1; s++ {
+		f := &p.fronts[s]
+		switch {
+		case x >= f.x:
+			if f.level != c.level {
+				f.other = f.x
+			}
+			f.x, f.level = x, c.level
+		case f.level != c.level && x > f.other:
+			f.other = x
+		}
+	}
 }
 
 // leastX keeps a column that comes from a row right of every strip.
@@ -197,11 +296,4 @@ func (a *arrangement) leastX(i int, x []int) int {
 		}
 	}
 	return least
-}
-
-// byX sorts columns from left to right; equal ones by index.
-func byX(a arrangement, x, cols []int) []int {
-	out := append([]int(nil), cols...)
-	sort.SliceStable(out, func(i, j int) bool { return x[a.itemOf[out[i]]] < x[a.itemOf[out[j]]] })
-	return out
 }

@@ -17,120 +17,183 @@ type laid struct {
 	text       bool
 }
 
-func settle(g Graph, a arrangement, first heights, r ranking, x []int, s solids) heights {
-	h := newHeights(a)
-	shapes := s.shapes(g, a, x)
-	var done []laid
-	end := make([]int, len(a.cols)) // how far each column is drawn
-	next := make([]int, len(a.cols))
-	for _, t := range r.things {
-		if t.level >= 0 {
-			done = a.settleLevel(t.level, first, h, shapes[t.level], x, s, done, end, next)
+// binWidth is the width of the strips of the sheet by which things are found.
+const binWidth = 800
+
+// settling holds what settle works with.
+type settling struct {
+	h         heights
+	done      []laid
+	bins      [][]int32
+	end, next []int // of each column: how far it is drawn, the piece that is next
+	shapes    []shape
+}
+
+func newSettling(a *arrangement) *settling {
+	return &settling{h: newHeights(a), end: make([]int, len(a.cols)), next: make([]int, len(a.cols))}
+}
+
+func (t *settling) settle(g Graph, a *arrangement, first heights, r ranking, x []int, s *solids) {
+	t.done = t.done[:0]
+	for i := range t.bins {
+		t.bins[i] = t.bins[i][:0]
+	}
+	for c := range t.end {
+		t.end[c], t.next[c] = 0, 0
+	}
+	for _, k := range r.things {
+		if k.level >= 0 {
+			t.level(g, a, k.level, first, x, s)
 		} else {
-			done = a.settlePiece(t, first, h, x, done, end, next)
+			t.piece(a, k, first, x)
 		}
 	}
-	return h
+}
+
+func (t *settling) lay(l laid) {
+	i := int32(len(t.done))
+	t.done = append(t.done, l)
+	for b := bin(l.X0 - clearText); b <= bin(l.X1+clearText); b++ {
+		for b >= len(t.bins) {
+			t.bins = append(t.bins, nil)
+		}
+		t.bins[b] = append(t.bins[b], i)
+	}
+}
+
+func bin(x int) int { return max(0, x) / binWidth }
+
+// near calls with every thing that shares an x with a rectangle, some twice.
+func (t *settling) near(r geom.Rect, f func(d *laid)) {
+	for b := bin(r.X0); b <= bin(r.X1) && b < len(t.bins); b++ {
+		for _, i := range t.bins[b] {
+			if d := &t.done[i]; d.X0 < r.X1+clearText && r.X0 < d.X1+clearText {
+				f(d)
+			}
+		}
+	}
 }
 
 // run passes the wires of a column that carry no note and gives the height at
 // which its next thing may begin.
-func (a *arrangement) run(c int, h heights, end, next []int) int {
-	for next[c] < len(a.measures[c]) && a.cols[c].pieces[next[c]].dev < 0 {
-		i := next[c]
-		m := a.measures[c][i]
-		h.piece[c][i] = end[c]
+func (t *settling) run(a *arrangement, c int) int {
+	for t.next[c] < len(a.measures[c]) && a.cols[c].pieces[t.next[c]].dev < 0 {
+		i := t.next[c]
+		m := &a.measures[c][i]
+		t.h.piece[c][i] = t.end[c]
 		if m.note.Height() > 0 {
 			break
 		}
-		end[c] += m.height
-		next[c]++
+		t.end[c] += m.height
+		t.next[c]++
 	}
-	return end[c]
+	return t.end[c]
 }
 
-func (a *arrangement) settleLevel(l int, first, h heights, shapes []shape, x []int, s solids, done []laid, end, next []int) []laid {
+func (t *settling) level(g Graph, a *arrangement, l int, first heights, x []int, s *solids) {
 	y, fed := 0, false
 	for _, c := range a.above[l] {
 		fed = fed || a.cols[c].upper >= 0
-		y = max(y, a.run(c, h, end, next)-s.lo[c].dy)
+		y = max(y, t.run(a, c)-s.lo[c].dy)
 	}
 	if !fed {
 		y = max(y, first.level[l])
 	}
-	straight := func(c int) bool { return a.cols[c].lower == l && s.lo[c].x == x[a.itemOf[c]] }
-	for _, p := range shapes {
-		y = max(y, -p.Y0)
-		for _, d := range done {
-			if d.X0 >= p.X1+clearText || p.X0 >= d.X1+clearText {
-				continue
-			}
-			space := gap
-			if d.col >= 0 && straight(d.col) && !p.text {
-				if !d.text {
-					continue
-				}
-				space = tail - halfBar
-			}
-			y = max(y, d.Y1+space-p.Y0)
-		}
+	t.shapes = s.shapes(t.shapes[:0], a, x, l)
+	for _, p := range t.shapes {
+		y = t.under(a, l, p, y, x, s)
 	}
-	h.level[l] = y
-	for _, p := range shapes {
-		done = append(done, laid{p.Shift(geom.Point{Y: y}), l, -1, p.text})
+	if a.levels[l].kind == barLevel && !a.hasBody[l] && g.Nodes[a.levels[l].node].Note.Over.W > 0 {
+		p, low := t.name(g, a, l, y, x, s)
+		y = low
+		t.shapes = append(t.shapes, p)
+	}
+	t.h.level[l] = y
+	for _, p := range t.shapes {
+		t.lay(laid{p.Shift(geom.Point{Y: y}), l, -1, p.text})
 	}
 	for _, c := range a.below[l] {
-		end[c] = y + s.up[c].dy
+		t.end[c] = y + s.up[c].dy
 	}
-	return done
 }
 
-func (a *arrangement) settlePiece(t thing, first, h heights, x []int, done []laid, end, next []int) []laid {
-	c, i := t.col, t.piece
-	col, m := a.cols[c], a.measures[c][i]
+// name chooses the place of a bar's name that pushes the bar down least.
+func (t *settling) name(g Graph, a *arrangement, l, y int, x []int, s *solids) (shape, int) {
+	size := g.Nodes[a.levels[l].node].Note.Over
+	at := func(left int) shape {
+		return shape{geom.Rect{X0: left, Y0: s.name[l].Y, X1: left + size.W, Y1: s.name[l].Y + size.H}, true}
+	}
+	best := at(s.name[l].X)
+	low := 1 << 30
+	for _, left := range s.spots[l] {
+		p := at(left)
+		if k := t.under(a, l, p, y, x, s); k < low {
+			best, low = p, k
+		}
+	}
+	if len(s.spots[l]) == 0 {
+		low = t.under(a, l, best, y, x, s)
+	}
+	s.name[l].X = best.X0
+	return best, low
+}
+
+// under gives the height at which a part of a level is clear.
+func (t *settling) under(a *arrangement, l int, p shape, y int, x []int, s *solids) int {
+	y = max(y, -p.Y0)
+	t.near(p.Rect, func(d *laid) {
+		space := gap
+		if d.col >= 0 && a.cols[d.col].lower == l && s.lo[d.col].x == x[a.itemOf[d.col]] && !p.text {
+			if !d.text {
+				return
+			}
+			space = tail - halfBar
+		}
+		y = max(y, d.Y1+space-p.Y0)
+	})
+	return y
+}
+
+func (t *settling) piece(a *arrangement, k thing, first heights, x []int) {
+	c, i := k.col, k.piece
+	col, m := &a.cols[c], &a.measures[c][i]
 	at := x[a.itemOf[c]]
-	y := a.run(c, h, end, next)
+	y := t.run(a, c)
 	if i == 0 && col.upper < 0 {
 		y = first.piece[c][0]
 	}
-	dev := col.pieces[i].dev >= 0
 	box, note := m.box, m.note
 	box.X0, box.X1, note.X0, note.X1 = box.X0+at, box.X1+at, note.X0+at, note.X1+at
-	clear := func(y int, r geom.Rect, text bool) int {
-		for _, d := range done {
-			if d.X0 >= r.X1+clearText || r.X0 >= d.X1+clearText {
-				continue
-			}
+	clear := func(r geom.Rect) {
+		t.near(r, func(d *laid) {
 			space := gap
 			if d.col == c || d.level >= 0 && d.level == col.upper && d.text {
 				space = air
 			} else if d.level >= 0 && d.level == col.upper {
-				continue
+				return
 			}
 			y = max(y, d.Y1+space-r.Y0)
-		}
-		return y
+		})
 	}
-	if dev {
+	if col.pieces[i].dev >= 0 {
 		y = max(y, -box.Y0)
 		if m.box.Width() > 0 {
-			y = clear(y, box, false)
+			clear(box)
 		}
 		if note.Height() > 0 {
-			y = clear(y, note, true)
-			h.note[c][i] = y + note.Y0
-			done = append(done, laid{note.Shift(geom.Point{Y: y}), -1, c, true})
+			clear(note)
+			t.h.note[c][i] = y + note.Y0
+			t.lay(laid{note.Shift(geom.Point{Y: y}), -1, c, true})
 		}
-		h.piece[c][i] = y
-		done = append(done, laid{box.Shift(geom.Point{Y: y}), -1, c, false})
-		end[c], next[c] = y+m.height, i+1
-		return done
+		t.h.piece[c][i] = y
+		t.lay(laid{box.Shift(geom.Point{Y: y}), -1, c, false})
+		t.end[c], t.next[c] = y+m.height, i+1
+		return
 	}
-	h.piece[c][i] = end[c]
-	y = clear(end[c], note, true) // moves the wire's start, in effect its note
-	h.note[c][i] = y + note.Y0
-	done = append(done, laid{note.Shift(geom.Point{Y: y}), -1, c, true})
-	end[c] = max(end[c]+m.height, h.note[c][i]+note.Height()+tail)
-	next[c] = i + 1
-	return done
+	t.h.piece[c][i] = t.end[c]
+	clear(note) // moves the note along its wire
+	t.h.note[c][i] = y + note.Y0
+	t.lay(laid{note.Shift(geom.Point{Y: y}), -1, c, true})
+	t.end[c] = max(t.end[c]+m.height, t.h.note[c][i]+note.Height()+tail)
+	t.next[c] = i + 1
 }

@@ -26,7 +26,7 @@ type ranking struct {
 }
 
 // rank sorts all things by their first height; what hangs on a level follows it.
-func rank(a arrangement, h heights) ranking {
+func rank(a *arrangement, h heights) ranking {
 	r := ranking{level: make([]int, len(a.levels)), open: make([]int, len(a.cols)), close: make([]int, len(a.cols))}
 	for l := range a.levels {
 		r.things = append(r.things, thing{level: l, y: h.level[l]})
@@ -75,16 +75,35 @@ type solids struct {
 	from, to []int        // of each bar
 	up, lo   []landing    // of each column
 	need     []room       // what each bar needs beyond its outer columns
-	name     []geom.Point // of each bar, under its height
+	name     []geom.Point // of each bar, under its height; settled where it found room
+	spots    [][]int      // left edges where the name of a bar may stand above it
 	drawn    []bool       // whether a level has a bar
+	split    int          // columns that a bar does not reach
 	side     int          // wires that came to the wrong side of a box
+	pass     [][]int      // columns that are foreign wires at each level's rank
+	own      []own
+	passX    []int
+}
+
+func newSolids(a *arrangement, r ranking) *solids {
+	s := &solids{from: make([]int, len(a.levels)), to: make([]int, len(a.levels)),
+		up: make([]landing, len(a.cols)), lo: make([]landing, len(a.cols)), need: make([]room, len(a.levels)),
+		name: make([]geom.Point, len(a.levels)), drawn: make([]bool, len(a.levels)),
+		spots: make([][]int, len(a.levels)), pass: make([][]int, len(a.levels))}
+	for l := range a.levels {
+		for c, col := range a.cols {
+			mine := col.upper == l || col.lower == l && a.lo[c] != onRow
+			if !mine && r.open[c] < r.level[l] && r.level[l] < r.close[c] || col.lower == l && a.lo[c] == onRow {
+				s.pass[l] = append(s.pass[l], c)
+			}
+		}
+	}
+	return s
 }
 
 // solidify finds the extents of bars and the side wires.
-func solidify(g Graph, a arrangement, r ranking, x, names []int) solids {
-	s := solids{from: make([]int, len(a.levels)), to: make([]int, len(a.levels)),
-		up: make([]landing, len(a.cols)), lo: make([]landing, len(a.cols)), need: make([]room, len(a.levels)),
-		name: make([]geom.Point, len(a.levels)), drawn: make([]bool, len(a.levels))}
+func (s *solids) solidify(g Graph, a *arrangement, x, names []int, keep []room) {
+	s.side, s.split = 0, 0
 	for c := range a.cols {
 		at := x[a.itemOf[c]]
 		s.up[c], s.lo[c] = landing{x: at}, landing{x: at}
@@ -92,31 +111,68 @@ func solidify(g Graph, a arrangement, r ranking, x, names []int) solids {
 		case spine:
 			s.up[c].dy = a.topOf(c)
 		case onRow:
-			l := a.cols[c].upper
-			s.up[c] = a.rowLanding(g, l, a.cols[c].upAt.Row, x)
+			s.up[c] = a.rowLanding(g, a.cols[c].upper, a.cols[c].upAt.Row, x)
 		}
 		if a.lo[c] == onRow {
-			l := a.cols[c].lower
-			s.lo[c] = a.rowLanding(g, l, a.cols[c].loAt.Row, x)
+			s.lo[c] = a.rowLanding(g, a.cols[c].lower, a.cols[c].loAt.Row, x)
 		}
 		s.up[c].on, s.lo[c].on = s.up[c].dy, s.lo[c].dy
 	}
 	for l, lv := range a.levels {
 		switch lv.kind {
 		case barLevel, boardLevel:
-			s.bar(a, r, x, l)
-			s.name[l] = a.bodies[l].name
-			if a.hasBody[l] {
-				s.name[l].X += x[a.bodyItem[l]]
-			} else {
-				n := g.Nodes[lv.node].Note.Over
-				s.name[l] = geom.Point{X: names[l], Y: s.top(a, l) - halfBar - air - n.H}
-			}
+			s.bar(a, x, l)
+			s.placeName(g, a, x, names, keep, l)
 		case boxLevel:
 			s.box(g, a, x, l)
 		}
 	}
-	return s
+}
+
+// placeName finds where a bar's name may stand above it, between the wires
+// that come from above. Without any such place it needs room of its own.
+func (s *solids) placeName(g Graph, a *arrangement, x, names []int, keep []room, l int) {
+	s.spots[l] = s.spots[l][:0]
+	s.name[l] = a.bodies[l].name
+	if a.hasBody[l] {
+		s.name[l].X += x[a.bodyItem[l]]
+		return
+	}
+	size := g.Nodes[a.levels[l].node].Note.Over
+	s.name[l].Y = s.top(a, l) - halfBar - air - size.H
+	if keep[l].name {
+		s.name[l].X = names[l]
+		return
+	}
+	s.passX = s.passX[:0]
+	for _, c := range a.above[l] {
+		if a.lo[c] == onBar {
+			s.passX = append(s.passX, x[a.itemOf[c]])
+			if p := s.lo[c]; p.x != x[a.itemOf[c]] {
+				s.passX = append(s.passX, p.x)
+			}
+		}
+	}
+	sort.Ints(s.passX)
+	left := s.from[l]
+	for k := 0; k <= len(s.passX); k++ {
+		right := s.to[l]
+		if k < len(s.passX) {
+			right = min(right, s.passX[k]-halfWire-air)
+		}
+		if right-left >= size.W {
+			s.spots[l] = append(s.spots[l], left)
+			if right-size.W != left {
+				s.spots[l] = append(s.spots[l], right-size.W)
+			}
+		}
+		if k < len(s.passX) {
+			left = max(left, s.passX[k]+halfWire+air)
+		}
+	}
+	if len(s.spots[l]) == 0 && size.W > 0 {
+		s.need[l].name = true
+	}
 }
 
 func (a *arrangement) rowLanding(g Graph, l, row int, x []int) landing {
@@ -130,17 +186,14 @@ type own struct {
 }
 
 // bar makes the longest run of own columns solid and joins the rest by side wires.
-func (s *solids) bar(a arrangement, r ranking, x []int, l int) {
-	var all []own
-	mine := map[int]bool{}
+func (s *solids) bar(a *arrangement, x []int, l int) {
+	all := s.own[:0]
 	for _, c := range a.above[l] {
-		mine[c] = true
 		if a.lo[c] == onBar {
 			all = append(all, own{c, x[a.itemOf[c]], true})
 		}
 	}
 	for _, c := range a.below[l] {
-		mine[c] = true
 		if a.up[c] == onBar {
 			all = append(all, own{c, x[a.itemOf[c]], false})
 		}
@@ -148,14 +201,17 @@ func (s *solids) bar(a arrangement, r ranking, x []int, l int) {
 	if a.hasBody[l] {
 		all = append(all, own{-1, x[a.bodyItem[l]], true})
 	}
-	sort.SliceStable(all, func(i, j int) bool { return all[i].x < all[j].x })
-	var pass []int
-	for c := range a.cols {
-		toRow := a.cols[c].lower == l && a.lo[c] == onRow
-		if toRow || !mine[c] && r.open[c] < r.level[l] && r.level[l] < r.close[c] {
-			pass = append(pass, x[a.itemOf[c]])
+	s.own = all
+	for i := 1; i < len(all); i++ { // few: by insertion
+		for j := i; j > 0 && all[j].x < all[j-1].x; j-- {
+			all[j], all[j-1] = all[j-1], all[j]
 		}
 	}
+	pass := s.passX[:0]
+	for _, c := range s.pass[l] {
+		pass = append(pass, x[a.itemOf[c]])
+	}
+	s.passX = pass
 	sort.Ints(pass)
 	best, bestEnd, bestWorth := 0, 0, -1
 	for i := 0; i < len(all); {
@@ -171,10 +227,13 @@ func (s *solids) bar(a arrangement, r ranking, x []int, l int) {
 		}
 		i = j
 	}
+	s.need[l] = room{}
+	s.from[l], s.to[l], s.drawn[l] = 0, 0, false
 	if len(all) == 0 {
 		return
 	}
-	s.drawn[l] = len(all) > 1 || all[0].col >= 0 || a.levels[l].kind == barLevel
+	s.split += len(all) - (bestEnd - best)
+	s.drawn[l] = len(all) > 1 || all[0].col >= 0 && a.lo[all[0].col] != spine || a.levels[l].kind == barLevel
 	s.from[l], s.to[l] = all[best].x-overhang, all[bestEnd-1].x+overhang
 	s.need[l].left = s.sideWires(l, all[:best], -1, s.from[l])
 	s.need[l].right = s.sideWires(l, all[bestEnd:], 1, s.to[l])
@@ -187,7 +246,7 @@ func (s *solids) bar(a arrangement, r ranking, x []int, l int) {
 }
 
 // top is the height of the highest side wire that comes to a bar from above.
-func (s *solids) top(a arrangement, l int) int {
+func (s *solids) top(a *arrangement, l int) int {
 	y := 0
 	for _, c := range a.above[l] {
 		if a.lo[c] == onBar {
@@ -249,7 +308,7 @@ func (s *solids) at(o own) *landing {
 
 // box gives the wires at the sides of a box their heights: from above the
 // farther the lower, then from below the farther the higher.
-func (s *solids) box(g Graph, a arrangement, x []int, l int) {
+func (s *solids) box(g Graph, a *arrangement, x []int, l int) {
 	n := g.Nodes[a.levels[l].node]
 	mid := x[a.bodyItem[l]]
 	for _, dir := range []int{-1, 1} {
@@ -295,34 +354,29 @@ type shape struct {
 	text bool // keeps clear of what hangs on the level too
 }
 
-// shapes lists the parts of every level.
-func (s *solids) shapes(g Graph, a arrangement, x []int) [][]shape {
-	out := make([][]shape, len(a.levels))
-	for l, lv := range a.levels {
-		if a.hasBody[l] {
-			for k, r := range a.bodies[l].cells {
-				r.X0 += x[a.bodyItem[l]]
-				r.X1 += x[a.bodyItem[l]]
-				out[l] = append(out[l], shape{r, lv.kind != boxLevel || k > 0})
-			}
+// shapes lists the parts of a level.
+func (s *solids) shapes(out []shape, a *arrangement, x []int, l int) []shape {
+	lv := a.levels[l]
+	if a.hasBody[l] {
+		at := x[a.bodyItem[l]]
+		for k, r := range a.bodies[l].cells {
+			r.X0 += at
+			r.X1 += at
+			out = append(out, shape{r, lv.kind != boxLevel || k > 0})
 		}
-		if lv.kind == barLevel && !a.hasBody[l] && g.Nodes[lv.node].Note.Over.W > 0 {
-			n, p := g.Nodes[lv.node].Note.Over, s.name[l]
-			out[l] = append(out[l], shape{geom.Rect{X0: p.X, Y0: p.Y, X1: p.X + n.W, Y1: p.Y + n.H}, true})
-		}
-		if s.drawn[l] {
-			out[l] = append(out[l], shape{geom.Rect{X0: s.from[l], Y0: -halfBar, X1: s.to[l], Y1: halfBar}, false})
-		}
-		if lv.kind == bendLevel {
-			p, q := x[a.itemOf[a.above[l][0]]], x[a.itemOf[a.above[l][1]]]
-			out[l] = append(out[l], shape{geom.Rect{X0: min(p, q) - halfWire, X1: max(p, q) + halfWire}, false})
-		}
-		for _, c := range a.above[l] {
-			out[l] = sideShape(out[l], s.lo[c], x[a.itemOf[c]])
-		}
-		for _, c := range a.below[l] {
-			out[l] = sideShape(out[l], s.up[c], x[a.itemOf[c]])
-		}
+	}
+	if s.drawn[l] {
+		out = append(out, shape{geom.Rect{X0: s.from[l], Y0: -halfBar, X1: s.to[l], Y1: halfBar}, false})
+	}
+	if lv.kind == bendLevel {
+		p, q := x[a.itemOf[a.above[l][0]]], x[a.itemOf[a.above[l][1]]]
+		out = append(out, shape{geom.Rect{X0: min(p, q) - halfWire, X1: max(p, q) + halfWire}, false})
+	}
+	for _, c := range a.above[l] {
+		out = sideShape(out, s.lo[c], x[a.itemOf[c]])
+	}
+	for _, c := range a.below[l] {
+		out = sideShape(out, s.up[c], x[a.itemOf[c]])
 	}
 	return out
 }
