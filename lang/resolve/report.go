@@ -68,7 +68,7 @@ func (r *resolver) unknownThing(name string, span source.Span) {
 		"nothing here is called `%s`", name)
 	switch near := didYouMean(f, span, name, refs); {
 	case near != "":
-		related(f, r.items[near].RefSpan, "`%s` is described here", near)
+		related(f, r.sys.Item(near).RefSpan, "`%s` is described here", near)
 	case r.places[name] != nil:
 		f.Message = fmt.Sprintf("`%s` is a place; a thing that stands there is meant here", name)
 		related(f, r.places[name].Span, "the place")
