@@ -5,6 +5,8 @@ package syntax
 // So a mistake stays in its statement.
 
 import (
+	"slices"
+
 	"github.com/alecthomas/participle/v2/lexer"
 
 	"strake/lang/diag"
@@ -23,6 +25,7 @@ type cutting struct {
 type cutter struct {
 	file     *source.File
 	tokens   []lexer.Token
+	braces   []int // which tokens are braces
 	findings []diag.Finding
 
 	out   []*cutting
@@ -34,6 +37,11 @@ type cutter struct {
 // cut finds the statements of a text.
 func cut(file *source.File, tokens []lexer.Token) ([]*cutting, []diag.Finding) {
 	c := &cutter{file: file, tokens: tokens}
+	for i, t := range tokens {
+		if t.Type == typeLBrace || t.Type == typeRBrace {
+			c.braces = append(c.braces, i)
+		}
+	}
 	blankRow := false
 	for from := 0; from < len(tokens); {
 		to := from
@@ -205,7 +213,7 @@ func (c *cutter) brackets(from, to int) {
 		switch c.tokens[i].Type {
 		case typeLBracket:
 			if open >= 0 {
-				c.bracketNotClosed(open, i)
+				c.bracketNotClosed(open)
 			}
 			open = i
 		case typeRBracket:
@@ -220,11 +228,11 @@ func (c *cutter) brackets(from, to int) {
 		}
 	}
 	if open >= 0 {
-		c.bracketNotClosed(open, to)
+		c.bracketNotClosed(open)
 	}
 }
 
-func (c *cutter) bracketNotClosed(open, end int) {
+func (c *cutter) bracketNotClosed(open int) {
 	c.last.faulty = true
 	c.find(InfoBracketNotClosed, tokenSpan(c.file, c.tokens[open]), diag.Finding{
 		Message: "the bracket of this cable is not closed on its row",
@@ -232,13 +240,13 @@ func (c *cutter) bracketNotClosed(open, end int) {
 	})
 }
 
+// nextBrace is the kind of the first brace from a token on; 0 when there is none.
 func (c *cutter) nextBrace(from int) lexer.TokenType {
-	for _, t := range c.tokens[from:] {
-		if t.Type == typeLBrace || t.Type == typeRBrace {
-			return t.Type
-		}
+	i, _ := slices.BinarySearch(c.braces, from)
+	if i == len(c.braces) {
+		return 0
 	}
-	return 0
+	return c.tokens[c.braces[i]].Type
 }
 
 func (c *cutter) inCraft() bool { return c.openingOf(c.brace) == "craft" }

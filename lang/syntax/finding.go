@@ -1,6 +1,10 @@
 package syntax
 
-import "strake/lang/diag"
+import (
+	"strings"
+
+	"strake/lang/diag"
+)
 
 func form(rule, title, why, bad, good string) diag.Info {
 	return diag.Info{Rule: rule, Severity: diag.Error, Title: title, Why: why, Bad: bad, Good: good}
@@ -77,6 +81,9 @@ var (
 	InfoRunWord = form("run-word-missing", "cables without a word that says which kind they are",
 		"Power, protective conductors and signals are drawn and checked differently.",
 		"battery B1: 12 V\nB1 [2 m] capped at bow\n", "battery B1: 12 V\nrun B1 [2 m] capped at bow\n")
+	InfoMore = form("more-mistakes", "more mistakes than are listed",
+		"A file that is not a craft's text at all would otherwise be answered with thousands of findings.",
+		strings.Repeat("battery B1; 12 V\n", most+2), "battery B1: 12 V\n")
 )
 
 // Findings is every kind of finding of this package, for `explain`.
@@ -84,5 +91,5 @@ var Findings = []diag.Info{
 	InfoUnreadable, InfoStray, InfoOpenQuote, InfoDecimalComma, InfoSign, InfoTwoReadings,
 	InfoBracketNotClosed, InfoBracketStray, InfoBraceNotClosed, InfoBraceMissing, InfoBraceStray,
 	InfoStatementInBraces, InfoWayOutside, InfoEndsOnNothing, InfoNoCable, InfoNoReference,
-	InfoReferenceForm, InfoReserved, InfoMisspelt, InfoWordMissing, InfoHeadOrder, InfoLabelMissing, InfoRunWord,
+	InfoReferenceForm, InfoReserved, InfoMisspelt, InfoWordMissing, InfoHeadOrder, InfoLabelMissing, InfoRunWord, InfoMore,
 }

@@ -2,6 +2,7 @@ package syntax
 
 import (
 	"errors"
+	"fmt"
 	"slices"
 
 	"github.com/alecthomas/participle/v2"
@@ -49,7 +50,22 @@ func Parse(file *source.File) (*File, []diag.Finding) {
 	}
 	p.tree.Unread = p.unread
 	diag.Sort(p.findings)
-	return p.tree, p.findings
+	return p.tree, atMost(p.findings)
+}
+
+// most is how many findings of form are told: a file that is no craft's text at
+// all would have one a character.
+const most = 200
+
+func atMost(findings []diag.Finding) []diag.Finding {
+	if len(findings) <= most {
+		return findings
+	}
+	return append(findings[:most:most], InfoMore.At(diag.Finding{
+		Span:    findings[most].Span,
+		Message: fmt.Sprintf("%d more mistakes from here on are not listed", len(findings)-most),
+		Cure:    "mend those above first; if this file is not a craft's text, give the right one",
+	}))
 }
 
 type parser struct {
@@ -182,13 +198,16 @@ func take[T any](p *parser, s *cutting, tokens []lexer.Token, g *participle.Pars
 
 // behind is the token of the statement behind which a piece of it stands.
 func (p *parser) behind(s *cutting, piece []lexer.Token) *lexer.Token {
-	var last *lexer.Token
-	for i := s.from; i < s.to && len(piece) > 0 && p.tokens[i].Pos.Offset < piece[0].Pos.Offset; i++ {
+	if len(piece) == 0 {
+		return nil
+	}
+	i, _ := slices.BinarySearchFunc(p.tokens, piece[0].Pos.Offset, func(t lexer.Token, offset int) int { return t.Pos.Offset - offset })
+	for i--; i >= s.from; i-- {
 		if !isTrivia(p.tokens[i]) {
-			last = &p.tokens[i]
+			return &p.tokens[i]
 		}
 	}
-	return last
+	return nil
 }
 
 // reported tells that a token among these has a finding of its own.
@@ -398,7 +417,8 @@ func (p *parser) links(s *cutting, cables [][]lexer.Token, way bool) []Link {
 // closed puts the closing bracket that was forgotten where cable and landing
 // both can be read; at the end when there is no such place.
 func closed(tokens []lexer.Token) ([]lexer.Token, int) {
-	for i := 1; i < len(tokens); i++ {
+	const within = 60 // tokens: more is no cable
+	for i := 1; i < min(len(tokens), within); i++ {
 		if isTrivia(tokens[i]) {
 			continue
 		}

@@ -192,14 +192,14 @@ func (l *rowLayout) row(tokens []lexer.Token, from, to int) *printRow {
 
 // holding is the statement that goes on at a token.
 func (l *rowLayout) holding(token int) *cutting {
-	var last *cutting
-	for _, s := range l.all {
-		if s.from > token {
-			break
-		}
-		last = s
+	i, found := slices.BinarySearchFunc(l.all, token, func(s *cutting, token int) int { return s.from - token })
+	if !found {
+		i--
 	}
-	return last
+	if i < 0 {
+		return nil
+	}
+	return l.all[i]
 }
 
 // wayCells are the columns of a way: its number, what protects, label, what is
