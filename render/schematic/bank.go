@@ -228,6 +228,9 @@ func (m *model) bankName(it *circuit.Item, common string) note {
 	if it.Label != "" {
 		n = append(n, m.wrap(it.Label, m.caps.note)...)
 	}
+	if it.Place != nil {
+		n = append(n, m.wrap(placeName(it.Place), m.caps.note)...)
+	}
 	how := " in parallel"
 	if it.Bank.Series {
 		how = " in series"

@@ -122,7 +122,7 @@ func gives(e circuit.End) int {
 		return 500
 	case n.Converts && (e.Port == "in" || e.Port == "in1" || e.Port == "in2"):
 		return -500
-	case e.Port == "start" || e.Port == "coil" || e.Port == "enable" || e.Port == "auto" || e.Port == "manual":
+	case control(e.Port):
 		return -500
 	case n.Source && !n.Converts && n.Limited, e.Item.Kind == "inlet", e.Item.Kind == "generator", e.Item.Kind == "alternator", e.Item.Kind == "source":
 		return 300
@@ -133,3 +133,40 @@ func gives(e circuit.End) int {
 	}
 	return 0
 }
+
+// markBothWays finds the ties between bars, and one cable in every run that
+// two sides can feed: whoever opens one end must know of the other. A run that
+// ends in a battery needs no mark.
+func (m *model) markBothWays() {
+	done := map[*circuit.Cable]bool{}
+	for _, c := range m.d.sys.Cables {
+		if done[c] || c.Way != nil {
+			continue
+		}
+		chain := m.d.chain(c)
+		both := true
+		var longest *circuit.Cable
+		for _, s := range chain {
+			done[s.cable] = true
+			fed := m.d.fed[s.cable]
+			both = both && fed[0] && fed[1]
+			if !s.cable.Link && (longest == nil || s.cable.Length.Value > longest.Length.Value) {
+				longest = s.cable
+			}
+		}
+		from, to := first(chain).Item, last(chain).Item
+		if !both || from == nil || to == nil || stores(from) || stores(to) {
+			continue
+		}
+		if longest != nil {
+			m.both[longest] = true
+		}
+		if from != to && from.Kind == "bus" && to.Kind == "bus" && from.Domain == to.Domain && !m.d.gathers(from) && !m.d.gathers(to) {
+			for _, s := range chain {
+				m.ties[s.cable] = true
+			}
+		}
+	}
+}
+
+func stores(it *circuit.Item) bool { return it.Kind == "battery" || it.Kind == "bank" }

@@ -27,7 +27,8 @@ type model struct {
 	ofRow   map[*circuit.Item]bool
 	orient  map[*circuit.Cable]bool // true: the supply is at the cable's To
 	ties    map[*circuit.Cable]bool
-	numbers map[*circuit.Item]int // node of an item
+	both    map[*circuit.Cable]bool // bears the mark of power both ways
+	numbers map[*circuit.Item]int   // node of an item
 }
 
 // figure is what a node of the layout shows.
@@ -62,9 +63,11 @@ func (d *draught) newModel(c caps) *model {
 		inBank:  map[*circuit.Cable]bool{},
 		ofRow:   map[*circuit.Item]bool{},
 		ties:    map[*circuit.Cable]bool{},
+		both:    map[*circuit.Cable]bool{},
 		numbers: map[*circuit.Item]int{},
 	}
 	m.orient = m.d.direct()
+	m.markBothWays()
 	for _, it := range d.sys.Items {
 		if it.Board != nil {
 			m.planRows(it)
@@ -257,7 +260,7 @@ func (m *model) contacts(it *circuit.Item) int {
 // tops tells a source, which stands above what it feeds.
 func (m *model) tops(it *circuit.Item) bool {
 	n := it.Nature()
-	return n.Source && !n.Converts && !slices.ContainsFunc(m.d.cables[it], func(c *circuit.Cable) bool { return m.supply(c).Item != it })
+	return n.Source && !n.Converts && !slices.ContainsFunc(m.d.cables[it], func(c *circuit.Cable) bool { return m.supply(c).Item != it && !commands(c) })
 }
 
 // supply is the end of a cable from which the drawing feeds it.
@@ -329,10 +332,24 @@ func (m *model) looseEnd(e circuit.End, c *circuit.Cable) layout.End {
 // weight tells the layout which wires matter most: the heavy ones.
 func (m *model) weight(c *circuit.Cable) int {
 	s := m.d.sizes[c]
-	if s == nil || !s.Area.Known {
+	switch {
+	case commands(c):
+		return 1
+	case s == nil || !s.Area.Known:
 		return 2
 	}
 	return 2 + min(6, int(float64(s.Area.Value)*float64(max(1, s.Parallel))/16))
+}
+
+// commands tells a cable that ends on a coil or another control terminal.
+func commands(c *circuit.Cable) bool { return control(c.From.Port) || control(c.To.Port) }
+
+func control(port string) bool {
+	switch port {
+	case "start", "coil", "enable", "auto", "manual":
+		return true
+	}
+	return false
 }
 
 // order hands the author's sequences along bars to the layout.

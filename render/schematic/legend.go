@@ -174,7 +174,24 @@ func (m *model) lineCells() []cell {
 	if owner {
 		cells = append(cells, m.lineCell(plain.Owners(), "owner's work"))
 	}
-	return append(cells, m.lineCell(scene.Pen{Width: 140}, "bar, board"))
+	cells = append(cells, m.lineCell(scene.Pen{Width: 140}, "bar, board"))
+	if len(m.both) > 0 {
+		cells = append(cells, m.arrowCell())
+	}
+	return cells
+}
+
+func (m *model) arrowCell() cell {
+	text := line{{"fed from both sides", m.caps.note, false}}
+	return cell{
+		size: layout.Size{W: legendSymbol + 200 + text.width(), H: m.caps.note + 260},
+		draw: func(at geom.Point) []*scene.Group {
+			base := at.Y + (m.caps.note+260)/2 + m.caps.note/2
+			g := &scene.Group{Class: "key", Nodes: text.at(geom.Point{X: at.X + legendSymbol + 200, Y: base})}
+			g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: at.X + legendSymbol/2, Y: base}, Cap: m.caps.note, Anchor: scene.Middle, Bold: true, Text: bothWays})
+			return []*scene.Group{g}
+		},
+	}
 }
 
 func (m *model) domainUsed(d *circuit.Domain) bool {

@@ -1,6 +1,7 @@
 package schematic
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -85,14 +86,20 @@ func (m *model) cableNote(c *circuit.Cable) note {
 	if s := statusText(c.Status); s != "" {
 		n = append(n, wrapped(s, cableWidth, m.caps.note, false)...)
 	}
+	if m.both[c] {
+		n[len(n)-1] = append(slices.Clone(n[len(n)-1]), word{bothWays, m.caps.note, true})
+	}
 	return n
 }
+
+// bothWays marks what two sides can feed.
+const bothWays = "↕"
 
 // cableLevel is the same under a level wire, in one line where it can be.
 func (m *model) cableLevel(c *circuit.Cable) note {
 	n := m.cableNote(c)
 	if len(n) == 2 {
-		if l := (line{n[0][0], n[1][0]}); l.width() < 4000 {
+		if l := slices.Concat(n[0], n[1]); l.width() < 4000 {
 			return note{l}
 		}
 	}
@@ -182,6 +189,9 @@ func (m *model) barName(it *circuit.Item) note {
 		n[0] = append(n[0], word{it.Label, m.caps.ref, false})
 	}
 	tag := highest(it.Domain)
+	if it.Place != nil {
+		tag += ", " + placeName(it.Place)
+	}
 	if s := statusText(it.Status); s != "" {
 		tag += ", " + s
 	}
@@ -270,6 +280,12 @@ func (d *draught) further(it *circuit.Item) []string {
 		}
 	}
 	switch it.Kind {
+	case "battery":
+		where := ""
+		if !d.gathered(it) {
+			where = placeName(it.Place)
+		}
+		say(commas(strings.ToUpper(f.Chemistry), where))
 	case "inverter-charger":
 		if f.Charge.Known() {
 			say("charger " + unit(f.Charge.Value, "A"))
@@ -301,6 +317,21 @@ func (d *draught) further(it *circuit.Item) []string {
 	}
 	say(statusText(it.Status))
 	return out
+}
+
+// gathered tells a pack that comes together with others on a bar, which says
+// where they stand.
+func (d *draught) gathered(it *circuit.Item) bool {
+	for _, c := range d.cables[it] {
+		if e, ok := d.away(c, it); ok && e.Item.Kind == "bus" && d.gathers(e.Item) && e.Item.Place == it.Place {
+			return true
+		}
+	}
+	return false
+}
+
+func commas(words ...string) string {
+	return strings.Join(slices.DeleteFunc(words, func(s string) bool { return s == "" }), ", ")
 }
 
 func percent(p quantity.Percent) string {
