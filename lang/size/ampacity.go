@@ -43,7 +43,7 @@ func (s *sizer) surround(c *circuit.Cable) surroundings {
 			it.Facts.Terminals.Known() && it.Facts.Terminals.Value >= r.class {
 			continue
 		}
-		t := s.temperature(it.Place)
+		t := s.air(it.Place)
 		if r.plain || t > r.terminal {
 			r.terminal = t
 		}
@@ -119,6 +119,16 @@ func (s *sizer) temperature(p *circuit.Place) quantity.Celsius {
 	return t
 }
 
+// air is the temperature around a device: that of its place, but a place outside
+// whose temperature is not stated is taken in the shade.
+func (s *sizer) air(p *circuit.Place) quantity.Celsius {
+	t := s.temperature(p)
+	if p != nil && p.Outside && !p.Temperature.Known() && !p.Engine {
+		return 40
+	}
+	return t
+}
+
 // carries is what a conductor may carry and what its temperature is reckoned by.
 type carries struct {
 	capacity quantity.Ampere // of all parallel conductors, after every derating
@@ -131,8 +141,9 @@ type carries struct {
 }
 
 // carry is what a section carries in its surroundings. A cable that ends on a
-// device is also held to the column of the terminals (70 °C by ISO, 75 °C by
-// ABYC) at the ambient of that end; an engine space counts once.
+// device is also held to the column of its terminals (70 °C by ISO, 75 °C by
+// ABYC); as devices are made for 40 °C around them, that column is reduced for
+// what is above. An engine space counts once.
 func (s *sizer) carry(c *circuit.Cable, r surroundings, area quantity.SquareMM, parallel int) carries {
 	column, ok := s.set.Column(r.class)
 	base, found := s.set.Ampacity(area, r.class)
@@ -159,13 +170,30 @@ func (s *sizer) carry(c *circuit.Cable, r surroundings, area quantity.SquareMM, 
 	}
 	if held := s.terminalColumn(); !r.plain && r.class > held {
 		t, found := s.set.Ampacity(area, held)
-		factor, _, _ := s.hot(held, held, r.terminal, r.atEngine)
+		factor := warm(held, r.terminal)
+		if f, ok := s.set.EngineSpace(held); r.atEngine && ok {
+			factor = min(factor, f.Value)
+		}
 		if at := quantity.Ampere(float64(t.Value) * factor * float64(parallel)); found && at < out.capacity {
 			out.capacity, out.terminal = at, true
 			out.basis = fmt.Sprintf("%s, held to the %g °C column by its terminals at %g °C", s.set, float64(held), float64(r.terminal))
 		}
 	}
 	return out
+}
+
+// made is the air temperature that devices and their terminals are made for.
+const made = 40
+
+// warm is the factor on a terminal's column for air above 40 °C.
+func warm(column, air quantity.Celsius) float64 {
+	switch {
+	case air <= made:
+		return 1
+	case air >= column:
+		return 0
+	}
+	return math.Sqrt(float64(column-air) / float64(column-made))
 }
 
 // terminalColumn is the column that a terminal allows which does not say more.

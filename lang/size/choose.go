@@ -127,20 +127,20 @@ func (s *sizer) design(i int) {
 			strong++
 		}
 	}
-	if f.known && len(f.wanting) == 0 {
-		c.DropCurrent = quantity.Some(quantity.Ampere(f.amps))
+	drawn, _ := f.main()
+	if f.known() && len(f.wanting) == 0 {
+		c.DropCurrent = quantity.Some(quantity.Ampere(drawn.amps))
 	}
 	for _, w := range f.wanting {
 		s.missing(i, w)
 	}
 	switch {
-	case strong == 2 && c.ProtectionRating.Known:
+	case strong == 2 && c.ProtectionRating.Known && !inString(c.Of):
 		c.DesignCurrent, c.DesignCase = c.ProtectionRating, "each end can feed it: sized for its protection"
+	case c.DropCurrent.Known && f.push.amps > f.draw.amps:
+		c.DesignCurrent, c.DesignCase = quantity.Some(quantity.Ampere(f.push.amps)), f.push.name
 	case c.DropCurrent.Known:
-		c.DesignCurrent, c.DesignCase = c.DropCurrent, f.name
-		if f.charging {
-			c.DesignCase = "all charging sources at full output"
-		}
+		c.DesignCurrent, c.DesignCase = c.DropCurrent, f.draw.name
 	case len(f.wanting) == 0 && strong > 0 && c.ProtectionRating.Known:
 		c.DesignCurrent, c.DesignCase = c.ProtectionRating, "no load stated yet: sized for its protection"
 	}

@@ -224,9 +224,8 @@ func (s *sizer) demand(t circuit.Terminal, transfer bool) (amps quantity.Ampere,
 		wanting = "charge current of " + it.Ref
 	case it.Kind == "inverter-charger":
 	case it.Nature().Converts && t.Port == "in":
-		i, ok = s.inputCurrent(it)
-		if it.Kind == "regulator" {
-			i, ok = 0, true // its array pushes
+		if it.Kind != "regulator" { // its array pushes
+			i, ok = s.inputCurrent(it)
 		}
 		wanting = "rating of " + it.Ref
 	case t.Port == "coil":

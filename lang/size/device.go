@@ -49,9 +49,7 @@ func (s *sizer) chooseRatings() {
 		for i := range s.devices {
 			d := &s.devices[i]
 			it := d.Of
-			if amps, ok := s.through[it]; ok {
-				d.Current = quantity.Some(quantity.Ampere(amps))
-			}
+			d.Current = s.deviceCurrent(it)
 			if it.Nature().Conductive {
 				d.Current = s.barCurrent(it)
 			}
@@ -65,41 +63,58 @@ func (s *sizer) chooseRatings() {
 	s.protection()
 }
 
-// barCurrent is the largest current that comes into a bar at once.
+// deviceCurrent is the largest current through a device: that of the cable on it,
+// or what the network gives where it stands between bars.
+func (s *sizer) deviceCurrent(it *circuit.Item) quantity.Opt[quantity.Ampere] {
+	amps, known := s.through[it]
+	for _, port := range []string{"in", "out"} {
+		on := s.net.Cables(circuit.Terminal{Item: it, Port: port})
+		if len(on) == 1 && !on[0].Link {
+			if f := s.flow[s.at[on[0]]]; f.known() {
+				amps = min(amps, f.most())
+			}
+		}
+	}
+	return quantity.Opt[quantity.Ampere]{Value: quantity.Ampere(amps), Known: known}
+}
+
+// barCurrent is the largest current that comes into a bar, or leaves it, at once.
 func (s *sizer) barCurrent(it *circuit.Item) quantity.Opt[quantity.Ampere] {
-	in, out, known := 0.0, 0.0, false
+	in, out, known := map[bool]float64{}, map[bool]float64{}, false // by pushed
 	for _, c := range s.net.Cables(circuit.Terminal{Item: it}) {
-		i := s.at[c]
 		if c.Link {
-			for _, other := range []circuit.End{c.From, c.To} {
-				if amps, ok := s.through[other.Item]; ok && other.Item != it {
+			for _, e := range [...]circuit.End{c.From, c.To} {
+				if amps, ok := s.through[e.Item]; ok && e.Item != it {
 					known = true
-					if other.Port == "out" {
-						in += amps
+					if e.Port == "out" {
+						in[false] += amps
 					} else {
-						out += amps
+						out[false] += amps
 					}
 				}
 			}
 			continue
 		}
-		f := s.flow[i]
-		known = known || f.known
-		if (c.To.Item == it) == f.forward {
-			in += f.amps
-		} else {
-			out += f.amps
+		f := s.flow[s.at[c]]
+		for pushed, i := range map[bool]current{false: f.draw, true: f.push} {
+			known = known || i.amps > 0
+			if (c.To.Item == it) == i.forward {
+				in[pushed] += i.amps
+			} else {
+				out[pushed] += i.amps
+			}
 		}
 	}
 	if it.Board != nil {
 		for _, w := range it.Board.Ways {
 			if amps, ok := s.through[w.Device]; ok {
-				out += amps
+				out[false] += amps
 				known = true
 			}
 		}
 	}
-	return quantity.Opt[quantity.Ampere]{Value: quantity.Ampere(max(in, out)), Known: known && max(in, out) > 0}
+	most := max(in[false], out[false], in[true], out[true])
+	return quantity.Opt[quantity.Ampere]{Value: quantity.Ampere(most), Known: known && most > 0}
 }
 
 // choose is a rating for a device. A protective device takes the next standard
@@ -114,8 +129,9 @@ func (s *sizer) choose(it *circuit.Item, current quantity.Opt[quantity.Ampere]) 
 			return none
 		}
 		wish, ok := table.RatingAtLeast(series, current.Value*1.25)
-		if most, held := s.allowed(it); held && (!ok || wish.Value > most) {
-			if r, fits := table.RatingAtMost(series, most); fits && r.Value >= current.Value {
+		most, held := s.allowed(it)
+		if !ok || held && wish.Value > most {
+			if r, fits := table.RatingAtMost(series, most); held && fits && r.Value >= current.Value {
 				return quantity.Some(r.Value)
 			}
 			wish, ok = table.RatingAtLeast(series, current.Value)
@@ -139,17 +155,7 @@ func (s *sizer) upstream(it *circuit.Item) quantity.Opt[quantity.Ampere] {
 	if it.HasPort("in") {
 		port = "in"
 	}
-	g := s.guards(circuit.Terminal{Item: it, Port: port}, nil, false)
-	total := s.sum(g.devices)
-	for _, b := range g.bare {
-		limit, ok := s.limit(b)
-		if !b.Limited || !ok {
-			return quantity.Opt[quantity.Ampere]{}
-		}
-		total.Value += limit
-	}
-	total.Known = total.Known && total.Value > 0
-	return total
+	return s.lets(s.guards(circuit.Terminal{Item: it, Port: port}, nil, false))
 }
 
 // allowed is the least capacity of the stated cables that land on a device.

@@ -43,7 +43,7 @@ func (s *sizer) own(i int) {
 		return
 	}
 	i20 := per * float64(length) / float64(c.Parallel)
-	r := table.AtTemperature(i20, k.heat(float64(c.DropCurrent.Value)))
+	r := table.AtTemperature(i20, k.heat(s.flow[i].most()))
 	c.Resistance = quantity.Some(quantity.Ohm(r))
 	c.Drop = quantity.Some(quantity.Volt(r * float64(c.DropCurrent.Value)))
 	if d := c.Of.Domain; d != nil && d.Nominal.Known() && d.Nominal.Value > 0 {
@@ -66,11 +66,12 @@ func (s *sizer) accumulate() {
 	for _, charging := range []bool{false, true} {
 		g := s.graph(charging)
 		for i := range s.cables {
-			c, f := &s.cables[i], s.flow[i]
-			if !f.known || f.charging != charging || !c.Drop.Known {
+			c := &s.cables[i]
+			f, pushed := s.flow[i].main()
+			if f.amps == 0 || pushed != charging || !c.Drop.Known {
 				continue
 			}
-			up, ok := g.above(g.start(i))
+			up, ok := g.above(g.start(i, f))
 			if !ok {
 				continue
 			}
@@ -87,21 +88,25 @@ func (s *sizer) accumulate() {
 
 // graph is the ways on which current runs, from the sources outward.
 type graph struct {
-	s    *sizer
-	w    *wiring
-	into [][]int // branches of w by the node that they bring current to
-	from []int
-	memo []float64
-	seen []int // 0: not yet, 1: on the way, 2: known, 3: not known
+	s        *sizer
+	charging bool
+	w        *wiring
+	into     [][]int // branches of w by the node that they bring current to
+	from     []int
+	memo     []float64
+	seen     []int // 0: not yet, 1: on the way, 2: known, 3: not known
 }
 
 func (s *sizer) graph(charging bool) *graph {
 	w := s.wire(situation{config: circuit.FullyEquipped, transfer: true}, func(int) float64 { return 1 }, nil)
-	g := &graph{s: s, w: w, into: make([][]int, w.nodes), from: make([]int, len(w.branches)),
+	g := &graph{s: s, charging: charging, w: w, into: make([][]int, w.nodes), from: make([]int, len(w.branches)),
 		memo: make([]float64, w.nodes), seen: make([]int, w.nodes)}
 	for k, i := range w.cable {
-		f := s.flow[i]
-		if !f.known || f.charging != charging {
+		f := s.flow[i].draw
+		if charging {
+			f = s.flow[i].push
+		}
+		if f.amps == 0 {
 			continue
 		}
 		a, b := w.branches[k].From, w.branches[k].To
@@ -115,9 +120,9 @@ func (s *sizer) graph(charging bool) *graph {
 }
 
 // start is the node from which a cable's current comes.
-func (g *graph) start(i int) int {
+func (g *graph) start(i int, f current) int {
 	e := g.s.cables[i].Of.From
-	if !g.s.flow[i].forward {
+	if !f.forward {
 		e = g.s.cables[i].Of.To
 	}
 	t, ok := e.Terminal()
@@ -146,23 +151,33 @@ func (g *graph) above(n int) (float64, bool) {
 	g.seen[n] = 1
 	worst := 0.0
 	for _, k := range g.into[n] {
-		c := g.s.cables[g.w.cable[k]]
 		up, ok := g.above(g.from[k])
-		if !ok || !c.Drop.Known {
+		drop, known := g.s.dropOf(g.w.cable[k], g.charging)
+		if !ok || !known {
 			g.seen[n] = 3
 			return 0, false
 		}
-		worst = max(worst, up+float64(c.Drop.Value))
+		worst = max(worst, up+drop)
 	}
 	g.seen[n], g.memo[n] = 2, worst
 	return worst, true
 }
 
+// dropOf is a cable's drop by what loads draw or by what is pushed.
+func (s *sizer) dropOf(i int, charging bool) (float64, bool) {
+	c, f := &s.cables[i], s.flow[i]
+	if charging {
+		return float64(c.Resistance.Value) * f.push.amps, c.Resistance.Known
+	}
+	return float64(c.Resistance.Value) * f.draw.amps, c.Resistance.Known
+}
+
 // limitOf is the limit of drop at a cable's far end: 3 % where anything behind it is
 // of that group, as it eats of the same 3 %.
 func (s *sizer) limitOf(i int) {
-	c, f := &s.cables[i], s.flow[i]
-	if c.Of.Link || !f.known {
+	c := &s.cables[i]
+	f, pushed := s.flow[i].main()
+	if c.Of.Link || f.amps == 0 {
 		return
 	}
 	limit := relaxed
@@ -171,9 +186,9 @@ func (s *sizer) limitOf(i int) {
 		far = c.Of.From
 	}
 	t, ok := far.Terminal()
-	if ok && !f.charging {
+	if ok && !pushed {
 		for _, r := range s.net.Reach([]circuit.Terminal{t}, circuit.View{Cut: map[*circuit.Cable]bool{c.Of: true}}) {
-			if s.strictly(r) && s.behind(r, i) {
+			if s.strictly(r) && s.after(r, i) {
 				limit = strict
 				break
 			}
@@ -189,9 +204,8 @@ func (s *sizer) strictly(t circuit.Terminal) bool {
 	return t.Item.Board != nil && t.Port == "" || f.Navigation || f.Bilge || f.Blower || f.Critical && t.Item.Nature().Load
 }
 
-// behind tells whether a terminal takes its current through a cable: the drop
-// counted at it is not smaller than at the cable's far end.
-func (s *sizer) behind(t circuit.Terminal, i int) bool {
+// after tells whether a terminal takes its current through a cable.
+func (s *sizer) after(t circuit.Terminal, i int) bool {
 	g := s.drawn()
 	n, ok := g.w.node[t]
 	return ok && g.leads(g.w.node[s.farTerminal(i)], n)
@@ -199,7 +213,7 @@ func (s *sizer) behind(t circuit.Terminal, i int) bool {
 
 func (s *sizer) farTerminal(i int) circuit.Terminal {
 	e := s.cables[i].Of.To
-	if !s.flow[i].forward {
+	if f, _ := s.flow[i].main(); !f.forward {
 		e = s.cables[i].Of.From
 	}
 	t, _ := e.Terminal()
@@ -264,13 +278,14 @@ func (s *sizer) upsize() {
 
 // way is the open cables from a source to a cable, the cable included.
 func (s *sizer) way(i int) []int {
-	g := s.graph(s.flow[i].charging)
+	f, pushed := s.flow[i].main()
+	g := s.graph(pushed)
 	var list []int
 	if s.open(i) && s.cables[i].Chosen {
 		list = append(list, i)
 	}
 	seen := make([]bool, g.w.nodes)
-	for queue := []int{g.start(i)}; len(queue) > 0; queue = queue[1:] {
+	for queue := []int{g.start(i, f)}; len(queue) > 0; queue = queue[1:] {
 		n := queue[0]
 		if n < 0 || seen[n] {
 			continue

@@ -1,3 +1,347 @@
 package size
 
-func (s *sizer) faults() {}
+import (
+	"math"
+
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+	"strake/lang/solve"
+	"strake/lang/table"
+)
+
+// Fault levels by one convention. The maximum: the domain's highest voltage, 0.9
+// times a battery's resistance, cables of class 2 plain at 20 °C, no resistance
+// of contacts, everything closed. The minimum: the lowest voltage, one source at
+// a time and the weakest of them, twice the resistance that a battery states,
+// cables at the limit of their insulation, contacts in. Sources that limit their
+// current give that limit; beside a battery they do not count for the minimum.
+
+const (
+	freshShare = 0.9    // of a battery's resistance, for the maximum
+	agedShare  = 2      // of a battery's resistance, for the minimum
+	fuseDrop   = 0.1    // volt at rated current, common practice
+	switchOhm  = 0.0005 // a closed contact, common practice
+)
+
+// level is a supply as a fault sees it.
+type level struct {
+	node    int
+	volt    float64
+	ohm     float64 // of a battery
+	amps    float64 // of one that limits its current
+	limited bool
+}
+
+// faults works out the fault levels of every node and gives them to the cables
+// and devices.
+func (s *sizer) faults() {
+	s.maximum()
+	s.minimum()
+}
+
+// maximum works out the largest fault current of every node: all sources at once.
+func (s *sizer) maximum() {
+	st := situation{transfer: true, config: circuit.FullyEquipped}
+	w := s.wire(st, s.coldOhms, nil)
+	group := s.groups(w)
+	unknown := map[int][]string{} // facts missing, by group
+	net := solve.Linear{Nodes: w.nodes, Branches: w.branches}
+	extra := make([]float64, w.nodes) // limited currents, by group
+	volt := map[int]float64{}
+	for _, t := range w.order {
+		p, ok := s.supply(t)
+		if !ok {
+			continue
+		}
+		n, g := w.node[t], group[w.node[t]]
+		l, missing := s.level(p, n, true)
+		if missing != "" {
+			unknown[g] = append(unknown[g], missing)
+			continue
+		}
+		if l.limited {
+			extra[g] += l.amps
+			continue
+		}
+		net.Ties = append(net.Ties, solve.Tie{Node: n, Ohm: max(l.ohm, 1e-6)})
+		volt[g] = max(volt[g], l.volt)
+	}
+	solution := net.Solve()
+	for n := range w.nodes {
+		g := group[n]
+		amps, known := extra[g], len(unknown[g]) == 0 && (extra[g] > 0 || volt[g] > 0)
+		if r, ok := solution.Resistance(n); ok && r > 0 {
+			amps += volt[g] / r
+		}
+		if known {
+			s.faultAt(w, n, amps)
+		}
+		s.wantFault(w, n, unknown[g])
+	}
+}
+
+// faultAt gives a node's largest fault current to what stands at it.
+func (s *sizer) faultAt(w *wiring, n int, amps float64) {
+	for k, i := range w.cable {
+		if w.branches[k].From == n || w.branches[k].To == n {
+			c := &s.cables[i]
+			c.FaultMax = quantity.Some(max(c.FaultMax.Value, quantity.Ampere(amps)))
+		}
+	}
+	for i := range s.devices {
+		d := &s.devices[i]
+		for _, p := range d.Of.Ports {
+			if m, ok := w.node[circuit.Terminal{Item: d.Of, Port: p.Name}]; ok && m == n && !control(p.Name) {
+				d.FaultMax = quantity.Some(max(d.FaultMax.Value, quantity.Ampere(amps)))
+			}
+		}
+	}
+}
+
+// wantFault names what a node's fault level lacks.
+func (s *sizer) wantFault(w *wiring, n int, facts []string) {
+	if len(facts) == 0 {
+		return
+	}
+	for i := range s.devices {
+		d := &s.devices[i]
+		for _, p := range d.Of.Ports {
+			if m, ok := w.node[circuit.Terminal{Item: d.Of, Port: p.Name}]; ok && m == n && !control(p.Name) && len(d.Missing) == 0 {
+				d.Missing = append(d.Missing, facts...)
+			}
+		}
+	}
+}
+
+func control(port string) bool { return port == "coil" || port == "enable" || port == "start" }
+
+// level is a supply's voltage and resistance, or the current it limits itself to;
+// missing names the fact without which it is not known.
+func (s *sizer) level(p circuit.Supply, n int, fresh bool) (l level, missing string) {
+	it := p.Item
+	d := it.PortDomain(p.Port)
+	l.node = n
+	v, ok := s.lowest(d)
+	if fresh {
+		v, ok = s.highest(d)
+	}
+	if !ok {
+		return l, "voltage of " + it.Ref
+	}
+	l.volt = float64(v)
+	f := it.Facts
+	switch {
+	case it.Kind == "battery" || it.Kind == "bank":
+		r, ok := s.batteryOhm(it, float64(v))
+		if !ok {
+			return l, "resistance or short-circuit current of " + it.Ref
+		}
+		l.ohm = r * agedShare
+		if fresh {
+			l.ohm = r * freshShare
+		}
+		return l, ""
+	case f.ShortCircuit.Known() && p.Port != "dc":
+		l.limited, l.amps = true, float64(mostOf(f.ShortCircuit))
+		if !fresh {
+			l.amps = float64(leastOf(f.ShortCircuit))
+		}
+		return l, ""
+	case p.Limited:
+		i, ok := s.limit(p)
+		if !ok {
+			return l, "rated current of " + it.Ref
+		}
+		l.limited, l.amps = true, float64(i)
+		return l, ""
+	}
+	return l, "short-circuit current of " + it.Ref
+}
+
+// batteryOhm is a battery's resistance: stated, or by its short-circuit current;
+// of a bank the sum of its string with the links, or of its members side by side.
+func (s *sizer) batteryOhm(it *circuit.Item, volt float64) (float64, bool) {
+	f := it.Facts
+	switch {
+	case f.Resistance.Known():
+		return float64(leastOf(f.Resistance)), true
+	case f.ShortCircuit.Known() && f.ShortCircuit.Value > 0:
+		return volt / float64(mostOf(f.ShortCircuit)), true
+	case it.Bank == nil || !it.Bank.Series || len(it.Bank.Members) == 0:
+		return 0, false
+	}
+	total := 0.0
+	for _, m := range it.Bank.Members {
+		r, ok := s.batteryOhm(m, volt/float64(len(it.Bank.Members)))
+		if !ok {
+			return 0, false
+		}
+		total += r
+	}
+	for _, c := range it.Bank.Links {
+		if i, ok := s.at[c]; ok && !c.Link {
+			total += s.coldOhms(i) / 2 // one conductor, not out and back
+		}
+	}
+	return total, true
+}
+
+// coldOhms is a cable's resistance out and back for the maximum: class 2, plain,
+// at 20 °C, the shorter end of `about`; what is not known counts as none.
+func (s *sizer) coldOhms(i int) float64 {
+	c := s.cables[i]
+	const none = 1e-7
+	if !c.Area.Known || !c.Of.Length.Known() {
+		return none
+	}
+	length := 2 * leastOf(c.Of.Length)
+	if c.Of.Return.Known() {
+		length = leastOf(c.Of.Length) + leastOf(c.Of.Return)
+	}
+	area := c.Area.Value
+	if c.Of.Area.State == circuit.About {
+		area = mostOf(c.Of.Area)
+	}
+	per := table.ResistanceAWG(area, false).Value / 1.02
+	if c.Of.AWG == "" {
+		r, ok := table.Resistance(area, 2, false)
+		if !ok {
+			return none
+		}
+		per = r.Value
+		if five, ok := table.Resistance(area, 5, false); ok {
+			per = min(per, five.Value)
+		}
+	}
+	return max(none, per*float64(length)/float64(c.Parallel))
+}
+
+// hotOhms is a cable's resistance out and back for the minimum: tinned class 5
+// unless it is stated, at the limit of its insulation. False when its length or
+// section is not known.
+func (s *sizer) hotOhms(i int) (float64, bool) {
+	c := s.cables[i]
+	length, ok := loop(c.Of)
+	if !ok || !c.Area.Known {
+		return 0, false
+	}
+	per, ok := s.perMetre(c.Of, c.Area.Value)
+	if !ok {
+		return 0, false
+	}
+	limit := quantity.Celsius(105)
+	if c.Of.Spec.Insulation.Known() {
+		limit = c.Of.Spec.Insulation.Value
+	}
+	return max(1e-7, table.AtTemperature(per, limit)*float64(length)/float64(c.Parallel)), true
+}
+
+// deviceOhm is a closed device's resistance in the loop: 0.1 V at rated current
+// in a fuse or breaker, once a pole that has one.
+func (s *sizer) deviceOhm(it *circuit.Item) float64 {
+	poles := float64(max(1, it.Facts.Poles))
+	if r := s.rating(it); it.Nature().Protects && r.Known && r.Value > 0 {
+		return fuseDrop / float64(r.Value) * poles
+	}
+	return switchOhm * poles
+}
+
+// minimum works out the smallest fault current at each end of each cable: every
+// source alone, the weakest of them.
+func (s *sizer) minimum() {
+	st := situation{transfer: true, config: circuit.FullyEquipped}
+	unknown := map[int]bool{}
+	w := s.wire(st, func(i int) float64 {
+		r, ok := s.hotOhms(i)
+		if !ok {
+			unknown[i] = true
+			return 1
+		}
+		return r
+	}, s.deviceOhm)
+	group := s.groups(w)
+	var supplies []level
+	strong, vague := map[int]bool{}, map[int]bool{}
+	for _, t := range w.order {
+		p, ok := s.supply(t)
+		if !ok {
+			continue
+		}
+		l, missing := s.level(p, w.node[t], false)
+		g := group[l.node]
+		if missing != "" {
+			vague[g] = vague[g] || !p.Limited
+			continue
+		}
+		strong[g] = strong[g] || !l.limited
+		supplies = append(supplies, l)
+	}
+	least := make([]float64, w.nodes)
+	for n := range least {
+		least[n] = math.Inf(1)
+	}
+	for _, l := range supplies {
+		g := group[l.node]
+		if l.limited && strong[g] {
+			continue
+		}
+		var solution *solve.Solution
+		if !l.limited {
+			solution = solve.Linear{Nodes: w.nodes, Branches: w.branches, Ties: []solve.Tie{{Node: l.node, Ohm: max(l.ohm, 1e-6)}}}.Solve()
+		}
+		for n := range least {
+			if group[n] != g {
+				continue
+			}
+			amps := l.amps
+			if !l.limited {
+				r, ok := solution.Resistance(n)
+				if !ok || r <= 0 {
+					continue
+				}
+				amps = l.volt / r
+			}
+			least[n] = min(least[n], amps)
+		}
+	}
+	doubt := s.doubtful(w, unknown)
+	for k, i := range w.cable {
+		if i < 0 {
+			continue
+		}
+		n := w.branches[k].To
+		if f, _ := s.flow[i].main(); f.amps > 0 && !f.forward {
+			n = w.branches[k].From
+		}
+		if g := group[n]; !vague[g] && !doubt[n] && !math.IsInf(least[n], 1) {
+			s.cables[i].FaultMin = quantity.Some(quantity.Ampere(least[n]))
+		}
+	}
+}
+
+// doubtful tells the nodes whose way to a source may lead over a cable of
+// unknown resistance: all that such a cable is joined to.
+func (s *sizer) doubtful(w *wiring, unknown map[int]bool) []bool {
+	group := s.groupsWithout(w, unknown)
+	doubt := make([]bool, w.nodes)
+	fed := map[int]bool{}
+	for _, t := range w.order {
+		if p, ok := s.supply(t); ok && !p.Limited {
+			fed[group[w.node[t]]] = true
+		}
+	}
+	for n := range doubt {
+		doubt[n] = len(unknown) > 0 && !fed[group[n]]
+	}
+	return doubt
+}
+
+func (s *sizer) groupsWithout(w *wiring, unknown map[int]bool) []int {
+	rest := &wiring{nodes: w.nodes}
+	for k, b := range w.branches {
+		if i := w.cable[k]; i < 0 || !unknown[i] {
+			rest.branches = append(rest.branches, b)
+		}
+	}
+	return s.groups(rest)
+}

@@ -47,7 +47,7 @@ func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {
 		f.Distance = behind.distance
 	}
 	ends := [2]circuit.End{c.From, c.To}
-	if far, ok := ends[1-k].Terminal(); ok && len(f.Bare) > 0 {
+	if far, ok := ends[1-k].Terminal(); ok {
 		ahead := s.guards(far, c, true)
 		if len(ahead.bare) == 0 {
 			f.Ahead = ahead.devices
@@ -56,7 +56,7 @@ func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {
 		if c.Link {
 			own, known = 0, true
 		}
-		if known && behind.toBare.Known && ahead.distance.Known && len(f.Ahead) > 0 {
+		if len(f.Bare) > 0 && known && behind.toBare.Known && ahead.distance.Known && len(f.Ahead) > 0 {
 			f.Reach = quantity.Some(behind.toBare.Value + own + ahead.distance.Value)
 		}
 	}
@@ -78,10 +78,11 @@ func longest(c *circuit.Cable) (quantity.Metre, bool) {
 
 // guard is what a walk from a terminal meets.
 type guard struct {
-	devices  []*circuit.Item              // protective devices, the nearest first
-	distance quantity.Opt[quantity.Metre] // longest way to one of them
-	bare     []circuit.Supply             // upstream: sources met before any device; downstream: something that takes current
-	toBare   quantity.Opt[quantity.Metre] // longest way to one of these
+	limits   []quantity.Opt[quantity.Ampere] // of each device: what all that lies behind it can give, where that limits itself
+	devices  []*circuit.Item                 // protective devices, the nearest first
+	distance quantity.Opt[quantity.Metre]    // longest way to one of them
+	bare     []circuit.Supply                // upstream: sources met before any device; downstream: something that takes current
+	toBare   quantity.Opt[quantity.Metre]    // longest way to one of these
 }
 
 // guards walks from a terminal against the current, or with it, up to the first
@@ -115,8 +116,8 @@ func (s *sizer) guards(t circuit.Terminal, c *circuit.Cable, down bool) guard {
 		}
 		for _, st := range steps {
 			if st.Through != nil && st.Through.Nature().Protects {
-				if s.feedsOrTakes(st, c, down) && !slices.Contains(g.devices, st.Through) {
-					g.devices = append(g.devices, st.Through)
+				if limit, there := s.beyond(st, c, down); there && !slices.Contains(g.devices, st.Through) {
+					g.devices, g.limits = append(g.devices, st.Through), append(g.limits, limit)
 					longer(&g.distance, p)
 				}
 				continue
@@ -142,13 +143,22 @@ func (s *sizer) supply(t circuit.Terminal) (circuit.Supply, bool) {
 	return p, ok
 }
 
-// feedsOrTakes tells whether anything lies beyond a device.
-func (s *sizer) feedsOrTakes(st circuit.Step, c *circuit.Cable, down bool) bool {
+// beyond tells whether anything lies beyond a device, and, upstream, what it can
+// give when all of it limits itself.
+func (s *sizer) beyond(st circuit.Step, c *circuit.Cable, down bool) (limit quantity.Opt[quantity.Ampere], there bool) {
+	it := st.Through
 	if down {
-		return true
+		return limit, it.Way == nil || it.Way.Device != it || len(s.net.Cables(st.To)) > 0
 	}
-	view := circuit.View{Cut: map[*circuit.Cable]bool{c: true}, Open: map[*circuit.Item]bool{}}
-	return len(s.net.Supplies(st.To, view)) > 0
+	view := circuit.View{Cut: map[*circuit.Cable]bool{c: true}, Open: map[*circuit.Item]bool{it: true}}
+	supplies := s.net.Supplies(st.To, view)
+	limit.Known = true
+	for _, p := range supplies {
+		i, ok := s.limit(p)
+		limit.Known = limit.Known && ok && p.Limited
+		limit.Value += i
+	}
+	return limit, len(supplies) > 0
 }
 
 // takes tells a terminal that takes current: a load, or the input of a converter.
@@ -176,28 +186,27 @@ func (s *sizer) protection() {
 			continue
 		}
 		worst, known, any := quantity.Ampere(0), true, false
+		strong := slices.ContainsFunc(c.Feeds[:], func(f Feed) bool { return len(f.Sources) > 0 && !f.Limited })
 		for k := range c.Feeds {
 			f := &c.Feeds[k]
 			if len(f.Sources) == 0 {
 				continue
 			}
 			any = true
-			f.Rating = s.sum(f.Devices)
-			for _, b := range s.bare(c.Of, k) {
-				limit, ok := s.limit(b)
-				if !b.Limited || !ok {
-					f.Rating = quantity.Opt[quantity.Ampere]{}
-					break
-				}
-				f.Rating.Value += limit
+			f.Rating = s.lets(s.behind(c.Of, k))
+			if f.Limited && f.Limit.Known && (!f.Rating.Known || f.Limit.Value < f.Rating.Value) {
+				f.Rating = f.Limit
 			}
 			guards, rating := f.Devices, f.Rating
-			if len(f.Ahead) > 0 {
-				if ahead := s.sum(f.Ahead); !rating.Known || ahead.Known && ahead.Value < rating.Value {
-					guards, rating = slices.Concat(guards, f.Ahead), ahead
-				}
+			if ahead := s.sum(f.Ahead); len(f.Ahead) > 0 && ahead.Known && (!rating.Known || ahead.Value < rating.Value) {
+				guards, rating = f.Ahead, ahead
+			} else if len(guards) == 0 {
+				guards = f.Ahead
 			}
 			for _, d := range guards {
+				if f.Limited && strong {
+					continue // it limits itself: what matters stands on the other side
+				}
 				if !slices.Contains(c.Protection, d) {
 					c.Protection = append(c.Protection, d)
 				}
@@ -213,12 +222,34 @@ func (s *sizer) protection() {
 	}
 }
 
-func (s *sizer) bare(c *circuit.Cable, k int) []circuit.Supply {
+// behind is what a walk against the current meets from one of a cable's ends.
+func (s *sizer) behind(c *circuit.Cable, k int) guard {
 	t, ok := [2]circuit.End{c.From, c.To}[k].Terminal()
 	if !ok {
-		return nil
+		return guard{}
 	}
-	return s.guards(t, c, false).bare
+	return s.guards(t, c, false)
+}
+
+// lets is what the devices of a walk let through together, and the bare sources
+// that limit themselves give; not known with a bare source that does not.
+func (s *sizer) lets(g guard) quantity.Opt[quantity.Ampere] {
+	total := quantity.Some(quantity.Ampere(0))
+	for i, d := range g.devices {
+		r := s.rating(d)
+		if l := g.limits[i]; l.Known && (!r.Known || l.Value < r.Value) {
+			r = l
+		}
+		total.Known = total.Known && r.Known
+		total.Value += r.Value
+	}
+	for _, b := range g.bare {
+		limit, ok := s.limit(b)
+		total.Known = total.Known && ok && b.Limited
+		total.Value += limit
+	}
+	total.Known = total.Known && total.Value > 0
+	return total
 }
 
 // sum is what devices let through together; not known when the rating of one is not.

@@ -10,15 +10,31 @@ import (
 	"strake/lang/solve"
 )
 
-// flow is the current of a cable in the worst of its cases.
+// flow is the current of a cable in the worst of its cases: what loads draw
+// through it, and what charging sources push through it.
 type flow struct {
-	amps     float64
-	forward  bool // from the cable's first end to its second
-	charging bool // a charging source pushes it; loads draw it otherwise
-	name     string
-	known    bool
-	wanting  []string // facts that a load on it lacks
-	ring     bool     // its share depends on the resistance of other ways
+	draw, push current
+	wanting    []string // facts that a load on it lacks
+}
+
+// current is a current with its direction and the case that gave it.
+type current struct {
+	amps    float64
+	forward bool // from the cable's first end to its second
+	name    string
+}
+
+func (f flow) known() bool { return f.draw.amps > 0 || f.push.amps > 0 }
+
+func (f flow) most() float64 { return max(f.draw.amps, f.push.amps) }
+
+// main is the current that the cable is there for: what loads draw, else what is
+// pushed.
+func (f flow) main() (c current, charging bool) {
+	if f.draw.amps > 0 {
+		return f.draw, false
+	}
+	return f.push, true
 }
 
 // situation is one state in which currents are worked out.
@@ -253,9 +269,12 @@ func (s *sizer) solveFlow(st situation) {
 		if len(down[k]) > 0 && len(f.wanting) == 0 {
 			f.wanting = down[k]
 		}
-		if amps > f.amps*(1+1e-9) && amps > 0 {
-			f.amps, f.forward, f.charging, f.known = amps, (i > 0), st.charging, true
-			f.name = st.name
+		c := &f.draw
+		if st.charging {
+			c = &f.push
+		}
+		if amps > c.amps*(1+1e-9) {
+			*c = current{amps, i > 0, st.name}
 		}
 	}
 }
@@ -376,12 +395,12 @@ func (s *sizer) wants(w *wiring, v []float64, wanting map[int][]string, solution
 // cap holds a cable's current to what its only sources can give: the rating of
 // a converter, of a shore inlet, of a generator.
 func (s *sizer) cap(i int) {
-	c, f := &s.cables[i], &s.flow[i]
+	c, f := &s.cables[i], &s.flow[i].draw
 	side := 1
 	if f.forward {
 		side = 0
 	}
-	if !f.known || f.charging || len(c.Feeds[side].Sources) == 0 {
+	if f.amps == 0 || len(c.Feeds[side].Sources) == 0 {
 		return
 	}
 	total := 0.0
@@ -393,7 +412,6 @@ func (s *sizer) cap(i int) {
 		total += float64(limit)
 	}
 	if total < f.amps {
-		f.amps = total
-		f.name = "all that its source gives"
+		f.amps, f.name = total, "all that its source gives"
 	}
 }

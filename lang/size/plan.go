@@ -70,4 +70,5 @@ type Device struct {
 	FaultMax quantity.Opt[quantity.Ampere] // on its worse side
 	Current  quantity.Opt[quantity.Ampere] // design current through it
 	Protects []*circuit.Cable
+	Missing  []string // facts that its fault level needs
 }

@@ -66,7 +66,7 @@ func Highest(sys *circuit.System, d *circuit.Domain) (quantity.Volt, bool) {
 }
 
 func (s *sizer) highest(d *circuit.Domain) (quantity.Volt, bool) {
-	if d != nil && !d.Highest.Known() && d.Nominal.Known() {
+	if d != nil && !d.AC && !d.Highest.Known() && d.Nominal.Known() {
 		s.notes.assume(d.Name, "highest voltage taken from the chemistry of its batteries, with the charger's rise in the cold", "from memory, verify with the maker")
 	}
 	return Highest(s.sys, d)
