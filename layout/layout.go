@@ -12,9 +12,15 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 	for i := range seq {
 		seq[i] = i
 	}
-	b.try(seq)
+	trials := 300
+	if effort == Good {
+		trials = 6000
+	}
+	found := b.improve(seq, trials, 88172645463325252)
+	b.try(found.seq)
+	crossings, bends := b.believed()
 	s := emit(g, &a, b.p.x, b.s, b.t.h)
-	s.Figures.Crossings, s.Figures.Bends = count(s)
+	s.Figures = Figures{crossings, bends}
 	for _, p := range inks(g, s) {
 		s.Bounds = s.Bounds.Union(p.Rect)
 	}

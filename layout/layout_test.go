@@ -19,7 +19,9 @@ func TestCraftHoldInvariants(t *testing.T) {
 		for seed := int64(1); seed <= 8; seed++ {
 			t.Run(fmt.Sprintf("%s%d", size, seed), func(t *testing.T) {
 				g := sizes[size](seed)
-				d := layout.Layout(g, a3, layout.Quick)
+				d := layout.Layout(g, a3, effort())
+				s := d.Sheets[0]
+				t.Logf("%3d symbols %3d crossings %3d bends %d x %d fits %v", len(g.Nodes), s.Figures.Crossings, s.Figures.Bends, s.Bounds.X1/100, s.Bounds.Y1/100, d.Fits)
 				keep(t, fmt.Sprintf("%s%d.svg", size, seed), g, d)
 				require.Empty(t, layout.Verify(g, d))
 			})
@@ -43,4 +45,11 @@ func keep(t *testing.T, name string, g layout.Graph, d layout.Drawing) {
 	if dir := os.Getenv("STRAKE_PICTURES"); dir != "" {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), picture(g, d), 0o644))
 	}
+}
+
+func effort() layout.Effort {
+	if os.Getenv("STRAKE_PICTURES") != "" {
+		return layout.Good
+	}
+	return layout.Quick
 }

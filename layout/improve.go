@@ -1,0 +1,233 @@
+package layout
+
+import "strake/layout/geom"
+
+// Phase 8, improve.
+// Needs: a bench and a sequence. Gives: a better sequence, by threshold
+// accepting: a trial is kept when it is not worse by more than a threshold
+// that falls to nothing. Only whole numbers, a generator of our own and a count
+// of trials, so that every machine finds the same drawing.
+
+// What a drawing costs, in sixteenths of a point.
+const (
+	point       = 16
+	costSide    = 2000 * point // a wire that comes to the wrong side of a box
+	costCross   = 60 * point
+	costBend    = 12 * point
+	costScale   = 400 * point // for a drawing twice too large
+	costPerSize = point       // for five millimetres of width or height
+)
+
+// random is a small generator with a fixed seed.
+type random uint64
+
+func (r *random) below(n int) int {
+	x := uint64(*r)
+	x ^= x << 13
+	x ^= x >> 7
+	x ^= x << 17
+	*r = random(x)
+	return int((x >> 33) % uint64(n))
+}
+
+// extent is the rectangle of the last trial.
+func (b *bench) extent() geom.Rect {
+	var r geom.Rect
+	for i := range b.t.done {
+		d := &b.t.done[i]
+		r.X1, r.Y1 = max(r.X1, d.X1), max(r.Y1, d.Y1)
+	}
+	return r
+}
+
+// cost judges the last trial.
+func (b *bench) cost() int {
+	crossings, bends := b.believed()
+	r := b.extent()
+	scale := max(1000*r.X1/b.f.Width, 1000*r.Y1/b.f.Height, 1000) - 1000
+	cost := costSide*b.s.side + costCross*crossings + costBend*bends + costScale*scale/1000
+	cost += (max(0, r.X1-b.f.Width) + max(0, r.Y1-b.f.Height)) * point / 100
+	return cost + (r.X1+r.Y1)*costPerSize/500 + b.length()*point/1000
+}
+
+// length is how much wire is drawn beyond the least, and how far level wires run.
+func (b *bench) length() int {
+	sum := 0
+	for c, col := range b.a.cols {
+		at := b.p.x[b.a.itemOf[c]]
+		if col.lower >= 0 {
+			sum += b.t.h.level[col.lower] + b.s.lo[c].dy - b.t.end[c]
+			sum += abs(b.s.lo[c].x - at)
+		}
+		if col.upper >= 0 {
+			sum += abs(b.s.up[c].x - at)
+		}
+	}
+	for l := range b.a.levels {
+		sum += (b.s.to[l] - b.s.from[l]) / 2
+	}
+	return sum
+}
+
+func abs(n int) int { return max(n, -n) }
+
+// believed counts crossings and bends without drawing the wires.
+func (b *bench) believed() (crossings, bends int) {
+	a := b.a
+	for l, lv := range a.levels {
+		y := b.t.h.level[l]
+		if lv.kind == bendLevel {
+			p, q := b.p.x[a.itemOf[a.above[l][0]]], b.p.x[a.itemOf[a.above[l][1]]]
+			bends += 2
+			crossings += b.crossed(min(p, q), max(p, q), y)
+			continue
+		}
+		for _, c := range a.above[l] {
+			k, n := b.landed(b.s.lo[c], b.p.x[a.itemOf[c]], y)
+			crossings, bends = crossings+k, bends+n
+		}
+		for _, c := range a.below[l] {
+			k, n := b.landed(b.s.up[c], b.p.x[a.itemOf[c]], y)
+			crossings, bends = crossings+k, bends+n
+		}
+	}
+	return crossings, bends
+}
+
+func (b *bench) landed(p landing, x, y int) (crossings, bends int) {
+	if p.x == x {
+		return 0, 0
+	}
+	bends = 1
+	if p.dy != p.on {
+		bends = 2
+	}
+	return b.crossed(min(p.x, x), max(p.x, x), y+p.dy), bends
+}
+
+// crossed counts the upright wires that a level piece crosses.
+func (b *bench) crossed(x0, x1, y int) int {
+	k := 0
+	for c, col := range b.a.cols {
+		x := b.p.x[b.a.itemOf[c]]
+		if x <= x0 || x >= x1 {
+			continue
+		}
+		top, bottom := b.t.h.piece[c][0], b.t.end[c]
+		if col.upper >= 0 {
+			top = b.t.h.level[col.upper] + b.s.up[c].dy
+		}
+		if col.lower >= 0 {
+			bottom = b.t.h.level[col.lower] + b.s.lo[c].dy
+		}
+		if top < y && y < bottom {
+			k++
+		}
+	}
+	return k
+}
+
+// best is what a search found.
+type best struct {
+	seq  []int
+	cost int
+}
+
+// improve searches from a sequence for a number of trials.
+func (b *bench) improve(seq []int, trials int, seed random) best {
+	cur := append([]int(nil), seq...)
+	b.try(cur)
+	now := b.cost()
+	top := best{append([]int(nil), cur...), now}
+	if len(cur) < 2 {
+		return top
+	}
+	next := make([]int, len(cur))
+	near := b.a.neighbours()
+	for k := 0; k < trials; k++ {
+		copy(next, cur)
+		move(next, near, &seed)
+		b.try(next)
+		cost := b.cost()
+		left := trials - k
+		threshold := 40 * point * left / trials * left / trials
+		if cost <= now+threshold {
+			cur, next = next, cur
+			now = cost
+			if cost < top.cost {
+				copy(top.seq, cur)
+				top.cost = cost
+			}
+		}
+	}
+	return top
+}
+
+// neighbours lists for each item those that share a level with it.
+func (a *arrangement) neighbours() [][]int {
+	near := make([][]int, len(a.items))
+	for l := range a.levels {
+		var all []int
+		if a.bodyItem[l] >= 0 {
+			all = append(all, a.bodyItem[l])
+		}
+		for _, c := range a.above[l] {
+			all = append(all, a.itemOf[c])
+		}
+		for _, c := range a.below[l] {
+			all = append(all, a.itemOf[c])
+		}
+		for _, i := range all {
+			for _, j := range all {
+				if i != j {
+					near[i] = append(near[i], j)
+				}
+			}
+		}
+	}
+	return near
+}
+
+// move changes a sequence in one small way.
+func move(seq []int, near [][]int, r *random) {
+	n := len(seq)
+	i := r.below(n)
+	switch k := r.below(8); {
+	case k < 4 && len(near[seq[i]]) > 0: // beside a neighbour
+		mate := near[seq[i]][r.below(len(near[seq[i]]))]
+		for j, it := range seq {
+			if it == mate {
+				if r.below(2) == 0 && j < n-1 {
+					j++
+				}
+				shift(seq, i, 1, j)
+				return
+			}
+		}
+	case k == 4: // swap
+		j := r.below(n)
+		seq[i], seq[j] = seq[j], seq[i]
+	case k == 5: // a run elsewhere
+		length := 2 + r.below(min(6, n))
+		if i+length <= n {
+			shift(seq, i, length, r.below(n-length+1))
+		}
+	case k == 6: // a run turned round
+		j := min(n, i+2+r.below(6))
+		for ; i < j-1; i, j = i+1, j-1 {
+			seq[i], seq[j-1] = seq[j-1], seq[i]
+		}
+	default: // anywhere
+		shift(seq, i, 1, r.below(n))
+	}
+}
+
+// shift moves a run of a sequence so that it begins at another place.
+func shift(seq []int, from, length, to int) {
+	to = min(to, len(seq)-length)
+	run := append([]int(nil), seq[from:from+length]...)
+	rest := append(append([]int(nil), seq[:from]...), seq[from+length:]...)
+	copy(seq, rest[:to])
+	copy(seq[to:], run)
+	copy(seq[to+length:], rest[to:])
+}
