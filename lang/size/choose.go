@@ -131,6 +131,9 @@ func (s *sizer) design(i int) {
 	if f.known() && len(f.wanting) == 0 {
 		c.DropCurrent = quantity.Some(quantity.Ampere(drawn.amps))
 	}
+	if s.allOn != nil && s.allOn[i] > f.most() {
+		c.AllOn = quantity.Some(quantity.Ampere(s.allOn[i]))
+	}
 	for _, w := range f.wanting {
 		s.missing(i, w)
 	}
@@ -141,7 +144,46 @@ func (s *sizer) design(i int) {
 		c.DesignCurrent, c.DesignCase = quantity.Some(quantity.Ampere(f.push.amps)), f.push.name
 	case c.DropCurrent.Known:
 		c.DesignCurrent, c.DesignCase = c.DropCurrent, f.draw.name
+	case inString(c.Of):
+		s.designString(i)
 	case len(f.wanting) == 0 && strong > 0 && c.ProtectionRating.Known:
 		c.DesignCurrent, c.DesignCase = c.ProtectionRating, "no load stated yet: sized for its protection"
+	}
+}
+
+// designString gives a link inside a series string the current and the protection
+// of the string: what flows at the bank's own terminal.
+func (s *sizer) designString(i int) {
+	c := &s.cables[i]
+	bank := c.Of.Bank
+	for bank.MemberOf != nil && bank.MemberOf.Bank.Series {
+		bank = bank.MemberOf
+	}
+	design, rating := quantity.Opt[quantity.Ampere]{Known: true}, quantity.Opt[quantity.Ampere]{Known: true}
+	name := ""
+	for _, other := range s.net.Cables(circuit.Terminal{Item: bank}) {
+		if inString(other) {
+			continue
+		}
+		if other.Link {
+			design.Known, rating.Known = false, false
+			continue
+		}
+		j := s.at[other]
+		if s.cables[j].DesignCase == "" {
+			s.design(j)
+		}
+		d, r := s.cables[j].DesignCurrent, s.cables[j].ProtectionRating
+		design.Known, rating.Known = design.Known && d.Known, rating.Known && r.Known
+		design.Value += d.Value
+		rating.Value += r.Value
+		c.Protection = append(c.Protection, s.cables[j].Protection...)
+		name = s.cables[j].DesignCase
+	}
+	if design.Known && design.Value > 0 {
+		c.DesignCurrent, c.DropCurrent, c.DesignCase = design, design, name
+	}
+	if rating.Known && rating.Value > 0 {
+		c.ProtectionRating = rating
 	}
 }

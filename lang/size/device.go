@@ -96,7 +96,11 @@ func (s *sizer) barCurrent(it *circuit.Item) quantity.Opt[quantity.Ampere] {
 			continue
 		}
 		f := s.flow[s.at[c]]
-		for pushed, i := range map[bool]current{false: f.draw, true: f.push} {
+		for _, pushed := range []bool{false, true} {
+			i := f.draw
+			if pushed {
+				i = f.push
+			}
 			known = known || i.amps > 0
 			if (c.To.Item == it) == i.forward {
 				in[pushed] += i.amps

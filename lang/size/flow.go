@@ -134,10 +134,15 @@ func (s *sizer) modes() []bool {
 	return []bool{false}
 }
 
-// flows works out the current of every cable in every situation and keeps the largest.
+// flows works out the current of every cable in every situation and keeps the
+// largest. With conditions declared these give what loads draw, and what all on
+// at once would draw stands beside it.
 func (s *sizer) flows() {
 	for _, st := range s.situations() {
 		s.solveFlow(st)
+	}
+	if len(s.sys.Conditions) > 0 {
+		s.byCondition()
 	}
 	for i := range s.cables {
 		s.cap(i)
@@ -191,12 +196,12 @@ func (s *sizer) wire(st situation, ohms func(i int) float64, device func(*circui
 	for i, c := range s.cables {
 		a, ok1 := c.Of.From.Terminal()
 		b, ok2 := c.Of.To.Terminal()
-		if !ok1 || !ok2 || !c.Of.Status.In(st.config) || !here(a) || !here(b) || inString(c.Of) {
+		if !ok1 && !ok2 || ok1 && !here(a) || ok2 && !here(b) || !c.Of.Status.In(st.config) || inString(c.Of) {
 			continue
 		}
-		if c.Of.Link {
+		if c.Of.Link && ok1 && ok2 {
 			join.join(a, b)
-		} else if st.off == nil || !(st.off[a.Item] || st.off[b.Item]) {
+		} else if !c.Of.Link && !(ok1 && st.off[a.Item] || ok2 && st.off[b.Item]) {
 			w.cable = append(w.cable, i)
 		}
 	}
@@ -206,9 +211,19 @@ func (s *sizer) wire(st situation, ohms func(i int) float64, device func(*circui
 	w.nodes = join.count
 	w.item = make([]*circuit.Item, len(w.cable))
 	for _, i := range w.cable {
-		a, _ := s.cables[i].Of.From.Terminal()
-		b, _ := s.cables[i].Of.To.Terminal()
-		w.branches = append(w.branches, solve.Branch{From: w.node[a], To: w.node[b], Ohm: ohms(i)})
+		b := solve.Branch{Ohm: ohms(i)}
+		for _, e := range [...]struct {
+			end circuit.End
+			to  *int
+		}{{s.cables[i].Of.From, &b.From}, {s.cables[i].Of.To, &b.To}} {
+			if t, ok := e.end.Terminal(); ok {
+				*e.to = w.node[t]
+			} else { // capped, or untraced: a node of its own
+				*e.to = w.nodes
+				w.nodes++
+			}
+		}
+		w.branches = append(w.branches, b)
 	}
 	for _, d := range closed {
 		w.cable, w.item = append(w.cable, -1), append(w.item, d.it)

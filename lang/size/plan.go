@@ -26,6 +26,7 @@ type Cable struct {
 	GovernedBy        string // current, terminal, drop, protection, withstand, minimum, stated
 	DesignCurrent     quantity.Opt[quantity.Ampere]
 	DesignCase        string                        // which case gave it, in plain words
+	AllOn             quantity.Opt[quantity.Ampere] // with everything on at once, where declared conditions give a smaller design current
 	Ampacity          quantity.Opt[quantity.Ampere] // after every derating
 	AmpacityBasis     string                        // table, class, factors
 	Protection        []*circuit.Item               // devices that guard it, from either end

@@ -36,6 +36,7 @@ type sizer struct {
 	supplies map[circuit.Terminal]circuit.Supply // where current can enter
 	upsized  []bool                              // a cable made larger for its drop
 	ways     *graph
+	allOn    []float64 // of each cable, when conditions are declared
 }
 
 func newSizer(sys *circuit.System) *sizer {
