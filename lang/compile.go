@@ -42,6 +42,9 @@ func Compile(load Loader, name, text string) Result {
 	result.System, result.Plan = system, &size.Plan{}
 	result.Findings = append(findings, more...)
 	result.Summary.RuleSet = system.Craft.Rules
+	if !result.HasErrors() {
+		result.Plan = size.Size(system)
+	}
 	diag.Sort(result.Findings)
 	return result
 }

@@ -21,14 +21,13 @@ var generated = map[string]func() string{
 	"craft rows":    craftRows,
 	"plain numbers": plainNumbers,
 	"kinds":         kindSections,
-	"findings":      findingRows,
 }
 
 func TestReferenceIsCurrent(t *testing.T) {
 	b, err := os.ReadFile("README.md")
 	require.NoError(t, err)
 	text := string(b)
-	for _, part := range []string{"craft rows", "plain numbers", "kinds", "findings"} {
+	for _, part := range []string{"craft rows", "plain numbers", "kinds"} {
 		text = replacePart(t, text, part, generated[part]())
 	}
 	if *update {
@@ -134,13 +133,4 @@ func portList(k *resolve.Kind) string {
 		list = append([]string{"its positions, such as `.shore`"}, list...)
 	}
 	return strings.Join(list, ", ")
-}
-
-func findingRows() string {
-	var b strings.Builder
-	b.WriteString("| finding | severity | is |\n|---|---|---|\n")
-	for _, i := range Findings() {
-		fmt.Fprintf(&b, "| `%s` | %s | %s |\n", i.Rule, i.Severity, i.Title)
-	}
-	return b.String()
 }

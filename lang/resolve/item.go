@@ -95,9 +95,11 @@ func (r *resolver) model(h *syntax.Head, status circuit.Status) (*circuit.Item, 
 		return it, nil
 	}
 	it.Kind = circuit.Kind(kind.Name)
+	it.Facts.InNegative = it.Kind == "shunt"
 	if part != nil {
 		it.Part = part.name.Text
 		it.Facts = part.facts
+		it.Facts.InNegative = it.Facts.InNegative || it.Kind == "shunt"
 		it.Broken = it.Broken || part.broken
 	}
 	if !read(r, vocabularyOf(kind), h.List, &it.Facts) {

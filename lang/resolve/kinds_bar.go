@@ -11,7 +11,7 @@ var barKinds = []*Kind{
     owner way 7  5 A  "Cabin fan"  30 W  [6 m]
 }`, oneEnd,
 		list(amps, volts, poles, terminals)),
-	row("Bars and boards", "shunt", "B", "a measuring resistor, in the negative unless it is said otherwise", `run B9 [0.5 m 50 mm2] shunt SN1: 500 A [0.5 m 50 mm2] PB9`, twoEnds,
-		list(amps, volts, inNegative, terminals)),
+	row("Bars and boards", "shunt", "B", "a measuring resistor, in the negative", `run B9 [0.5 m 50 mm2] shunt SN1: 500 A [0.5 m 50 mm2] PB9`, twoEnds,
+		list(amps, volts, terminals)),
 	row("Bars and boards", "earth", "X", "an earth bar or the hull's earth point", `earth E1 "Main earth" at cupboard`, oneEnd, list(amps, terminals)),
 }

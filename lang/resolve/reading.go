@@ -14,8 +14,8 @@ var readingKinds = []string{"drop", "voltage", "current", "insulation", "continu
 
 // measured resolves readings that were taken.
 func (r *resolver) measured(s *syntax.Measured) {
-	cable, item := r.cableOrItem(&s.Of)
-	if cable == nil && item == nil {
+	subjects := r.subjects(&s.Of)
+	if len(subjects) == 0 {
 		return
 	}
 	for i := range s.List {
@@ -35,30 +35,55 @@ func (r *resolver) measured(s *syntax.Measured) {
 			r.say(valueMissing, p.Span, "write the value, as in `drop 0.4 V at 200 A`", "`%s` has no value", p.Span.Text())
 			continue
 		}
-		r.sys.Readings = append(r.sys.Readings, circuit.Reading{
-			Cable: cable, Item: item, What: word, Value: restOf(p, 1), By: labelText(s.By), Dated: wordText(s.Dated), Span: p.Span,
-		})
+		for _, of := range subjects {
+			r.sys.Readings = append(r.sys.Readings, circuit.Reading{
+				Cable: of.cable, Item: of.item, What: word, Value: restOf(p, 1), By: labelText(s.By), Dated: wordText(s.Dated), Span: p.Span,
+			})
+		}
 	}
 }
 
-// cableOrItem finds what a reading or an acceptance is about. A way's name is
-// its cable when it has one.
-func (r *resolver) cableOrItem(ref *syntax.Reference) (*circuit.Cable, *circuit.Item) {
+// subject is what a reading or an acceptance is about: a cable or an item.
+type subject struct {
+	cable *circuit.Cable
+	item  *circuit.Item
+}
+
+func (s subject) name() string {
+	if s.cable != nil {
+		return s.cable.ID
+	}
+	return s.item.Ref
+}
+
+// subjects finds what a reading or an acceptance is about. A way's name is its
+// cable when it has one.
+func (r *resolver) subjects(ref *syntax.Reference) []subject {
 	name := refText(ref)
-	if c := r.sys.Cable(name); c != nil {
-		return c, nil
-	}
-	if it := r.sys.Item(name); it != nil {
-		return nil, it
-	}
-	if ref.Port != nil || ref.Last != nil {
-		if it := r.one(ref, "what this is about"); !r.ghosts[it] {
-			return nil, it
+	if ref.Last == nil && ref.To == nil {
+		if c := r.sys.Cable(name); c != nil {
+			return []subject{{cable: c}}
 		}
-		return nil, nil
+		if it := r.sys.Item(name); it != nil {
+			return []subject{{item: it}}
+		}
+		if ref.Port == nil {
+			r.unknownCable(name, ref.First.Span)
+			return nil
+		}
 	}
-	r.unknownCable(name, ref.First.Span)
-	return nil, nil
+	var list []subject
+	for _, it := range r.things(ref) {
+		if r.ghosts[it] {
+			continue
+		}
+		if c := r.sys.Cable(it.Ref); c != nil {
+			list = append(list, subject{cable: c})
+		} else {
+			list = append(list, subject{item: it})
+		}
+	}
+	return list
 }
 
 // unknownCable says that nothing and no cable has a name.
@@ -89,17 +114,14 @@ func (r *resolver) unknownCable(name string, span source.Span) {
 
 // accept resolves a finding that somebody accepts by name.
 func (r *resolver) accept(s *syntax.Accept) {
-	name := refText(&s.On)
-	if name != "craft" && r.places[name] == nil && r.domains[name] == nil {
-		cable, item := r.cableOrItem(&s.On)
-		if cable == nil && item == nil {
-			return
-		}
-		if cable != nil {
-			name = cable.ID
-		}
-	} else {
+	var names []string
+	if name := refText(&s.On); name == "craft" || r.places[name] != nil || r.domains[name] != nil {
 		r.used["place "+name], r.used["domain "+name] = true, true
+		names = append(names, name)
+	} else {
+		for _, of := range r.subjects(&s.On) {
+			names = append(names, of.name())
+		}
 	}
 	if s.By == nil || s.Dated == nil {
 		missing := "who accepts it"
@@ -109,9 +131,11 @@ func (r *resolver) accept(s *syntax.Accept) {
 		r.say(acceptanceUnsigned, s.Span, fmt.Sprintf("end it with %s", acceptanceEnd), "this acceptance does not say %s", missing)
 		return
 	}
-	r.sys.Acceptances = append(r.sys.Acceptances, circuit.Acceptance{
-		Rule: s.Rule.Text, On: name, Because: s.Because.Text, By: labelText(s.By), Dated: wordText(s.Dated), Span: s.Span,
-	})
+	for _, name := range names {
+		r.sys.Acceptances = append(r.sys.Acceptances, circuit.Acceptance{
+			Rule: s.Rule.Text, On: name, Because: s.Because.Text, By: labelText(s.By), Dated: wordText(s.Dated), Span: s.Span,
+		})
+	}
 }
 
 const acceptanceEnd = "`by \"JM\" dated 2026-11-20`"
