@@ -191,6 +191,8 @@ func (c *converter) headWithReference(n *gHead) *Head {
 			Cure:    "write `" + cured + "`, here and wherever it is named",
 			Edits:   []diag.Edit{{Span: h.Ref.First.Span, New: cured}},
 		}))
+		c.unread = append(c.unread, h.Ref.First)
+		h.Ref.First.Text = cured
 	}
 	return h
 }

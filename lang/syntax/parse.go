@@ -114,18 +114,6 @@ func parse[T any](g *participle.Parser[T], tokens []lexer.Token) (*T, *failure) 
 	return nil, f
 }
 
-// mend gives tokens that were reported the reading that is most likely meant.
-func mend(tokens []lexer.Token) []lexer.Token {
-	out := append([]lexer.Token(nil), tokens...)
-	for i := range out {
-		switch out[i].Type {
-		case typeDecimalComma, typeTimes:
-			out[i].Type, out[i].Value = typeNumber, "1"
-		}
-	}
-	return out
-}
-
 func (p *parser) statement(s *cutting) {
 	tokens := p.tokens[s.from:s.to]
 	p.quiet = s.faulty
@@ -306,7 +294,7 @@ func (p *parser) wayRow(s *cutting) *Row {
 		way.Chain = p.wayChain(n.Chain)
 		return &Row{Span: p.span(n), Status: p.status(n.Status), Way: way}
 	}
-	head, cables := divide(tokens)
+	head, cables := divide(opened(tokens, wayHeadGrammar))
 	n := take(p, s, head, wayHeadGrammar)
 	if n == nil {
 		p.links(s, cables, true)
@@ -321,7 +309,7 @@ func (p *parser) runStatement(s *cutting, tokens []lexer.Token) Statement {
 	if n, failed := parse(runGrammar, tokens); failed == nil {
 		return p.run(n)
 	}
-	head, cables := divide(tokens)
+	head, cables := divide(opened(tokens, runHeadGrammar))
 	var run *Run
 	before := len(p.findings)
 	if n := take(p, s, head, runHeadGrammar); n != nil {
@@ -412,26 +400,6 @@ func (p *parser) links(s *cutting, cables [][]lexer.Token, way bool) []Link {
 		out = append(out, link)
 	}
 	return out
-}
-
-// closed puts the closing bracket that was forgotten where cable and landing
-// both can be read; at the end when there is no such place.
-func closed(tokens []lexer.Token) ([]lexer.Token, int) {
-	const within = 60 // tokens: more is no cable
-	for i := 1; i < min(len(tokens), within); i++ {
-		if isTrivia(tokens[i]) {
-			continue
-		}
-		bracket := lexer.Token{Type: typeRBracket, Value: "]", Pos: tokens[i].Pos}
-		all := slices.Concat(tokens[:i], []lexer.Token{bracket}, tokens[i:])
-		if _, failed := parse(bracketGrammar, all[:i+1]); failed != nil {
-			continue
-		}
-		if _, failed := parse(endGrammar, all[i+1:]); failed == nil {
-			return all, i + 1
-		}
-	}
-	return tokens, len(tokens)
 }
 
 func hasWords(tokens []lexer.Token) bool {

@@ -90,13 +90,8 @@ func strayFinding(span source.Span) diag.Finding {
 }
 
 func timesFinding(span source.Span, text string) diag.Finding {
-	mark := strings.IndexAny(text, "gx×*")
-	size := 1
-	if strings.HasPrefix(text[mark:], "×") {
-		size = len("×")
-	}
-	count, area := strings.TrimSpace(text[:mark]), strings.TrimSpace(text[mark+size:])
-	if text[mark] == 'g' {
+	count, area := timesParts(text)
+	if strings.Contains(text, "g") {
 		return InfoStray.At(diag.Finding{
 			Span:    span,
 			Message: "`" + text + "`: cores with a protective conductor are written with a capital G",
@@ -110,4 +105,11 @@ func timesFinding(span source.Span, text string) diag.Finding {
 		Cure: "write `" + count + " parallel " + area + " mm2` for " + count + " cables side by side in each pole, or `" +
 			count + "X" + area + "` for one cable of " + count + " cores",
 	})
+}
+
+// timesParts are the two numbers of `2x50`, `2 × 50`, `3g2.5`.
+func timesParts(text string) (count, area string) {
+	i := strings.IndexAny(text, "gx×*") // the token's own pattern has one
+	count, area = text[:i], strings.TrimLeft(text[i:], "gx×*")
+	return strings.TrimSpace(count), strings.TrimSpace(area)
 }

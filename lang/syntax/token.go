@@ -143,7 +143,8 @@ func sortWords(tokens []lexer.Token) {
 		case typeBlank, typeComment:
 			continue
 		case typeWord, typePer:
-			number := before == typeNumber && beforeThat != typeDot && beforeThat != typeRange
+			number := before == typeNumber && beforeThat != typeDot && beforeThat != typeRange ||
+				before == typeDecimalComma || before == typeTimes
 			if (number || beforeText == "unknown") && slices.Contains(units, t.Value) {
 				t.Type = typeUnit
 			} else if class, ok := reserved[t.Value]; ok && before != typeDot {

@@ -1,0 +1,102 @@
+package syntax
+
+// Marks that were reported already get the reading that is most likely meant,
+// so that what they stand in is read all the same.
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/alecthomas/participle/v2"
+	"github.com/alecthomas/participle/v2/lexer"
+)
+
+func mend(tokens []lexer.Token) []lexer.Token {
+	out := slices.Clone(tokens)
+	for i := range out {
+		t := &out[i]
+		switch {
+		case t.Type == typeDecimalComma:
+			t.Type, t.Value = typeNumber, strings.Replace(t.Value, ",", ".", 1)
+			if strings.ContainsAny(t.Value, "GXgx") {
+				t.Type, t.Value = typeCores, strings.ToUpper(strings.TrimLeft(t.Value, "-+−"))
+			}
+		case t.Type == typeTimes:
+			count, area := timesParts(t.Value)
+			if next := significantFrom(out, i+1); next < len(out) && out[next].Type == typeUnit {
+				t.Type, t.Value = typeNumber, area
+			} else {
+				t.Type, t.Value = typeCores, count+"X"+area
+			}
+		case t.Type == typeStray && t.Value == ";":
+			t.Type, t.Value = typeComma, ","
+		case t.Type == typeStray && t.Value == "=":
+			t.Type, t.Value = typeColon, ":"
+		}
+	}
+	return out
+}
+
+func significantFrom(tokens []lexer.Token, i int) int {
+	for i < len(tokens) && isTrivia(tokens[i]) {
+		i++
+	}
+	return i
+}
+
+// within is how many tokens are searched for the place of a missing bracket:
+// more is no cable.
+const within = 60
+
+// closed puts the closing bracket that was forgotten where cable and landing
+// both can be read. It gives the tokens and the place behind the bracket; the
+// end when there is no such place.
+func closed(tokens []lexer.Token) ([]lexer.Token, int) {
+	for i := 1; i < min(len(tokens), within); i++ {
+		if isTrivia(tokens[i]) {
+			continue
+		}
+		all := slices.Insert(slices.Clone(tokens), i, lexer.Token{Type: typeRBracket, Value: "]", Pos: tokens[i].Pos})
+		if reads(bracketGrammar, all[:i+1]) && reads(endGrammar, all[i+1:]) {
+			return all, i + 1
+		}
+	}
+	return tokens, len(tokens)
+}
+
+// opened puts the opening brackets that were forgotten where what stands before
+// them, and the cable, both can be read; at the first such place.
+func opened[T any](tokens []lexer.Token, head *participle.Parser[T]) []lexer.Token {
+	open, from := false, 0
+	for close := 0; close < len(tokens); close++ {
+		switch {
+		case tokens[close].Type == typeLBracket:
+			open = true
+			continue
+		case tokens[close].Type != typeRBracket:
+			continue
+		case open:
+			open, from = false, close+1
+			continue
+		}
+		for i := max(from+1, close-within); i < close; i++ {
+			bracket := lexer.Token{Type: typeLBracket, Value: "[", Pos: tokens[i].Pos}
+			cable := append([]lexer.Token{bracket}, tokens[i:close+1]...)
+			before := tokens[from:i]
+			if !opensCable(tokens[i]) || !reads(bracketGrammar, cable) ||
+				from == 0 && !reads(head, before) || from > 0 && !reads(endGrammar, before) {
+				continue
+			}
+			tokens = slices.Insert(slices.Clone(tokens), i, bracket)
+			close++
+			break
+		}
+		from = close + 1
+	}
+	return tokens
+}
+
+// opensCable tells the tokens with which a cable's words are likely to begin.
+func opensCable(t lexer.Token) bool {
+	return t.Type == typeNumber || t.Type == typeCores || t.Type == typeJoining && t.Value != "at"
+}
