@@ -162,6 +162,11 @@ func craft(seed int64, halves, boards, rows, small int, standby bool) layout.Gra
 	for i := 0; i < small; i++ {
 		m.chain(none, none, 1, false, m.battery(), m.battery(), m.fuse(), m.isolator(), m.load())
 	}
+	m.g.Blocks = []layout.Block{
+		{Name: "symbols", Sizes: []layout.Size{{W: 5700, H: 8000}, {W: 9000, H: 5000}, {W: 4000, H: 12000}}},
+		{Name: "lines", Sizes: []layout.Size{{W: 6000, H: 2200}, {W: 3000, H: 4400}}},
+		{Name: "live", Sizes: []layout.Size{{W: 6500, H: 4500}}},
+	}
 	return m.g
 }
 

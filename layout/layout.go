@@ -30,6 +30,7 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 		}
 	}
 	fits := geom.Rect{X1: f.Width, Y1: f.Height}.Holds(s.Bounds)
+	fits = fillHoles(g, &s, f) && fits
 	return Drawing{Sheets: []Sheet{s}, Fits: fits}
 }
 

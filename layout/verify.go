@@ -46,7 +46,7 @@ func verifySheet(g Graph, s Sheet) []string {
 
 // verifyOnce holds every node and wire of the graph against the drawing.
 func verifyOnce(g Graph, d Drawing) []string {
-	nodes, wires := make([]int, len(g.Nodes)), make([]int, len(g.Wires))
+	nodes, wires, blocks := make([]int, len(g.Nodes)), make([]int, len(g.Wires)), make([]int, len(g.Blocks))
 	for _, s := range d.Sheets {
 		for _, p := range s.Symbols {
 			nodes[p.Node]++
@@ -63,11 +63,19 @@ func verifyOnce(g Graph, d Drawing) []string {
 		for _, f := range s.Flags {
 			wires[f.Wire] += 1 << 8
 		}
+		for _, p := range s.Blocks {
+			blocks[p.Block]++
+		}
 	}
 	var bad []string
 	for n, k := range nodes {
 		if k != 1 {
 			bad = append(bad, fmt.Sprintf("%s is drawn %d times", g.Nodes[n].Name, k))
+		}
+	}
+	for b, k := range blocks {
+		if d.Fits && k != 1 && len(g.Blocks[b].Sizes) > 0 {
+			bad = append(bad, fmt.Sprintf("block %s is drawn %d times", g.Blocks[b].Name, k))
 		}
 	}
 	for w, k := range wires {
@@ -343,6 +351,7 @@ func alongside(a, b geom.Rect) bool {
 func count(s Sheet) (crossings, bends int) {
 	for i, p := range s.Wires {
 		bends += max(0, len(p.Points)-2)
+		crossings += crossingsOf(p, p) / 2 // of itself
 		for _, q := range s.Wires[:i] {
 			crossings += crossingsOf(p, q)
 		}

@@ -1,0 +1,98 @@
+package layout
+
+import (
+	"sort"
+
+	"strake/layout/geom"
+)
+
+// Phase 9, blocks.
+// Needs: a sheet with everything else on it. Gives: each legend or table in a
+// hole, the biggest first, as near to the lower right corner as there is room.
+
+const (
+	blockStep   = 100 // of the search for a hole
+	blockMargin = 200 // between a block and what stands around it
+)
+
+// fillHoles places the blocks and tells whether all found room.
+func fillHoles(g Graph, s *Sheet, f Field) bool {
+	taken := append([]geom.Rect(nil), f.Reserved...)
+	for _, p := range inks(g, *s) {
+		taken = append(taken, p.Rect)
+	}
+	for _, w := range s.Wires {
+		for k := 1; k < len(w.Points); k++ {
+			taken = append(taken, stretch(w.Points[k-1], w.Points[k]).Grow(halfWire))
+		}
+	}
+	order := make([]int, 0, len(g.Blocks))
+	for i, b := range g.Blocks {
+		if len(b.Sizes) > 0 {
+			order = append(order, i)
+		}
+	}
+	area := func(i int) int { return g.Blocks[i].Sizes[0].W * g.Blocks[i].Sizes[0].H }
+	sort.SliceStable(order, func(i, j int) bool { return area(order[i]) > area(order[j]) })
+	all := true
+	for _, i := range order {
+		found := false
+		for k, z := range g.Blocks[i].Sizes {
+			at, ok := hole(taken, f, z)
+			if !ok {
+				continue
+			}
+			s.Blocks = append(s.Blocks, PlacedBlock{Block: i, Size: k, At: at})
+			taken = append(taken, geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + z.W, Y1: at.Y + z.H})
+			found = true
+			break
+		}
+		all = all && found
+	}
+	sort.Slice(s.Blocks, func(i, j int) bool { return s.Blocks[i].Block < s.Blocks[j].Block })
+	return all
+}
+
+// hole finds free room for a size: against the right edge first, then the
+// lower one, then anywhere; the lowest and farthest right of each.
+func hole(taken []geom.Rect, f Field, z Size) (geom.Point, bool) {
+	best, bestWorth, ok := geom.Point{}, 0, false
+	for y := f.Height - z.H; y >= 0; y = step(y) {
+		for x := f.Width - z.W; x >= 0; {
+			r := geom.Rect{X0: x, Y0: y, X1: x + z.W, Y1: y + z.H}
+			block := meets(taken, r.Grow(blockMargin))
+			if block == nil {
+				worth := 3*x/2 + y
+				if x+z.W == f.Width {
+					worth += f.Width
+				}
+				if y+z.H == f.Height {
+					worth += f.Height
+				}
+				if !ok || worth > bestWorth {
+					best, bestWorth, ok = geom.Point{X: x, Y: y}, worth, true
+				}
+				break // farther left is never better in this line
+			}
+			x = min(x-1, block.X0-blockMargin-z.W) // past what stands there
+		}
+	}
+	return best, ok
+}
+
+// step goes up through a field and does not miss its upper edge.
+func step(y int) int {
+	if y > 0 && y < blockStep {
+		return 0
+	}
+	return y - blockStep
+}
+
+func meets(taken []geom.Rect, r geom.Rect) *geom.Rect {
+	for i := range taken {
+		if taken[i].Meets(r) {
+			return &taken[i]
+		}
+	}
+	return nil
+}
