@@ -1,0 +1,222 @@
+package table
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"strake/lang/quantity"
+)
+
+// Every row of every data file says where it is from, in one of the few ways.
+func TestEveryRowNamesItsSource(t *testing.T) {
+	entries, err := files.ReadDir("data")
+	require.NoError(t, err)
+	require.NotEmpty(t, entries)
+	for _, e := range entries {
+		rows := read(strings.TrimSuffix(e.Name(), ".csv"))
+		require.NotEmpty(t, rows, e.Name())
+		for _, r := range rows {
+			s := r["source"]
+			known := strings.HasPrefix(s, "published: ") || strings.HasPrefix(s, "from memory, verify") ||
+				strings.HasPrefix(s, "common practice") || strings.HasPrefix(s, "computed from ") || strings.HasPrefix(s, "not in a published table")
+			assert.True(t, known, "%s: source %q of %v", e.Name(), s, r)
+		}
+	}
+}
+
+// Check values of published sources; the source stands beside each.
+func TestConductors(t *testing.T) {
+	d, ok := AWGDiameter("36")
+	require.True(t, ok)
+	a, _ := AWG("36")
+	assert.InEpsilon(t, 0.1270, d, 2e-4, "ASTM B258: gauge 36 is 5 mil by definition")
+	assert.InEpsilon(t, 0.012668, float64(a), 2e-4, "ASTM B258")
+	d, _ = AWGDiameter("10")
+	a, _ = AWG("10")
+	assert.InEpsilon(t, 2.5882, d, 2e-4, "ASTM B258, a published gauge table: 2.5883 mm")
+	assert.InEpsilon(t, 5.2612, float64(a), 2e-4, "ASTM B258")
+	assert.InEpsilon(t, 10383, CircularMils(a), 2e-4, "ASTM B258")
+	d, _ = AWGDiameter("4/0")
+	a, _ = AWG("4/0")
+	assert.InEpsilon(t, 11.684, d, 2e-4, "ASTM B258, a published gauge table")
+	assert.InEpsilon(t, 107.219, float64(a), 2e-4, "ASTM B258")
+	assert.InEpsilon(t, 211600, CircularMils(a), 2e-4, "ASTM B258, 211 600 circular mils")
+
+	r, ok := Resistance(10, 5, false)
+	require.True(t, ok)
+	assert.InEpsilon(t, 2.2853e-3, AtTemperature(r.Value, 70), 2e-4, "IEC 60228: 1.91 Ω/km · 304.5/254.5")
+	two, _ := Resistance(50, 2, false)
+	five, _ := Resistance(50, 5, false)
+	assert.InDelta(t, 0.387e-3, two.Value, 1e-12, "IEC 60228")
+	assert.Greater(t, two.Value, five.Value, "IEC 60228: at 50 mm² class 2 has the higher limit, 0.387 against 0.386 Ω/km")
+	_, ok = Resistance(400, 5, false)
+	assert.False(t, ok, "never beyond the table")
+	for _, bad := range []string{"", "0", "41", "5/0", "0/0", "x", "1/1", "-2"} {
+		_, ok := AWG(bad)
+		assert.False(t, ok, bad)
+	}
+}
+
+func TestDropFormulas(t *testing.T) {
+	mils := MilsForDrop(10, 21, 0.36)
+	assert.InEpsilon(t, 6271, mils, 1e-3, "a published bilge-pump example: 10 A, 21 ft, 3 % of 12 V")
+	twelve, _ := AWG("12")
+	fourteen, _ := AWG("14")
+	assert.Greater(t, CircularMils(twelve), mils, "the example takes 12 AWG")
+	assert.Less(t, CircularMils(fourteen), mils)
+	mils = MilsForDrop(45, 40, 1.2)
+	assert.InEpsilon(t, 16125, mils, 1e-3, "a published example: 45 A, 40 ft, 10 % of 12 V, size 8")
+	eight, _ := AWG("8")
+	assert.Greater(t, CircularMils(eight), mils)
+	assert.InDelta(t, 2.62, 100*float64(ISODrop(6, 16, 2.5))/24, 0.01, "ISO formula, 24 V fridge 6 A, 8 m one way, 2.5 mm²")
+	assert.InDelta(t, 7.00, 100*float64(ISODrop(80, 16, 25))/12, 0.01, "ISO formula, 12 V windlass 80 A, 8 m one way, 25 mm²")
+	mv, ok := DropAC(10, "pvc")
+	require.True(t, ok)
+	assert.Equal(t, 4.4, mv.Value, "a textbook on installation work: 10 mm², 4.4 mV/A/m")
+}
+
+func TestAmpacity(t *testing.T) {
+	value := func(s Set, area quantity.SquareMM, class quantity.Celsius) float64 {
+		a, ok := s.Ampacity(area, class)
+		require.True(t, ok)
+		return float64(a.Value)
+	}
+	assert.Equal(t, 270.0, value(ISO, 50, 105))
+	assert.Equal(t, 330.0, value(ISO, 70, 105))
+	assert.Equal(t, 230.0, value(ISO, 50, 90), "90 °C takes the column 85 to 90")
+	assert.Equal(t, value(ISO, 50, 70), value(ISO, 50, 80), "80 °C takes the 70 °C column")
+	twelve, _ := AWG("12")
+	engine, _ := ABYC.EngineSpace(105)
+	assert.InEpsilon(t, 23, value(ABYC, twelve, 105)*ABYC.Bundling(5).Value*engine.Value, 5e-3, "ABYC E-11, as a cable maker prints it: 12 AWG, 4 to 6 together, engine space")
+	assert.InEpsilon(t, 19.1, value(ABYC, twelve, 105)*ABYC.Bundling(10).Value*engine.Value, 5e-3, "the same, 7 to 24 together")
+	printed := map[string]float64{"18": 17, "16": 21, "14": 30, "12": 38, "10": 51, "8": 68, "6": 102, "4": 136, "3": 153, "2": 178, "1": 208, "1/0": 242, "2/0": 280, "3/0": 327, "4/0": 378}
+	for _, g := range Gauges() {
+		a, _ := AWG(g)
+		assert.InDelta(t, printed[g], value(ABYC, a, 105)*engine.Value, 0.76, "ABYC E-11 inside engine spaces, as printed by cable makers: %s AWG", g)
+	}
+	_, ok := ISO.Ampacity(185, 105)
+	assert.False(t, ok, "never beyond the table")
+	_, ok = ISO.Ampacity(50, 50)
+	assert.False(t, ok, "no column below 60 °C")
+	_, ok = ISO.EngineSpace(60)
+	assert.False(t, ok, "60 °C insulation is not allowed in an engine space")
+	between := value(ISO, 130, 105)
+	assert.Greater(t, between, 450.0)
+	assert.Less(t, between, 475.0)
+}
+
+func TestAmpacityRises(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.SampledFrom([]Set{ISO, ABYC}).Draw(t, "set")
+		class := rapid.SampledFrom([]quantity.Celsius{60, 70, 75, 80, 85, 90, 105, 125, 200}).Draw(t, "class")
+		a := quantity.SquareMM(rapid.Float64Range(1, 105).Draw(t, "area"))
+		b := a + quantity.SquareMM(rapid.Float64Range(0, 2).Draw(t, "more"))
+		x, ok1 := s.Ampacity(a, class)
+		y, ok2 := s.Ampacity(b, class)
+		if !ok1 || !ok2 || x.Value > y.Value {
+			t.Fatalf("%g mm² carries %v, %g mm² %v", a, x.Value, b, y.Value)
+		}
+	})
+}
+
+func TestAC(t *testing.T) {
+	in := Installation{Insulation: "pvc", Method: "C", Multicore: true, Loaded: 2}
+	a, ok := AmpacityAC(in, 2.5)
+	require.True(t, ok)
+	assert.EqualValues(t, 27, a.Value, "BS 7671: two-core 2.5 mm² clipped direct")
+	f, _ := AmbientAC("pvc", 40)
+	assert.Equal(t, 0.87, f.Value, "IEC 60364-5-52 Table B.52.14")
+	g, _ := GroupingAC(3)
+	assert.Equal(t, 0.7, g.Value, "IEC 60364-5-52 Table B.52.17")
+	_, ok = AmpacityAC(in, 3)
+	assert.False(t, ok)
+	_, ok = AmbientAC("pvc", 70)
+	assert.False(t, ok)
+	c, _ := ShoreCord(16)
+	assert.EqualValues(t, 2.5, c.Value)
+	assert.EqualValues(t, 16, ProtectiveConductor(25))
+}
+
+func TestProtection(t *testing.T) {
+	assert.InEpsilon(t, 1.10, float64(WithstandArea(200, 0.4, 115)), 5e-3, "a textbook on installation work: 200 A for 0.4 s, k 115")
+	assert.InEpsilon(t, 9.84, float64(WithstandArea(8000, 0.02, 115)), 2e-3)
+	assert.InEpsilon(t, 12.9, float64(WithstandArea(8000, 0.02, 88)), 5e-3, "with the constant of a 105 °C PVC boat cable")
+	assert.InEpsilon(t, 13.57, AdiabaticK(90, 250)*95/1000, 5e-3, "IEC 60949, worked example: 95 mm² XLPE, 1 s, 13.6 kA")
+	for _, v := range []struct {
+		start, end quantity.Celsius
+		k          float64
+	}{{70, 160, 115.0}, {90, 250, 143.1}, {105, 160, 87.6}, {30, 250, 175.8}} {
+		assert.InEpsilon(t, v.k, AdiabaticK(v.start, v.end), 3e-3, "IEC 60364-5-54, %v to %v", v.start, v.end)
+	}
+	for _, r := range read("adiabatic") {
+		assert.InDelta(t, r.number("k"), AdiabaticK(quantity.Celsius(r.number("start_c")), quantity.Celsius(r.number("end_c"))), 1.5, r["use"])
+	}
+	main, branch, _ := Interrupting(1400)
+	assert.EqualValues(t, 5000, main, "ABYC E-11 Table V-A: two batteries of 700 CCA")
+	assert.EqualValues(t, 2500, branch)
+	main, _, _ = Interrupting(650)
+	assert.EqualValues(t, 1500, main)
+	up, ok := RatingAtLeast("class-t", 271)
+	require.True(t, ok)
+	assert.EqualValues(t, 300, up.Value)
+	down, _ := RatingAtMost("mcb", 24)
+	assert.EqualValues(t, 20, down.Value)
+	_, ok = RatingAtLeast("blade", 41)
+	assert.False(t, ok)
+	_, ok = RatingAtMost("mcb", 5)
+	assert.False(t, ok)
+	for series, list := range ratings() {
+		for i := range list[1:] {
+			assert.Greater(t, list[i+1].Value, list[i].Value, series)
+		}
+	}
+	for _, word := range strings.Fields("t blade strip bolt cube nh square-body cartridge gpv gg gr ar") {
+		c, ok := Class(word)
+		require.True(t, ok, word)
+		assert.NotEmpty(t, Ratings(c.Value.Series), word)
+	}
+}
+
+func TestBatteries(t *testing.T) {
+	lfp, ok := ChemistryOf("lfp")
+	require.True(t, ok)
+	assert.EqualValues(t, 16, lfp.Value.Cells(51.2))
+	assert.InDelta(t, 58.4, float64(lfp.Value.Top(51.2, -10)), 1e-9, "16 cells of 3.65 V, the cold does not count: above a 58 V device")
+	agm, _ := ChemistryOf("agm")
+	assert.InDelta(t, 15.6, float64(agm.Value.Top(12, -10)), 0.1, "−24 mV/K in 12 V lead")
+	assert.InDelta(t, 31.3, float64(agm.Value.Top(24, -10)), 0.1)
+	assert.InDelta(t, 62.6, float64(agm.Value.Top(48, -10)), 0.1)
+	assert.InDelta(t, 10.5, float64(agm.Value.Bottom(12)), 1e-9)
+	assert.InDelta(t, 40, float64(lfp.Value.Bottom(51.2)), 1e-9)
+	_, ok = ChemistryOf("nickel")
+	assert.False(t, ok)
+}
+
+func TestSolar(t *testing.T) {
+	assert.InEpsilon(t, 48.73, float64(ColdRelative(2, 21.6, -0.32, -15)), 5e-4)
+	assert.InEpsilon(t, 170.3, float64(ColdAbsolute(4, 37.4, -0.115, -20)), 5e-4, "above a 150 V regulator")
+	assert.InEpsilon(t, 122.1, float64(ColdRelative(3, 37.2, -0.27, -10)), 5e-4)
+	needed, least, most := StringFuse(4, 12.28, 20)
+	assert.True(t, needed, "a published example on IEC 62548: (4 − 1)·12.28 = 36.84 A > 20 A")
+	assert.InDelta(t, 18.42, float64(least), 1e-9)
+	assert.InDelta(t, 20, float64(most), 1e-9)
+	needed, _, _ = StringFuse(2, 13.8, 25)
+	assert.False(t, needed)
+	f, _ := ColdFactor(-10)
+	assert.Equal(t, 1.14, f.Value)
+	f, _ = ColdFactor(24.5)
+	assert.Equal(t, 1.02, f.Value)
+	_, ok := ColdFactor(-41)
+	assert.False(t, ok)
+	for c := quantity.Celsius(-40); c < 25; c += 0.25 {
+		_, ok := ColdFactor(c)
+		assert.True(t, ok, "no gap at %v", c)
+	}
+	assert.False(t, math.IsNaN(float64(ArrayCurrent(2, 14))))
+	assert.InDelta(t, 35, float64(ArrayCurrent(2, 14)), 1e-9)
+}
