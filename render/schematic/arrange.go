@@ -23,7 +23,8 @@ type arrangement struct {
 }
 
 var (
-	roomy = caps{hand: 500, ref: 350, note: 350}
+	roomy = caps{hand: 500, ref: 350, note: 350, short: true}
+	small = caps{hand: 500, ref: 350, note: 250, short: true}
 	loose = caps{hand: 500, ref: 350, note: 250}
 	dense = caps{hand: 350, ref: 250, note: 250}
 )
@@ -31,22 +32,22 @@ var (
 // arrangements in the order in which they are tried: the paper that was asked
 // for, or the smallest; when that is too small for everything, a larger one.
 func arrangements(asked string) []arrangement {
-	small := []arrangement{{a4, beside, roomy}, {a4, beside, loose}}
-	smallOnly := []arrangement{{a4, second, loose}, {a4, second, dense}}
+	first := []arrangement{{a4, beside, roomy}, {a4, beside, small}}
+	smallOnly := []arrangement{{a4, second, small}, {a4, second, dense}}
 	middle := []arrangement{{a3, below, loose}, {a3, second, loose}, {a3, second, dense}}
 	large := []arrangement{{a2, below, loose}, {a2, second, loose}, {a2, second, dense}}
 	switch asked {
 	case "A4":
-		return join4(small, smallOnly, middle, large)
+		return inTurn(first, smallOnly, middle, large)
 	case "A3":
-		return join4(middle, large)
+		return inTurn(middle, large)
 	case "A2":
 		return large
 	}
-	return join4(small, middle, large)
+	return inTurn(first, middle, large)
 }
 
-func join4(lists ...[]arrangement) []arrangement {
+func inTurn(lists ...[]arrangement) []arrangement {
 	var out []arrangement
 	for _, l := range lists {
 		out = append(out, l...)
@@ -136,21 +137,22 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 	switch a.tables {
 	case below:
 		p.blocks = append(p.blocks, still)
-		m.strip(&p, in)
+		m.strip(&p, in, a.paper)
 	case beside:
-		m.foot(&p, in, true)
+		m.foot(&p, in, a.paper, true)
 		m.sideColumn(&p, still)
 	case second:
 		p.rest = p.blocks
 		p.blocks = []block{still}
-		m.foot(&p, in, false)
+		m.foot(&p, in, a.paper, false)
 	}
 	return p, p.area.Height() > 6000 && p.area.Width() > 8000
 }
 
 // strip is the tables under the drawing: isolators and cautions at the left;
 // red-line box, notes and title block at the right.
-func (m *model) strip(p *sheetPlan, in geom.Rect) {
+func (m *model) strip(p *sheetPlan, in geom.Rect, paper paper) {
+	titleHeight := paper.titleHeight()
 	left := in.Width() - titleWidth
 	t := m.d.isolatorTable(left, 350)
 	caution := m.d.cautionNote(left-240, 350)
@@ -199,18 +201,19 @@ func (m *model) accountLine(p *sheetPlan, r geom.Rect) {
 // account is the height of the line with the account of the checks.
 const account = 680
 
-// foot is the title block with what must stand on every sheet beside it: the
-// account of the checks, and the cautions or, where those stand elsewhere, the
-// red-line box.
-func (m *model) foot(p *sheetPlan, in geom.Rect, red bool) {
-	top := in.Y1 - titleHeight - account
+// foot is what stands beside the title block: the cautions under the account
+// of the checks or, where a column bears those, the red-line box.
+func (m *model) foot(p *sheetPlan, in geom.Rect, paper paper, red bool) {
+	top := in.Y1 - paper.titleHeight()
+	r := geom.Rect{X0: in.X0, Y0: top, X1: in.X1 - titleWidth, Y1: in.Y1}
 	p.area.Y1 = top
-	m.accountLine(p, geom.Rect{X0: in.X0, Y0: top, X1: in.X1, Y1: top + account})
-	r := geom.Rect{X0: in.X0, Y0: top + account, X1: in.X1 - titleWidth, Y1: in.Y1}
 	if red {
-		p.around = append(p.around, redLine(r, 250))
+		line := &scene.Group{Class: "summary", Nodes: []scene.Node{stroke(scene.FramePen, in.X0, top, in.X1, top)}}
+		p.around = append(p.around, redLine(r, 250), line)
 		return
 	}
+	p.area.Y1 -= account
+	m.accountLine(p, geom.Rect{X0: in.X0, Y0: top - account, X1: in.X1, Y1: top})
 	p.around = append(p.around, m.cautionBox(r))
 }
 
@@ -250,6 +253,10 @@ func (m *model) sideColumn(p *sheetPlan, still block) {
 		r.Y1 += t.height()
 	}
 	caution := m.d.cautionNote(sideWidth-240, 300)
+	if band := m.d.band(); band != "" {
+		caution = append(caution, wrapped(band, sideWidth-240, 300, true)...)
+	}
+	caution = append(caution, wrapped(m.d.checked(), sideWidth-240, 250, false)...)
 	g := &scene.Group{Class: "cautions", Nodes: caution.at(geom.Point{X: r.X0 + 120, Y: r.Y1 + 80})}
 	r.Y1 += caution.size().H + 200
 	g.Nodes = append(g.Nodes, box(r, scene.FramePen))
@@ -304,7 +311,7 @@ func (m *model) tableSheet(a arrangement, blocks []block) scene.Sheet {
 	in := a.paper.inner()
 	p := sheetPlan{area: in}
 	p.around = append(p.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, 2, 2, "Tables to the schematic", a.paper))
-	m.foot(&p, in, false)
+	m.foot(&p, in, a.paper, false)
 	t := m.d.isolatorTable(in.Width(), 350)
 	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: in.Y0})}
 	p.around = append(p.around, table)

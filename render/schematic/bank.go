@@ -15,12 +15,12 @@ import (
 // terminal at the top; hung the other way the whole is mirrored, but its
 // texts and signs stay readable.
 type bankFace struct {
-	item  *circuit.Item
-	marks []bankMark
-	box   geom.Rect
-	name  note
-	nameY int
-	taps  []tap
+	item   *circuit.Item
+	marks  []bankMark
+	box    geom.Rect
+	name   note
+	nameAt geom.Point
+	taps   []tap
 }
 
 // bankMark is one thing in a bank.
@@ -59,10 +59,14 @@ func (m *model) bank(it *circuit.Item) {
 	body := m.string(f, it, geom.Point{Y: bankLead}, common != "")
 	f.name = m.bankName(it, common)
 	r := geom.Rect{X0: -600, Y0: bankLead - 150, X1: 600, Y1: body.Y1}.Union(body)
-	r.Y1 += 100
-	f.nameY = r.Y1
-	r.Y1 += f.name.size().H
-	r.X1 = max(r.X1, r.X0+f.name.width()+150)
+	name := f.name.size()
+	if it.Bank.Series && name.H <= r.Height()+600 {
+		f.nameAt = geom.Point{X: r.X1 + 100, Y: r.Y0 + 100}
+		r.X1, r.Y1 = f.nameAt.X+name.W, max(r.Y1, f.nameAt.Y+name.H)
+	} else {
+		f.nameAt = geom.Point{X: r.X0 + 100, Y: r.Y1 + 100}
+		r.X1, r.Y1 = max(r.X1, f.nameAt.X+name.W), f.nameAt.Y+name.H
+	}
 	f.box = geom.Rect{X0: r.X0 - bankMargin, Y0: 0, X1: r.X1 + bankMargin, Y1: r.Y1 + bankMargin/2}
 	n := layout.Node{Name: it.Ref, Box: f.box, Group: m.group(it.Domain), Top: m.tops(it)}
 	g := figure{item: it, bank: f}
@@ -281,7 +285,7 @@ func (m *model) drawBank(f *bankFace, at geom.Point, inverted bool) []*scene.Gro
 		}
 	}
 	bank.Nodes = append(bank.Nodes, scene.Circle{Centre: turn(geom.Point{}), RX: 60, RY: 60, Fill: scene.Black})
-	bank.Nodes = append(bank.Nodes, f.name.at(cell(geom.Rect{X0: f.box.X0 + bankMargin + 100, Y0: f.nameY, X1: f.box.X1, Y1: f.nameY + name.H}))...)
+	bank.Nodes = append(bank.Nodes, f.name.at(cell(geom.Rect{X0: f.nameAt.X, Y0: f.nameAt.Y, X1: f.box.X1, Y1: f.nameAt.Y + name.H}))...)
 	edge := geom.Rect{X0: f.box.X0 + 20, Y0: bankLead / 2, X1: f.box.X1 - 20, Y1: f.box.Y1 - 20}
 	p, q := turn(geom.Point{X: edge.X0, Y: edge.Y0}), turn(geom.Point{X: edge.X1, Y: edge.Y1})
 	outline := &scene.Group{Class: "outline", Item: f.item.Ref, Nodes: []scene.Node{

@@ -7,15 +7,12 @@ import (
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
-	"strake/render/scene"
 	"strake/render/symbol"
 )
 
-// Widest labels, before they break into a second line.
-const (
-	labelWidth = 2700
-	cableWidth = 2700
-)
+// widest is how wide a note of such capitals gets before it breaks into a
+// second line.
+func widest(capital int) int { return 2700 * (capital + 250) / 500 }
 
 // byHand tells what a person switches: printed largest.
 func byHand(it *circuit.Item) bool {
@@ -34,10 +31,14 @@ func (m *model) deviceNote(it *circuit.Item) note {
 		name.cap = m.caps.hand
 	}
 	rating := m.d.rating(it)
+	if m.d.gathered(it) {
+		rating = "" // its bar tells it once
+	}
 	n := note{{name}}
 	if rating != "" {
 		r := word{rating, m.caps.ref, false}
-		if joined := (line{name, r}); it.Label != "" && joined.width() <= labelWidth {
+		more := it.Label != "" || len(m.d.further(it)) > 0
+		if joined := (line{name, r}); more && joined.width() <= widest(m.caps.ref) {
 			n[0] = joined
 		} else {
 			n = append(n, m.wrap(rating, m.caps.ref)...)
@@ -53,11 +54,7 @@ func (m *model) deviceNote(it *circuit.Item) note {
 }
 
 func (m *model) wrap(text string, capital int) note {
-	width := labelWidth
-	if capital > scene.CapNote {
-		width = width * 5 / 4
-	}
-	return wrapped(text, width, capital, false)
+	return wrapped(text, widest(capital), capital, false)
 }
 
 // deviceLevel is the same centred above a symbol in a level wire.
@@ -78,13 +75,17 @@ func (m *model) cableNote(c *circuit.Cable) note {
 	if c.OwnRef {
 		n = append(n, line{{c.ID, m.caps.note, true}})
 	}
-	for _, s := range []string{m.d.sizeText(c), m.d.lengthText(c)} {
+	parts := []string{m.d.sizeText(c), m.d.lengthText(c)}
+	if m.caps.short {
+		parts = []string{join(parts...)}
+	}
+	for _, s := range parts {
 		if s != "" {
-			n = append(n, wrapped(s, cableWidth, m.caps.note, false)...)
+			n = append(n, wrapped(s, widest(m.caps.note), m.caps.note, false)...)
 		}
 	}
 	if s := statusText(c.Status); s != "" {
-		n = append(n, wrapped(s, cableWidth, m.caps.note, false)...)
+		n = append(n, wrapped(s, widest(m.caps.note), m.caps.note, false)...)
 	}
 	if m.both[c] {
 		n[len(n)-1] = append(slices.Clone(n[len(n)-1]), word{bothWays, m.caps.note, true})
@@ -195,7 +196,15 @@ func (m *model) barName(it *circuit.Item) note {
 	if s := statusText(it.Status); s != "" {
 		tag += ", " + s
 	}
-	return append(n, line{{tag, m.caps.note, false}})
+	n = append(n, wrapped(tag, max(n.width(), 2*widest(m.caps.note)), m.caps.note, false)...)
+	if it.Kind == "bus" && m.d.gathers(it) {
+		live := line{{"ALWAYS LIVE", m.caps.note, true}}
+		if s := m.d.packs(it); s != "" {
+			live = append(live, word{s, m.caps.note, false})
+		}
+		n = append(n, live)
+	}
+	return n
 }
 
 // rating is the number by which a thing is bought.
@@ -281,11 +290,9 @@ func (d *draught) further(it *circuit.Item) []string {
 	}
 	switch it.Kind {
 	case "battery":
-		where := ""
 		if !d.gathered(it) {
-			where = placeName(it.Place)
+			say(commas(strings.ToUpper(f.Chemistry), placeName(it.Place)))
 		}
-		say(commas(strings.ToUpper(f.Chemistry), where))
 	case "inverter-charger":
 		if f.Charge.Known() {
 			say("charger " + unit(f.Charge.Value, "A"))
@@ -319,15 +326,38 @@ func (d *draught) further(it *circuit.Item) []string {
 	return out
 }
 
-// gathered tells a pack that comes together with others on a bar, which says
-// where they stand.
+// gathered tells a pack that comes together with others of its like on a bar,
+// which tells once what they are and where they stand.
 func (d *draught) gathered(it *circuit.Item) bool {
 	for _, c := range d.cables[it] {
-		if e, ok := d.away(c, it); ok && e.Item.Kind == "bus" && d.gathers(e.Item) && e.Item.Place == it.Place {
-			return true
+		if e, ok := d.away(c, it); ok && it.Kind == "battery" && e.Item.Kind == "bus" && d.gathers(e.Item) {
+			return d.packs(e.Item) != ""
 		}
 	}
 	return false
+}
+
+// packs is what comes together on a bar, when all of it is alike: 3 × 51.2 V 100 Ah LFP.
+func (d *draught) packs(bar *circuit.Item) string {
+	n, common := 0, ""
+	for _, c := range d.cables[bar] {
+		e, ok := d.away(c, bar)
+		if !ok || e.Item.Kind != "battery" {
+			continue
+		}
+		if n > 0 && packText(d, e.Item) != common {
+			return ""
+		}
+		n, common = n+1, packText(d, e.Item)
+	}
+	if n < 2 {
+		return ""
+	}
+	return strconv.Itoa(n) + " × " + common
+}
+
+func packText(d *draught, it *circuit.Item) string {
+	return commas(join(d.rating(it), strings.ToUpper(it.Facts.Chemistry)), placeName(it.Place))
 }
 
 func commas(words ...string) string {

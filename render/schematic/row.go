@@ -33,8 +33,9 @@ type rowFace struct {
 	name    note
 	class   string // class of what ends the row; empty: the wire goes on
 	reach   int    // length of the device along the wire
-	up      int    // room above the wire
-	down    int    // and below
+	over    int    // text above the wire
+	strokes [2]int // of symbols, above and below the wire
+	text    [2]int // of number and name, above and below the wire
 	board   *boardFace
 }
 
@@ -98,21 +99,23 @@ func (m *model) board(it *circuit.Item) {
 	}
 	n := layout.Node{Name: it.Ref, Form: layout.Board, Group: m.group(it.Domain)}
 	n.Note.Over = face.name.size()
+	var before *rowFace
 	for i, r := range face.rows {
 		width := face.load
 		if r.class != "" {
 			width = max(width, face.textAt(r)+r.name.width()+air)
 		}
 		label := word{strconv.Itoa(r.way.Number), m.caps.ref, true}
-		down := r.down
+		up, down := r.height(before), under
 		if i == len(face.rows)-1 {
-			down = max(down, r.name.size().H/2+20)
+			down = max(r.strokes[1], r.text[1]) + 20
 		}
+		before = r
 		n.Rows = append(n.Rows, layout.Row{
 			Name:   it.Ref + "." + label.text,
 			Number: layout.Size{W: label.width() + numberGap, H: m.caps.ref},
-			Strip:  layout.Size{W: width, H: r.up + down},
-			Axis:   r.up,
+			Strip:  layout.Size{W: width, H: up + down},
+			Axis:   up,
 			Out:    r.class == "",
 		})
 	}
@@ -140,11 +143,10 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 	if w.Device != nil {
 		r.sym, r.has = symbol.For(string(w.Device.Kind), m.variant(w.Device))
 	}
-	above, below := 0, 0
 	if r.has {
 		r.device = r.sym.Form(symbol.RowPose)
 		r.reach = r.device.Box.X1
-		above, below = -r.device.Box.Y0, r.device.Box.Y1
+		r.strokes = [2]int{-r.device.Box.Y0, r.device.Box.Y1}
 	}
 	name := ""
 	switch {
@@ -191,12 +193,12 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		r.load = r.loadSym.Form(symbol.RowPose)
 		r.name = wrapped(name, rowName, m.caps.note, false)
 		if r.class != "spare" {
-			above, below = max(above, -r.load.Box.Y0), max(below, r.load.Box.Y1)
+			r.strokes = [2]int{max(r.strokes[0], -r.load.Box.Y0), max(r.strokes[1], r.load.Box.Y1)}
 		}
 	}
 	if rating := m.d.wayRating(w); rating != "" {
 		r.rating = word{rating, m.caps.ref, false}
-		above = max(above, rowRaise+scene.Ascent(m.caps.ref)+15)
+		r.over = rowRaise + scene.Ascent(m.caps.ref)
 	} else {
 		r.rating = word{"", m.caps.ref, false}
 	}
@@ -212,14 +214,33 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		if r.class == "" && w.Label != "" {
 			r.cable = append(r.cable, word{w.Label, m.caps.note, false})
 		}
-		above = max(above, raise(r.cable)+scene.Ascent(m.caps.note)+15)
+		r.over = max(r.over, raise(r.cable)+scene.Ascent(m.caps.note))
 	}
-	if len(r.name) > 1 {
-		half := r.name.size().H/2 + 20
-		above, below = max(above, half), max(below, half)
+	r.text = [2]int{m.caps.ref / 2, m.caps.ref / 2}
+	if n := r.name; len(n) > 0 {
+		half := (n.drop() + n[0].cap()) / 2
+		r.text = [2]int{max(r.text[0], half+scene.Ascent(n[0].cap())-n[0].cap()), max(r.text[1], half+scene.Descent(n[0].cap()))}
 	}
-	r.up, r.down = max(above, 225), max(below, 175)+15
 	return r
+}
+
+// Air between rows.
+const rowAir = 80
+
+// under is how much of the strip lies under a row's wire; the rest of the way
+// to the next wire belongs to the next row.
+const under = 40
+
+// height of a row above its wire, below the row before it (nil: the first).
+func (r *rowFace) height(before *rowFace) int {
+	if before == nil {
+		return max(r.over, r.strokes[0], r.text[0]) + 20
+	}
+	over := r.over + rowAir
+	if before.class == "spare" {
+		over += before.text[1] // its word stands where others have their rating
+	}
+	return max(over, before.strokes[1]+r.strokes[0]+rowAir, before.text[1]+r.text[0]+rowAir) - under
 }
 
 // trail joins a label and what follows it.

@@ -3,6 +3,7 @@ package schematic
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"strake/lang/quantity"
 	"strake/layout"
@@ -15,6 +16,8 @@ type caps struct {
 	hand int // what is switched by hand, and bars
 	ref  int // references, ratings, what is acted on
 	note int // cable notes and labels
+	// short: a cable's size and length in one line, to save height
+	short bool
 }
 
 // word is a piece of a line of text.
@@ -139,14 +142,52 @@ func (l line) at(p geom.Point) []scene.Node {
 	return nodes
 }
 
-// wrapped breaks a text into lines of one look.
+// wrapped breaks a text into lines of one look; a number stays with its unit.
 func wrapped(text string, width, capital int, bold bool) note {
 	var n note
-	for _, s := range scene.Wrap(text, width, capital, bold) {
-		n = append(n, line{{s, capital, bold}})
+	var current string
+	put := func() {
+		if current != "" {
+			n = append(n, line{{current, capital, bold}})
+		}
+		current = ""
 	}
+	for _, piece := range pieces(text) {
+		switch joined := join(current, piece); {
+		case scene.Width(joined, capital, bold) <= width:
+			current = joined
+		case scene.Width(piece, capital, bold) <= width:
+			put()
+			current = piece
+		default: // wider than the line by itself: broken where it must be
+			put()
+			for _, s := range scene.Wrap(piece, width, capital, bold) {
+				put()
+				current = s
+			}
+		}
+	}
+	put()
 	return n
 }
+
+// pieces are the words of a text; a number and its unit are one, and so is a
+// factor with what it counts.
+func pieces(text string) []string {
+	var out []string
+	for _, w := range strings.Fields(scene.Clean(text)) {
+		if n := len(out); n > 0 && (units[strings.Trim(w, ",;.)")] && endsInDigit(out[n-1]) || w == "×" || strings.HasSuffix(out[n-1], "×")) {
+			out[n-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+func endsInDigit(s string) bool { return s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9' }
+
+var units = map[string]bool{"A": true, "mA": true, "V": true, "W": true, "kW": true, "VA": true, "kVA": true, "Ah": true, "m": true, "mm²": true, "%": true, "Hz": true}
 
 // number prints with three significant digits and no idle noughts.
 func number(v float64) string {
