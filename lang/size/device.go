@@ -153,13 +153,25 @@ func (s *sizer) choose(it *circuit.Item, current quantity.Opt[quantity.Ampere]) 
 	return quantity.Opt[quantity.Ampere]{Value: r.Value, Known: ok}
 }
 
-// upstream is what the devices that feed an item let through together.
+// upstream is what the devices that feed an item let through together; of a
+// switch from its stronger side.
 func (s *sizer) upstream(it *circuit.Item) quantity.Opt[quantity.Ampere] {
-	port := ""
-	if it.HasPort("in") {
-		port = "in"
+	if !it.HasPort("in") {
+		return s.lets(s.guards(circuit.Terminal{Item: it}, circuit.View{}, false))
 	}
-	return s.lets(s.guards(circuit.Terminal{Item: it, Port: port}, nil, false))
+	most := quantity.Opt[quantity.Ampere]{Known: true}
+	for _, port := range []string{"in", "out"} {
+		t := circuit.Terminal{Item: it, Port: port}
+		open := circuit.View{Open: map[*circuit.Item]bool{it: true}}
+		if len(s.net.Supplies(t, open)) == 0 {
+			continue
+		}
+		lets := s.lets(s.guards(t, open, false))
+		most.Known = most.Known && lets.Known
+		most.Value = max(most.Value, lets.Value)
+	}
+	most.Known = most.Known && most.Value > 0
+	return most
 }
 
 // allowed is the least capacity of the stated cables that land on a device.

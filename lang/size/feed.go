@@ -37,7 +37,7 @@ func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {
 	if !ok || len(side.Supplies) == 0 {
 		return f
 	}
-	behind := s.guards(t, c, false)
+	behind := s.guards(t, without(c), false)
 	f.Devices = behind.devices
 	for _, b := range behind.bare {
 		f.Bare = append(f.Bare, b.Item)
@@ -48,7 +48,7 @@ func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {
 	}
 	ends := [2]circuit.End{c.From, c.To}
 	if far, ok := ends[1-k].Terminal(); ok {
-		ahead := s.guards(far, c, true)
+		ahead := s.guards(far, without(c), true)
 		if len(ahead.bare) == 0 {
 			f.Ahead = ahead.devices
 		}
@@ -85,15 +85,19 @@ type guard struct {
 	toBare   quantity.Opt[quantity.Metre]    // longest way to one of these
 }
 
+// without is the circuit with every switch closed and one cable taken out.
+func without(c *circuit.Cable) circuit.View {
+	return circuit.View{Cut: map[*circuit.Cable]bool{c: true}}
+}
+
 // guards walks from a terminal against the current, or with it, up to the first
-// protective device on each way, without passing cable c.
-func (s *sizer) guards(t circuit.Terminal, c *circuit.Cable, down bool) guard {
+// protective device on each way.
+func (s *sizer) guards(t circuit.Terminal, view circuit.View, down bool) guard {
 	type place struct {
 		at    circuit.Terminal
 		far   quantity.Metre
 		known bool
 	}
-	view := circuit.View{Cut: map[*circuit.Cable]bool{c: true}}
 	g := guard{distance: quantity.Some(quantity.Metre(0)), toBare: quantity.Some(quantity.Metre(0))}
 	longer := func(o *quantity.Opt[quantity.Metre], p place) {
 		o.Known = o.Known && p.known
@@ -116,7 +120,7 @@ func (s *sizer) guards(t circuit.Terminal, c *circuit.Cable, down bool) guard {
 		}
 		for _, st := range steps {
 			if st.Through != nil && st.Through.Nature().Protects {
-				if limit, there := s.beyond(st, c, down); there && !slices.Contains(g.devices, st.Through) {
+				if limit, there := s.beyond(st, view, down); there && !slices.Contains(g.devices, st.Through) {
 					g.devices, g.limits = append(g.devices, st.Through), append(g.limits, limit)
 					longer(&g.distance, p)
 				}
@@ -145,12 +149,16 @@ func (s *sizer) supply(t circuit.Terminal) (circuit.Supply, bool) {
 
 // beyond tells whether anything lies beyond a device, and, upstream, what it can
 // give when all of it limits itself.
-func (s *sizer) beyond(st circuit.Step, c *circuit.Cable, down bool) (limit quantity.Opt[quantity.Ampere], there bool) {
+func (s *sizer) beyond(st circuit.Step, view circuit.View, down bool) (limit quantity.Opt[quantity.Ampere], there bool) {
 	it := st.Through
 	if down {
 		return limit, it.Way == nil || it.Way.Device != it || len(s.net.Cables(st.To)) > 0
 	}
-	view := circuit.View{Cut: map[*circuit.Cable]bool{c: true}, Open: map[*circuit.Item]bool{it: true}}
+	open := map[*circuit.Item]bool{it: true}
+	for k := range view.Open {
+		open[k] = true
+	}
+	view.Open = open
 	supplies := s.net.Supplies(st.To, view)
 	limit.Known = true
 	for _, p := range supplies {
@@ -228,7 +236,7 @@ func (s *sizer) behind(c *circuit.Cable, k int) guard {
 	if !ok {
 		return guard{}
 	}
-	return s.guards(t, c, false)
+	return s.guards(t, without(c), false)
 }
 
 // lets is what the devices of a walk let through together, and the bare sources
