@@ -169,9 +169,14 @@ func (r *resolver) way(board *circuit.Item, n int, g *guard, row *syntax.Row) {
 	}
 	board.Board.Ways = append(board.Board.Ways, w)
 	if g == nil {
-		if row != nil && len(row.Way.Protect) > 0 {
+		if row != nil && len(row.Way.Protect) > 0 && !r.isUnread("ways") {
+			if i, told := r.missing["ways of "+board.Ref]; told {
+				related(&r.findings[i], row.Way.Protect[0].Span, "and here")
+				return
+			}
 			f := r.say(wayUnguarded, row.Way.Protect[0].Span, fmt.Sprintf("write `ways 1..%d is fuse` as a row of the board", n), "`%s` is no property of a way alone; the board does not say what protects its ways", row.Way.Protect[0].Span.Text())
 			f.Items = []string{ref}
+			r.missing["ways of "+board.Ref] = len(r.findings) - 1
 		}
 		return
 	}

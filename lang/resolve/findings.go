@@ -11,7 +11,7 @@ var Findings = []diag.Info{
 	sideNotSaid, unknownPort, converterBackwards, runGoesOn, unlikeRanges, joinsItself, doubleCableName, linkWithSize, actionOffSignal,
 	rowsOffBoard, noSuchWay, doubleWay, wayHasCable, wayUnguarded, wayWithoutCable, wayFeedsTwice, notADevice,
 	bankWithoutMembers, membersOffBank, notAMember,
-	interlockedWithItself, notABar, unknownSetting, unknownReading, acceptanceUnsigned,
+	interlockedWithItself, notABar, unknownSetting, acceptanceUnsigned,
 }
 
 // form is a finding on the form of the text: without a cure it has no single meaning.
@@ -168,9 +168,6 @@ var (
 	unknownSetting = formError("unknown-setting", "a member of a condition that says nothing of a thing",
 		"A condition says what each thing does: on, off, a share, watts or amps.",
 		"motor M1: 1 kW\ncondition \"Under way\": M1\n", "motor M1: 1 kW\ncondition \"Under way\": M1 60 %\n")
-	unknownReading = formError("unknown-reading", "a reading of something that is not measured",
-		"A reading is held against what the compiler works out, so it must say what it is.",
-		"battery B1: 12 V\nmeasured B1: colour 3 V\n", "battery B1: 12 V\nmeasured B1: voltage 12.6 V\n")
 	acceptanceUnsigned = diag.Info{Rule: "acceptance-unsigned", Severity: diag.Fault, Title: "an acceptance without a name or a date",
 		Why:  "Whoever accepts a finding answers for it. Without a name and a date nobody does, and the acceptance does not count.",
 		Bad:  "battery B1: 12 V\naccept bank-without-isolator on B1 because \"test bench\"\n",

@@ -73,18 +73,21 @@ func pad(n int, like string) string {
 // device, or a way's load. What is not known is a ghost.
 func (r *resolver) things(ref *syntax.Reference) []*circuit.Item {
 	var list []*circuit.Item
+	var unknown []string
 	for _, name := range r.namesIn(ref) {
 		it := r.items[name]
-		if it == nil {
-			r.unknownThing(name, ref.First.Span)
+		switch {
+		case it == nil:
+			unknown = append(unknown, name)
 			list = append(list, r.ghost(name, ref.First.Span))
-			continue
-		}
-		if ref.Port != nil && isNumber(ref.Port.Text) {
+		case ref.Port != nil && isNumber(ref.Port.Text):
 			list = append(list, r.waysIn(it, ref)...)
-			continue
+		default:
+			list = append(list, it)
 		}
-		list = append(list, it)
+	}
+	if len(unknown) > 0 {
+		r.unknownThings(unknown, ref.First.Span)
 	}
 	return list
 }

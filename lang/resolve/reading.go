@@ -2,15 +2,26 @@ package resolve
 
 import (
 	"fmt"
-	"slices"
 
 	"strake/lang/circuit"
 	"strake/lang/source"
 	"strake/lang/syntax"
 )
 
-// readingKinds is what can be measured, and acceptance tests ask for.
-var readingKinds = []string{"drop", "voltage", "current", "insulation", "continuity", "resistance", "loop", "trip", "polarity", "torque", "temperature", "function"}
+// readingWords is what can be measured, and acceptance tests ask for.
+var readingWords = vocabulary[none]{owner: "a reading", words: []entry[none]{
+	said("drop", "drop {V} at {A}"), said("drop", "drop {V}"),
+	said("voltage", "voltage {V}"), said("current", "current {A}"),
+	said("insulation", "insulation {ohm} at {V}"), said("insulation", "insulation {ohm}"),
+	said("continuity", "continuity {ohm}"), said("resistance", "resistance {ohm}"), said("loop", "loop {ohm}"),
+	said("trip", "trip {s} at {A}"), said("trip", "trip {s}"),
+	said("polarity", "polarity {right|wrong}"), said("temperature", "temperature {degC}"), said("function", "function {right|wrong}"),
+}}
+
+// none: a reading is kept as it is written, nothing is set.
+type none struct{}
+
+func said(name, written string) entry[none] { return say(name, written, func(none, match) {}) }
 
 // measured resolves readings that were taken.
 func (r *resolver) measured(s *syntax.Measured) {
@@ -20,24 +31,13 @@ func (r *resolver) measured(s *syntax.Measured) {
 	}
 	for i := range s.List {
 		p := &s.List[i]
-		word, ok := "", false
-		if len(p.Terms) > 0 {
-			word, ok = plainWord(&p.Terms[0])
-		}
-		if !ok || !slices.Contains(readingKinds, word) {
-			f := r.say(unknownReading, p.Span, "write what was measured, as in `drop 0.4 V at 200 A`", "`%s` does not begin with what was measured: %s", p.Span.Text(), alternatives(readingKinds))
-			if len(p.Terms) > 0 {
-				didYouMean(f, p.Terms[0].Span, word, readingKinds)
-			}
-			continue
-		}
-		if len(p.Terms) < 2 {
-			r.say(valueMissing, p.Span, "write the value, as in `drop 0.4 V at 200 A`", "`%s` has no value", p.Span.Text())
+		e, _, ok := member(r, readingWords, p)
+		if !ok {
 			continue
 		}
 		for _, of := range subjects {
 			r.sys.Readings = append(r.sys.Readings, circuit.Reading{
-				Cable: of.cable, Item: of.item, What: word, Value: restOf(p, 1), By: labelText(s.By), Dated: wordText(s.Dated), Span: p.Span,
+				Cable: of.cable, Item: of.item, What: e.name, Value: restOf(p, 1), By: labelText(s.By), Dated: wordText(s.Dated), Span: p.Span,
 			})
 		}
 	}

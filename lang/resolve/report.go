@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -51,24 +52,32 @@ func (r *resolver) ghost(ref string, span source.Span) *circuit.Item {
 // be missing may well be described there.
 func (r *resolver) isUnread(word string) bool { return r.unread[word] }
 
-// unknownThing says once for each name that nothing has it.
-func (r *resolver) unknownThing(name string, span source.Span) {
-	if i, ok := r.missing[name]; ok {
-		related(&r.findings[i], span, "`%s` stands here, too", name)
+// unknownThings says once for each name that nothing has it; names of one range
+// are one mistake.
+func (r *resolver) unknownThings(names []string, span source.Span) {
+	var fresh []string
+	for _, name := range names {
+		if i, ok := r.missing[name]; ok {
+			if at := &r.findings[i]; len(at.Related) == 0 || at.Related[len(at.Related)-1].Span != span {
+				related(at, span, "`%s` stands here, too", name)
+			}
+		} else if !r.isUnread(name) {
+			fresh = append(fresh, name)
+		}
+	}
+	if len(fresh) == 0 {
 		return
 	}
-	if r.isUnread(name) {
-		return
-	}
-	var refs []string
-	for _, it := range r.sys.Items {
-		refs = append(refs, it.Ref)
-	}
+	name := fresh[0]
 	f := r.say(unknownName, span, fmt.Sprintf("describe `%s` where it first stands, as in `fuse %s: 10 A`, or correct the name", name, plainRef(name)),
-		"nothing here is called `%s`", name)
-	switch near := didYouMean(f, span, name, refs); {
-	case near != "":
-		related(f, r.sys.Item(near).RefSpan, "`%s` is described here", near)
+		"nothing here is called %s", alternatives(fresh))
+	switch near := r.nearestThing(name); {
+	case near != nil && len(fresh) == 1:
+		f.Cure = fmt.Sprintf("did you mean `%s`?", near.Ref)
+		f.Edits = []diag.Edit{{Span: span, New: near.Ref}}
+		related(f, near.RefSpan, "`%s` is described here", near.Ref)
+	case near != nil:
+		related(f, near.RefSpan, "`%s` is described here", near.Ref)
 	case r.places[name] != nil:
 		f.Message = fmt.Sprintf("`%s` is a place; a thing that stands there is meant here", name)
 		related(f, r.places[name].Span, "the place")
@@ -76,7 +85,32 @@ func (r *resolver) unknownThing(name string, span source.Span) {
 		f.Message = fmt.Sprintf("`%s` is a domain; only cables join things, so a bus or another thing is meant here", name)
 		related(f, r.domains[name].Span, "the domain")
 	}
-	r.missing[name] = len(r.findings) - 1
+	for _, name := range fresh {
+		r.missing[name] = len(r.findings) - 1
+	}
+}
+
+// nearestThing is the item that a name was probably meant to be, or nil. Short
+// references have no near ones, but letters before or after one are a slip.
+func (r *resolver) nearestThing(name string) *circuit.Item {
+	for _, it := range r.sys.Items {
+		longer, shorter := it.Ref, name
+		if len(longer) < len(shorter) {
+			longer, shorter = shorter, longer
+		}
+		rest, ok := strings.CutPrefix(longer, shorter)
+		if ok && len(rest) <= 2 && strings.ContainsFunc(rest, unicode.IsLetter) || strings.EqualFold(longer, shorter) {
+			return it
+		}
+	}
+	var refs []string
+	for _, it := range r.sys.Items {
+		refs = append(refs, it.Ref)
+	}
+	if near := diag.Nearest(name, refs); near != "" && !plainlyOther(near, name) {
+		return r.sys.Item(near)
+	}
+	return nil
 }
 
 // plainRef makes a name fit to be a reference in an example.
