@@ -169,10 +169,65 @@ func (c *converter) head(n *gHead) *Head {
 	if n == nil {
 		return nil
 	}
-	return &Head{
+	h := &Head{
 		Span: c.span(n), Kind: *c.name(n.Kind), Ref: c.reference(n.Ref), Label: c.label(n.Label),
 		Domain: c.name(n.Domain), Place: c.name(n.Place), List: c.list(n.List),
 	}
+	for i := range h.List {
+		c.placeInList(h, &h.List[i])
+	}
+	return h
+}
+
+// placeInList reports `at PLACE` behind a property, and reads it as the head's.
+func (c *converter) placeInList(h *Head, p *Property) {
+	for i := 1; i+1 < len(p.Terms); i++ {
+		at, name := p.Terms[i].Word, p.Terms[i+1].Word
+		if at == nil || at.First.Text != "at" || name == nil {
+			continue
+		}
+		before := h.Kind.Span
+		for _, s := range []source.Span{referenceSpan(h.Ref), labelSpan(h.Label), wordSpan(h.Domain), wordSpan(h.Place)} {
+			before = before.Join(s)
+		}
+		text := "at " + name.First.Text
+		out := diag.Edit{Span: source.Span{File: c.file, Start: p.Terms[i-1].Span.End, End: name.Span.End}}
+		f := diag.Finding{
+			Span:    at.Span.Join(name.Span),
+			Message: "a second place stands after the properties",
+			Cure:    "take `" + text + "` out",
+			Edits:   []diag.Edit{out},
+		}
+		if h.Place == nil {
+			h.Place = &name.First
+			f.Message, f.Cure = "the place stands after the properties", "write `"+text+"` before the colon"
+			f.Edits = []diag.Edit{{Span: source.Span{File: c.file, Start: before.End, End: before.End}, New: " " + text}, out}
+		}
+		c.say(InfoHeadOrder.At(f))
+		p.Terms = append(p.Terms[:i:i], p.Terms[i+2:]...)
+		return
+	}
+}
+
+func referenceSpan(r *Reference) source.Span {
+	if r == nil {
+		return source.Span{}
+	}
+	return r.Span
+}
+
+func labelSpan(l *Label) source.Span {
+	if l == nil {
+		return source.Span{}
+	}
+	return l.Span
+}
+
+func wordSpan(w *Word) source.Span {
+	if w == nil {
+		return source.Span{}
+	}
+	return w.Span
 }
 
 // headWithReference is a head where only a way's may do without a reference.
@@ -219,7 +274,7 @@ func withoutReference(h *Head) diag.Finding {
 	return InfoNoReference.At(diag.Finding{
 		Span:    h.Kind.Span,
 		Message: "this `" + word + "` has no reference",
-		Cure:    "write a reference behind the kind, as `" + word + " X1`",
+		Cure:    "write a reference after the kind, as `" + word + " X1`",
 	})
 }
 

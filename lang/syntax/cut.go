@@ -195,7 +195,7 @@ func (c *cutter) reportUnclosed(next *lexer.Token) {
 	}
 	f := diag.Finding{
 		Message: "the braces of " + c.inBraces() + " are not closed",
-		Cure:    "write `}` on a row of its own behind the last row",
+		Cure:    "write `}` on a row of its own after the last row",
 	}
 	span := tokenSpan(c.file, c.tokens[c.brace.to-1])
 	span.End = len(c.file.Text)

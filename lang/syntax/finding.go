@@ -78,8 +78,8 @@ var (
 	InfoLabelMissing = form("label-missing", "a way's load without a label",
 		"What a way protects and what it feeds are both numbers; the label stands between them and tells which is which.",
 		"board DB1: 100 A {\n    way 1 5 A bilge, 72 W [3 m]\n}\n", "board DB1: 100 A {\n    way 1 5 A \"Pump\" bilge, 72 W [3 m]\n}\n")
-	InfoRunWord = form("run-word-missing", "cables without a word that says which kind they are",
-		"Power, protective conductors and signals are drawn and checked differently.",
+	InfoOpeningMissing = form("opening-word-missing", "a statement without the word that opens it",
+		"The first word tells what a statement is: power, protective conductors and signals, for one, are drawn and checked differently.",
 		"battery B1: 12 V\nB1 [2 m] capped at bow\n", "battery B1: 12 V\nrun B1 [2 m] capped at bow\n")
 	InfoMore = form("more-mistakes", "more mistakes than are listed",
 		"A file that is not a craft's text at all would otherwise be answered with thousands of findings.",
@@ -91,5 +91,5 @@ var Findings = []diag.Info{
 	InfoUnreadable, InfoStray, InfoOpenQuote, InfoDecimalComma, InfoSign, InfoTwoReadings,
 	InfoBracketNotClosed, InfoBracketStray, InfoBraceNotClosed, InfoBraceMissing, InfoBraceStray,
 	InfoStatementInBraces, InfoWayOutside, InfoEndsOnNothing, InfoNoCable, InfoNoReference,
-	InfoReferenceForm, InfoReserved, InfoMisspelt, InfoWordMissing, InfoHeadOrder, InfoLabelMissing, InfoRunWord, InfoMore,
+	InfoReferenceForm, InfoReserved, InfoMisspelt, InfoWordMissing, InfoHeadOrder, InfoLabelMissing, InfoOpeningMissing, InfoMore,
 }

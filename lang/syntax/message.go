@@ -30,20 +30,20 @@ func (p place) explain() (diag.Info, diag.Finding) {
 	}
 	switch {
 	case p.before < 0 && p.behind != nil:
-		f.Message = "behind `" + p.behind.Value + "` belongs " + cmp.Or(p.belongsAfter(*p.behind), "something else") + ", not " + found
+		f.Message = "expected " + cmp.Or(p.belongsAfter(*p.behind), "something else") + " after `" + p.behind.Value + "`, found " + found
 	case p.before < 0 && found != "":
 		f.Message = "a row cannot open with " + found
-		f.Cure += "; a statement goes on in the next row only behind a comma or at a `[`"
+		f.Cure += "; a statement goes on in the next row only after a comma or at a `[`"
 	case p.before < 0:
 		f.Message = "a thing is missing before this cable"
 	case belongs != "" && found != "":
-		f.Message = "after `" + p.tokens[p.before].Value + "` belongs " + belongs + ", not " + found
+		f.Message = "expected " + belongs + " after `" + p.tokens[p.before].Value + "`, found " + found
 	case belongs != "":
-		f.Message = "after `" + p.tokens[p.before].Value + "` belongs " + belongs + "; the row ends instead"
+		f.Message = "expected " + belongs + " after `" + p.tokens[p.before].Value + "`, but the statement ends"
 	case found != "":
 		f.Message = found + " does not fit after `" + p.tokens[p.before].Value + "`"
 	default:
-		f.Message = "the row ends too early, after `" + p.tokens[p.before].Value + "`"
+		f.Message = "the statement ends too early, after `" + p.tokens[p.before].Value + "`"
 	}
 	if p.before >= 0 && p.tokens[p.before].Value == "dated" {
 		f.Cure = "write year, month and day: `dated 2026-11-20`"

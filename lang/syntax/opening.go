@@ -10,6 +10,7 @@ import (
 	"github.com/alecthomas/participle/v2/lexer"
 
 	"strake/lang/diag"
+	"strake/lang/source"
 )
 
 // misspeltOpening reads a statement that opens with no known word as what it
@@ -36,6 +37,10 @@ func (p *parser) misspeltOpening(s *cutting) (Statement, bool) {
 		}
 	}
 	t := p.tokens[first]
+	if t.Type == typeString && s.braces {
+		with := p.insertWord(s, tokens, "craft", "the word that opens this statement is missing")
+		return p.craftStatement(s, with), true
+	}
 	if t.Type != typeWord {
 		return nil, false
 	}
@@ -114,21 +119,45 @@ func (p *parser) withoutVerb(s *cutting, tokens []lexer.Token) (Statement, bool)
 	if len(cables) == 0 || slices.ContainsFunc(head, func(t lexer.Token) bool { return t.Value == "is" }) {
 		return nil, false
 	}
-	at := 0
-	if tokens[0].Type == typeStatus && len(tokens) > 2 {
-		at = 2 // behind the blank
+	with := p.insertWord(s, tokens, "run", "cables stand in this statement, but it does not open with run, bond or signal")
+	return p.runStatement(s, with), true
+}
+
+// rowWithoutWord reads a row of a board that opens with its number.
+func (p *parser) rowWithoutWord(s *cutting, tokens []lexer.Token) (*Row, bool) {
+	isStatus := tokens[0].Type == typeStatus
+	first := significantFrom(tokens, 0)
+	if isStatus {
+		first = significantFrom(tokens, 1)
 	}
-	verb := word(tokens[at], typeOpening, "run")
+	if first >= len(tokens) || tokens[first].Type != typeNumber {
+		return nil, false
+	}
+	const what = "a row of a board opens with `way` or `ways`"
+	if slices.ContainsFunc(tokens, func(t lexer.Token) bool { return t.Type == typeJoining && t.Value == "is" }) {
+		return p.waysRow(s, p.insertWord(s, tokens, "ways", what)), true
+	}
+	return p.wayRow(s, p.insertWord(s, tokens, "way", what)), true
+}
+
+// insertWord puts the opening word that is missing before the first word of a
+// statement, behind a status, and says so.
+func (p *parser) insertWord(s *cutting, tokens []lexer.Token, opening, what string) []lexer.Token {
+	at := 0
+	if tokens[0].Type == typeStatus && significantFrom(tokens, 1) < len(tokens) {
+		at = significantFrom(tokens, 1)
+	}
 	if !s.faulty && !reported(tokens) {
-		p.findings = append(p.findings, InfoRunWord.At(diag.Finding{
-			Span:    tokenSpan(p.file, tokens[at]),
-			Message: "cables stand in this statement, but it does not open with run, bond or signal",
-			Cure:    "write `run` before `" + tokens[at].Value + "`, or `bond`, or `signal`",
-			Edits:   []diag.Edit{{Span: tokenSpan(p.file, tokens[at]), New: "run " + tokens[at].Value}},
+		span := tokenSpan(p.file, tokens[at])
+		p.findings = append(p.findings, InfoOpeningMissing.At(diag.Finding{
+			Span:    span,
+			Message: what,
+			Cure:    "write `" + opening + "` before `" + tokens[at].Value + "`",
+			Edits:   []diag.Edit{{Span: source.Span{File: p.file, Start: span.Start, End: span.Start}, New: opening + " "}},
 		}))
 	}
 	s.faulty = true
-	return p.runStatement(s, slices.Concat(tokens[:at], []lexer.Token{verb}, tokens[at:])), true
+	return slices.Insert(slices.Clone(tokens), at, word(tokens[at], typeOpening, opening))
 }
 
 // misspeltRow mends the first words of a board's row, if it is clear what they

@@ -120,7 +120,7 @@ func (p *parser) statement(s *cutting) {
 	var node Statement
 	switch openingWord(tokens) {
 	case "craft":
-		node = p.craftStatement(s)
+		node = p.craftStatement(s, tokens)
 	case "use":
 		node = read(p, s, useGrammar, p.use)
 	case "domain":
@@ -229,8 +229,8 @@ func (p *parser) forgo(tokens []lexer.Token) {
 	}
 }
 
-func (p *parser) craftStatement(s *cutting) Statement {
-	n := take(p, s, p.tokens[s.from:s.to], craftGrammar)
+func (p *parser) craftStatement(s *cutting, tokens []lexer.Token) Statement {
+	n := take(p, s, tokens, craftGrammar)
 	craft := &Craft{Span: tokenSpan(p.file, p.tokens[s.from])}
 	if n != nil {
 		craft = p.craft(n)
@@ -252,15 +252,27 @@ func (p *parser) itemStatement(s *cutting) Statement {
 	if n != nil {
 		item = p.item(n)
 	}
+	guarded := true
+	var rows []Row
 	for _, row := range s.rows {
-		if r := p.boardRow(row); r != nil && item != nil {
-			item.Rows = append(item.Rows, *r)
+		if r := p.boardRow(row); r != nil {
+			rows = append(rows, *r)
+		} else if openingWord(p.tokens[row.from:row.to]) == "ways" {
+			guarded = false
 		}
 	}
 	if item == nil {
 		return nil
 	}
-	item.Braces = s.braces
+	if !guarded {
+		// What protects the ways could not be read, so their ratings rate nothing.
+		for i := range rows {
+			if rows[i].Way != nil {
+				rows[i].Way.Protect = nil
+			}
+		}
+	}
+	item.Rows, item.Braces = rows, s.braces
 	return item
 }
 
@@ -268,16 +280,15 @@ func (p *parser) boardRow(s *cutting) *Row {
 	tokens := p.tokens[s.from:s.to]
 	switch openingWord(tokens) {
 	case "ways":
-		if n := take(p, s, tokens, waysGrammar); n != nil {
-			row := p.ways(n)
-			return &row
-		}
-		return nil
+		return p.waysRow(s, tokens)
 	case "way":
-		return p.wayRow(s)
+		return p.wayRow(s, tokens)
 	}
 	if p.misspeltRow(s) {
 		return p.boardRow(s)
+	}
+	if row, done := p.rowWithoutWord(s, tokens); done {
+		return row
 	}
 	if !s.faulty && !reported(tokens) {
 		p.findings = append(p.findings, notAWay(p.file, tokens))
@@ -286,8 +297,16 @@ func (p *parser) boardRow(s *cutting) *Row {
 	return nil
 }
 
-func (p *parser) wayRow(s *cutting) *Row {
-	tokens := p.tokens[s.from:s.to]
+func (p *parser) waysRow(s *cutting, tokens []lexer.Token) *Row {
+	n := take(p, s, tokens, waysGrammar)
+	if n == nil {
+		return nil
+	}
+	row := p.ways(n)
+	return &row
+}
+
+func (p *parser) wayRow(s *cutting, tokens []lexer.Token) *Row {
 	p.quiet = s.faulty
 	if n, failed := parse(wayGrammar, tokens); failed == nil {
 		way := p.wayHead(&n.gWayHead)

@@ -141,7 +141,7 @@ func nearestReserved(text string, class lexer.TokenType) string {
 		return near
 	}
 	for _, w := range words {
-		if rest, ok := strings.CutPrefix(strings.ToLower(text), w); ok && len(w) > 2 && len(rest) <= 2 {
+		if rest, ok := strings.CutPrefix(strings.ToLower(text), w); ok && len(w) > 1 && len(rest) <= 2 {
 			return w
 		}
 	}
@@ -247,7 +247,7 @@ func (p place) orderOfHead() []repair {
 		right := text(p.at, name) + " " + text(at, p.before)
 		return []repair{{swapped, InfoHeadOrder, diag.Finding{
 			Span:    p.span().Join(tokenSpan(p.file, p.tokens[name])),
-			Message: "the domain stands behind the place",
+			Message: "the domain stands after the place",
 			Cure:    "write `" + right + "`",
 			Edits:   []diag.Edit{{Span: whole, New: right}},
 		}}}
@@ -255,7 +255,7 @@ func (p place) orderOfHead() []repair {
 		return []repair{{p.with(p.at), InfoHeadOrder, diag.Finding{
 			Span:    p.span(),
 			Message: "the label " + t.Value + " does not fit here",
-			Cure:    "a label stands right behind the reference or the name: `" + shape(p.opening) + "`",
+			Cure:    "a label stands right after the reference or the name: `" + shape(p.opening) + "`",
 		}}}
 	}
 	return nil
