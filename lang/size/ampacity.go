@@ -24,8 +24,15 @@ type surroundings struct {
 }
 
 // surround gathers a cable's surroundings; every default that it uses is noted.
-func (s *sizer) surround(c *circuit.Cable) surroundings {
-	r := surroundings{class: 60, bundle: 1, ambient: math.MinInt16, terminal: math.MinInt16, plain: true}
+func (s *sizer) surround(i int) *surroundings {
+	if s.around[i] == nil {
+		s.around[i] = s.look(s.cables[i].Of)
+	}
+	return s.around[i]
+}
+
+func (s *sizer) look(c *circuit.Cable) *surroundings {
+	r := &surroundings{class: 60, bundle: 1, ambient: math.MinInt16, terminal: math.MinInt16, plain: true}
 	if c.Spec.Insulation.Known() {
 		r.class, r.stated = leastOf(c.Spec.Insulation), true
 	} else {
@@ -144,7 +151,7 @@ type carries struct {
 // device is also held to the column of its terminals (70 °C by ISO, 75 °C by
 // ABYC); as devices are made for 40 °C around them, that column is reduced for
 // what is above. An engine space counts once.
-func (s *sizer) carry(c *circuit.Cable, r surroundings, area quantity.SquareMM, parallel int) carries {
+func (s *sizer) carry(c *circuit.Cable, r *surroundings, area quantity.SquareMM, parallel int) carries {
 	column, ok := s.set.Column(r.class)
 	base, found := s.set.Ampacity(area, r.class)
 	if !ok || !found {

@@ -1,6 +1,7 @@
 package size
 
 import (
+	"cmp"
 	"slices"
 
 	"strake/lang/circuit"
@@ -17,33 +18,41 @@ type step struct {
 	parallel int
 }
 
+// ladder is what the list of sizes for a cable depends on.
+type ladder struct {
+	core     bool
+	parallel int
+}
+
 // steps lists the sizes from the smallest, by their copper: single conductors
 // first, more than one only of 50 mm² and above.
 func (s *sizer) steps(c *circuit.Cable) []step {
-	least := table.Minimum(c.Cores > 0).Value
-	var list []step
+	key := ladder{c.Cores > 0, max(1, c.Parallel)}
+	list, ok := s.ladders[key]
+	if ok {
+		return list
+	}
+	least := table.Minimum(key.core).Value
 	for n := 1; n <= mostParallel; n++ {
-		if n > 1 && (c.Cores > 0 || c.Parallel > 1) {
+		if n > 1 && (key.core || key.parallel > 1) {
 			break
 		}
 		for _, a := range table.Sizes() {
 			if _, ok := s.set.Ampacity(a, 60); !ok || a < least || n > 1 && a < 50 {
 				continue
 			}
-			list = append(list, step{a, max(n, c.Parallel)})
+			list = append(list, step{a, max(n, key.parallel)})
 		}
 	}
 	slices.SortStableFunc(list, func(a, b step) int {
-		if x, y := float64(a.area)*float64(a.parallel), float64(b.area)*float64(b.parallel); x != y {
-			if x < y {
-				return -1
-			}
-			return 1
-		}
-		return a.parallel - b.parallel
+		return cmp.Or(cmp.Compare(a.copper(), b.copper()), cmp.Compare(a.parallel, b.parallel))
 	})
+	s.ladders[key] = list
 	return list
 }
+
+// copper is the section of all conductors of a pole.
+func (a step) copper() float64 { return float64(a.area) * float64(a.parallel) }
 
 // need is what a cable must carry, and what asks for it.
 type need struct {
@@ -86,7 +95,7 @@ func (s *sizer) chooseAreas() {
 			s.missing(i, "current of "+c.Of.ID)
 			continue
 		}
-		around := s.surround(c.Of)
+		around := s.surround(i)
 		for _, st := range s.steps(c.Of) {
 			k := s.carry(c.Of, around, st.area, st.parallel)
 			if k.missing == "" && k.capacity >= n.amps {

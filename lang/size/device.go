@@ -183,7 +183,7 @@ func (s *sizer) allowed(it *circuit.Item) (quantity.Ampere, bool) {
 			if c.Link || !s.cables[i].Area.Known || !s.cables[i].Stated {
 				continue
 			}
-			k := s.carry(c, s.surround(c), s.cables[i].Area.Value, s.cables[i].Parallel)
+			k := s.carry(c, s.surround(i), s.cables[i].Area.Value, s.cables[i].Parallel)
 			if k.missing == "" && (!found || k.capacity < least) {
 				least, found = k.capacity, true
 			}

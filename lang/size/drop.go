@@ -22,7 +22,7 @@ func (s *sizer) own(i int) {
 	if c.Of.Link || !c.Area.Known {
 		return
 	}
-	k := s.carry(c.Of, s.surround(c.Of), c.Area.Value, c.Parallel)
+	k := s.carry(c.Of, s.surround(i), c.Area.Value, c.Parallel)
 	if k.missing == "" {
 		c.Ampacity = quantity.Some(k.capacity)
 	} else {
@@ -65,6 +65,7 @@ func (s *sizer) drops() {
 func (s *sizer) accumulate() {
 	for _, charging := range []bool{false, true} {
 		g := s.graph(charging)
+		g.forget()
 		for i := range s.cables {
 			c := &s.cables[i]
 			f, pushed := s.flow[i].main()
@@ -81,6 +82,10 @@ func (s *sizer) accumulate() {
 			}
 		}
 	}
+}
+
+// limits gives each cable the limit of its drop.
+func (s *sizer) limits() {
 	for i := range s.cables {
 		s.limitOf(i)
 	}
@@ -97,7 +102,22 @@ type graph struct {
 	seen     []int // 0: not yet, 1: on the way, 2: known, 3: not known
 }
 
+// graph is made once: the currents are known before the sizes.
 func (s *sizer) graph(charging bool) *graph {
+	which := 0
+	if charging {
+		which = 1
+	}
+	if s.graphs[which] == nil {
+		s.graphs[which] = s.newGraph(charging)
+	}
+	return s.graphs[which]
+}
+
+// forget drops what was summed with other sizes.
+func (g *graph) forget() { clear(g.seen) }
+
+func (s *sizer) newGraph(charging bool) *graph {
 	w := s.wire(situation{config: circuit.FullyEquipped, transfer: true}, func(int) float64 { return 1 }, nil)
 	g := &graph{s: s, charging: charging, w: w, into: make([][]int, w.nodes), from: make([]int, len(w.branches)),
 		memo: make([]float64, w.nodes), seen: make([]int, w.nodes)}
@@ -206,7 +226,7 @@ func (s *sizer) strictly(t circuit.Terminal) bool {
 
 // after tells whether a terminal takes its current through a cable.
 func (s *sizer) after(t circuit.Terminal, i int) bool {
-	g := s.drawn()
+	g := s.graph(false)
 	n, ok := g.w.node[t]
 	return ok && g.leads(g.w.node[s.farTerminal(i)], n)
 }
@@ -218,14 +238,6 @@ func (s *sizer) farTerminal(i int) circuit.Terminal {
 	}
 	t, _ := e.Terminal()
 	return t
-}
-
-// drawn is the graph of the ways on which loads draw, made once.
-func (s *sizer) drawn() *graph {
-	if s.ways == nil {
-		s.ways = s.graph(false)
-	}
-	return s.ways
 }
 
 // leads tells whether current from one node goes to another.

@@ -14,6 +14,7 @@ func Size(sys *circuit.System) *Plan {
 	s.feeds()
 	s.flows()
 	s.chooseRatings()
+	s.limits()
 	s.chooseAreas()
 	s.drops()
 	s.faults()
@@ -35,7 +36,9 @@ type sizer struct {
 	through  map[*circuit.Item]float64
 	supplies map[circuit.Terminal]circuit.Supply // where current can enter
 	upsized  []bool                              // a cable made larger for its drop
-	ways     *graph
+	graphs   [2]*graph                           // of what is drawn, of what is pushed
+	around   []*surroundings
+	ladders  map[ladder][]step
 	allOn    []float64 // of each cable, when conditions are declared
 }
 
@@ -62,6 +65,8 @@ func newSizer(sys *circuit.System) *sizer {
 		s.devices = append(s.devices, s.beginDevice(it))
 	}
 	s.flow = make([]flow, len(s.cables))
+	s.around = make([]*surroundings, len(s.cables))
+	s.ladders = map[ladder][]step{}
 	s.upsized = make([]bool, len(s.cables))
 	return s
 }

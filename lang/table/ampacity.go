@@ -24,79 +24,89 @@ func SetOf(rules string) Set {
 	return ISO
 }
 
-// capacity is a row of a set's table of single conductors in free air at 30 °C.
+// column is the capacities of single conductors of one insulation class in free
+// air at 30 °C, by ascending section.
+type column struct {
+	class quantity.Celsius
+	rows  []capacity
+}
+
 type capacity struct {
-	class  quantity.Celsius
 	area   quantity.SquareMM
 	amps   float64
 	source string
 }
 
-var capacitiesISO = sync.OnceValue(func() []capacity {
-	var list []capacity
-	for _, r := range read("ampacity_iso") {
-		list = append(list, capacity{quantity.Celsius(r.number("insulation_c")), quantity.SquareMM(r.number("area_mm2")), r.number("ampere_30"), r["source"]})
+var (
+	columnsISO = sync.OnceValue(func() []column {
+		return columns("ampacity_iso", func(r row) quantity.SquareMM { return quantity.SquareMM(r.number("area_mm2")) })
+	})
+	columnsABYC = sync.OnceValue(func() []column {
+		return columns("ampacity_abyc", func(r row) quantity.SquareMM {
+			area, _ := AWG(r["awg"])
+			return area
+		})
+	})
+)
+
+// columns reads a table whose rows stand by column and ascending section.
+func columns(name string, area func(row) quantity.SquareMM) []column {
+	var list []column
+	for _, r := range read(name) {
+		class := quantity.Celsius(r.number("insulation_c"))
+		if len(list) == 0 || list[len(list)-1].class != class {
+			list = append(list, column{class: class})
+		}
+		c := &list[len(list)-1]
+		c.rows = append(c.rows, capacity{area(r), r.number("ampere_30"), r["source"]})
 	}
 	return list
-})
-
-var capacitiesABYC = sync.OnceValue(func() []capacity {
-	var list []capacity
-	for _, r := range read("ampacity_abyc") {
-		area, _ := AWG(r["awg"])
-		list = append(list, capacity{quantity.Celsius(r.number("insulation_c")), area, r.number("ampere_30"), r["source"]})
-	}
-	return list
-})
-
-func (s Set) capacities() []capacity {
-	if s == ABYC {
-		return capacitiesABYC()
-	}
-	return capacitiesISO()
 }
 
-// Column is the column of the set's table that a conductor of an insulation
-// class takes: the hottest one that is not above the class. False below the
-// coolest.
-func (s Set) Column(class quantity.Celsius) (quantity.Celsius, bool) {
-	best := quantity.Celsius(math.Inf(-1))
-	for _, c := range s.capacities() {
-		if c.class <= class && c.class > best {
-			best = c.class
+func (s Set) columns() []column {
+	if s == ABYC {
+		return columnsABYC()
+	}
+	return columnsISO()
+}
+
+// column is the column of an insulation class: the hottest that is not above it.
+func (s Set) column(class quantity.Celsius) (column, bool) {
+	best := column{}
+	for _, c := range s.columns() {
+		if c.class <= class && c.class > best.class {
+			best = c
 		}
 	}
-	return best, !math.IsInf(float64(best), -1)
+	return best, len(best.rows) > 0
+}
+
+// Column is the class of the column that a conductor takes: the hottest one that
+// is not above its own. False below the coolest.
+func (s Set) Column(class quantity.Celsius) (quantity.Celsius, bool) {
+	c, ok := s.column(class)
+	return c.class, ok
 }
 
 // Ampacity is the largest continuous current of a single conductor in free air
 // at 30 °C. Between two sections of the table it is interpolated in a straight
 // line, which lies below the curve; outside the table nothing is known.
 func (s Set) Ampacity(area quantity.SquareMM, class quantity.Celsius) (Cited[quantity.Ampere], bool) {
-	column, ok := s.Column(class)
-	if !ok {
+	c, ok := s.column(class)
+	if !ok || area < c.rows[0].area {
 		return Cited[quantity.Ampere]{}, false
 	}
-	var below, above *capacity
-	for _, c := range s.capacities() {
-		if c.class != column {
-			continue
-		}
-		if c.area <= area && (below == nil || c.area > below.area) {
-			below = &c
-		}
-		if c.area >= area && (above == nil || c.area < above.area) {
-			above = &c
+	for i, above := range c.rows {
+		switch {
+		case above.area == area:
+			return Cited[quantity.Ampere]{quantity.Ampere(above.amps), above.source}, true
+		case above.area > area:
+			below := c.rows[i-1]
+			share := float64(area-below.area) / float64(above.area-below.area)
+			return Cited[quantity.Ampere]{quantity.Ampere(below.amps + float64(share*(above.amps-below.amps))), "interpolated between sections: " + below.source}, true
 		}
 	}
-	switch {
-	case below == nil || above == nil:
-		return Cited[quantity.Ampere]{}, false
-	case below.area == above.area:
-		return Cited[quantity.Ampere]{quantity.Ampere(below.amps), below.source}, true
-	}
-	share := float64(area-below.area) / float64(above.area-below.area)
-	return Cited[quantity.Ampere]{quantity.Ampere(below.amps + float64(share*(above.amps-below.amps))), "interpolated between sections: " + below.source}, true
+	return Cited[quantity.Ampere]{}, false
 }
 
 // EngineSpace is the factor of a column in an engine space; false where the

@@ -42,8 +42,9 @@ func Sizes() []quantity.SquareMM {
 // standard ones takes the resistivity of the smaller or the larger one,
 // whichever gives more; outside the table nothing is known.
 func Resistance(area quantity.SquareMM, class int, tinned bool) (Cited[float64], bool) {
-	var below, above *resistance
-	for _, r := range resistances() {
+	list := resistances()
+	below, above := -1, -1
+	for i, r := range list {
 		if r.class != class || r.tinned != tinned {
 			continue
 		}
@@ -51,16 +52,16 @@ func Resistance(area quantity.SquareMM, class int, tinned bool) (Cited[float64],
 		case r.area == area:
 			return Cited[float64]{r.perKM / 1000, r.source}, true
 		case r.area < area:
-			below = &r
-		case above == nil:
-			above = &r
+			below = i
+		case above < 0:
+			above = i
 		}
 	}
-	if below == nil || above == nil {
+	if below < 0 || above < 0 {
 		return Cited[float64]{}, false
 	}
-	rho := max(below.perKM*float64(below.area), above.perKM*float64(above.area))
-	return Cited[float64]{rho / float64(area) / 1000, "interpolated: " + below.source}, true
+	rho := max(list[below].perKM*float64(list[below].area), list[above].perKM*float64(list[above].area))
+	return Cited[float64]{rho / float64(area) / 1000, "interpolated: " + list[below].source}, true
 }
 
 // annealed is the resistivity of annealed copper at 20 °C in Ω·mm²/m, IEC 60028.

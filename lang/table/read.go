@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 //go:embed data/*.csv
@@ -36,9 +37,25 @@ func (r row) number(column string) float64 {
 	return v
 }
 
-// read gives the rows of a data file. The files are part of the program: a
-// fault in one is a fault of the program, met by every test.
-func read(name string) []row {
+// read gives the rows of a data file.
+func read(name string) []row { return all()[name] }
+
+// all is every data file, read once. The files are part of the program: a fault
+// in one is a fault of the program, met by every test.
+var all = sync.OnceValue(func() map[string][]row {
+	entries, err := files.ReadDir("data")
+	if err != nil {
+		panic("table: " + err.Error())
+	}
+	tables := map[string][]row{}
+	for _, e := range entries {
+		name := strings.TrimSuffix(e.Name(), ".csv")
+		tables[name] = parse(name)
+	}
+	return tables
+})
+
+func parse(name string) []row {
 	text, err := files.ReadFile("data/" + name + ".csv")
 	if err != nil {
 		panic("table: " + err.Error())
