@@ -34,8 +34,8 @@ var (
 func arrangements(asked string) []arrangement {
 	first := []arrangement{{a4, beside, roomy}, {a4, beside, small}}
 	smallOnly := []arrangement{{a4, second, small}, {a4, second, dense}}
-	middle := []arrangement{{a3, below, loose}, {a3, second, loose}, {a3, second, dense}}
-	large := []arrangement{{a2, below, loose}, {a2, second, loose}, {a2, second, dense}}
+	middle := []arrangement{{a3, below, loose}, {a3, below, small}, {a3, second, loose}, {a3, second, small}, {a3, second, dense}}
+	large := []arrangement{{a2, below, loose}, {a2, second, loose}, {a2, second, small}, {a2, second, dense}}
 	switch asked {
 	case "A4":
 		return inTurn(first, smallOnly, middle, large)
@@ -137,28 +137,27 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 	switch a.tables {
 	case below:
 		p.blocks = append(p.blocks, still)
-		m.strip(&p, in, a.paper)
+		m.strip(&p, in)
 	case beside:
-		m.foot(&p, in, a.paper, true)
+		m.foot(&p, in, true)
 		m.sideColumn(&p, still)
 	case second:
 		p.rest = p.blocks
 		p.blocks = []block{still}
-		m.foot(&p, in, a.paper, false)
+		m.foot(&p, in, false)
 	}
 	return p, p.area.Height() > 6000 && p.area.Width() > 8000
 }
 
 // strip is the tables under the drawing: isolators and cautions at the left;
 // red-line box, notes and title block at the right.
-func (m *model) strip(p *sheetPlan, in geom.Rect, paper paper) {
-	titleHeight := paper.titleHeight()
+func (m *model) strip(p *sheetPlan, in geom.Rect) {
 	left := in.Width() - titleWidth
 	t := m.d.isolatorTable(left, 350)
 	caution := m.d.cautionNote(left-240, 350)
 	notes := m.d.readerNotes(7200-240, 250)
-	leftHeight := t.height() + caution.size().H + 250 + 700
-	rightHeight := titleHeight + max(notes.size().H+200, 3600)
+	leftHeight := t.height() + caution.size().H + 200
+	rightHeight := titleHeight + max(notes.size().H+160, 3000)
 	height := max(leftHeight, rightHeight) + account
 	top := in.Y1 - height
 	p.area.Y1 = top
@@ -167,12 +166,9 @@ func (m *model) strip(p *sheetPlan, in geom.Rect, paper paper) {
 	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: y})}
 	x := in.X0 + left
 	table.Nodes = append(table.Nodes, stroke(scene.FramePen, x, y, x, in.Y1))
-	ruleTop := in.Y1 - 700
-	cautionTop := ruleTop - caution.size().H - 250
+	cautionTop := in.Y1 - caution.size().H - 200
 	c := &scene.Group{Class: "cautions", Nodes: []scene.Node{stroke(scene.FramePen35, in.X0, cautionTop, x, cautionTop)}}
 	c.Nodes = append(c.Nodes, caution.at(geom.Point{X: in.X0 + 120, Y: cautionTop + 100})...)
-	c.Nodes = append(c.Nodes, stroke(scene.RulePen, in.X0, ruleTop, x, ruleTop))
-	c.Nodes = append(c.Nodes, rule100(geom.Point{X: in.X0 + 300, Y: ruleTop + 350}, 250)...)
 	bottom := in.Y1 - titleHeight
 	red := redLine(geom.Rect{X0: x, Y0: y, X1: x + titleWidth - 7200, Y1: bottom}, 350)
 	n := &scene.Group{Class: "notes", Nodes: notes.at(geom.Point{X: x + titleWidth - 7200 + 120, Y: y + 80})}
@@ -185,8 +181,12 @@ func (m *model) accountLine(p *sheetPlan, r geom.Rect) {
 	g := &scene.Group{Class: "summary", Nodes: []scene.Node{stroke(scene.FramePen, r.X0, r.Y0, r.X1, r.Y0), stroke(scene.FramePen, r.X0, r.Y1, r.X1, r.Y1)}}
 	base := (r.Y0+r.Y1+350)/2 - 30
 	band, account := m.d.band(), m.d.checked()
-	capital := 350
-	for capital > 250 && scene.Width(band, capital, true)+scene.Width(account, capital, false)+900 > r.Width() {
+	capital, room := 350, r.Width()
+	if room > 25000+rule100Width {
+		room -= rule100Width
+		g.Nodes = append(g.Nodes, rule100(geom.Point{X: r.X1 - rule100Width, Y: (r.Y0 + r.Y1) / 2}, 250)...)
+	}
+	for capital > 250 && scene.Width(band, capital, true)+scene.Width(account, capital, false)+900 > room {
 		capital -= 50
 	}
 	x := r.X0 + 120
@@ -194,7 +194,7 @@ func (m *model) accountLine(p *sheetPlan, r geom.Rect) {
 		g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: x, Y: base}, Cap: capital, Bold: true, Text: band})
 		x += scene.Width(band, capital, true) + 600
 	}
-	g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: x, Y: base}, Cap: capital, Text: scene.Fit(account, r.X1-x-100, capital, false)})
+	g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: x, Y: base}, Cap: capital, Text: scene.Fit(account, r.X0+room-x-100, capital, false)})
 	p.around = append(p.around, g)
 }
 
@@ -203,8 +203,8 @@ const account = 680
 
 // foot is what stands beside the title block: the cautions under the account
 // of the checks or, where a column bears those, the red-line box.
-func (m *model) foot(p *sheetPlan, in geom.Rect, paper paper, red bool) {
-	top := in.Y1 - paper.titleHeight()
+func (m *model) foot(p *sheetPlan, in geom.Rect, red bool) {
+	top := in.Y1 - titleHeight
 	r := geom.Rect{X0: in.X0, Y0: top, X1: in.X1 - titleWidth, Y1: in.Y1}
 	p.area.Y1 = top
 	if red {
@@ -222,15 +222,8 @@ func (m *model) cautionBox(r geom.Rect) *scene.Group {
 	g := &scene.Group{Class: "cautions", Nodes: []scene.Node{box(r, scene.FramePen35)}}
 	for _, capital := range []int{350, 300, 250} {
 		n := m.d.cautionNote(r.Width()-240, capital)
-		rule := 0
-		if r.Width() > 14500 {
-			rule = 700
-		}
-		if n.size().H+rule+160 <= r.Height() || capital == 250 {
+		if n.size().H+160 <= r.Height() || capital == 250 {
 			g.Nodes = append(g.Nodes, n.at(geom.Point{X: r.X0 + 120, Y: r.Y0 + 100})...)
-			if rule > 0 {
-				g.Nodes = append(g.Nodes, rule100(geom.Point{X: r.X0 + 300, Y: r.Y1 - 350}, 250)...)
-			}
 			break
 		}
 	}
@@ -311,7 +304,7 @@ func (m *model) tableSheet(a arrangement, blocks []block) scene.Sheet {
 	in := a.paper.inner()
 	p := sheetPlan{area: in}
 	p.around = append(p.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, 2, 2, "Tables to the schematic", a.paper))
-	m.foot(&p, in, a.paper, false)
+	m.foot(&p, in, false)
 	t := m.d.isolatorTable(in.Width(), 350)
 	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: in.Y0})}
 	p.around = append(p.around, table)

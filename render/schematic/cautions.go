@@ -2,6 +2,7 @@ package schematic
 
 import (
 	"strconv"
+	"strings"
 
 	"strake/lang/diag"
 	"strake/layout/geom"
@@ -28,12 +29,11 @@ func (d *draught) cautions() []string {
 
 // cautionNote is the cautions in a width.
 func (d *draught) cautionNote(width, capital int) note {
-	n := note{line{{"CAUTION", capital, true}}}
-	text := ""
-	for _, s := range d.cautions() {
-		text = join(text, s)
-	}
-	return append(n, wrapped(text, width, capital, false)...)
+	head := word{"CAUTION", capital, true}
+	text := join(d.cautions()...)
+	first := wrapped(text, width-head.width()-gap(capital, capital), capital, false)[0][0]
+	n := note{line{head, first}}
+	return append(n, wrapped(strings.TrimPrefix(text, first.text), width, capital, false)...)
 }
 
 // band tells why a sheet is not to be built from; empty when nothing stands against it.
@@ -65,6 +65,8 @@ func (d *draught) band() string {
 
 // checked is the account of the checks.
 func (d *draught) checked() string { return d.summary.Line() }
+
+const rule100Width = 14000 // with its words
 
 // rule100 is a rule of 100 mm, to see whether a print is to scale; its left end at a point.
 func rule100(at geom.Point, capital int) []scene.Node {

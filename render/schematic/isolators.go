@@ -169,7 +169,7 @@ type table struct {
 	cap     int
 }
 
-const tableRow = 630 // height of a row of 3.5 mm capitals
+const tableRow = 580 // height of a row of 3.5 mm capitals
 
 func (t table) row() int { return tableRow - 350 + t.cap }
 

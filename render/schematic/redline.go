@@ -35,12 +35,11 @@ func redLine(r geom.Rect, capital int) *scene.Group {
 func (d *draught) readerNotes(width, capital int) note {
 	out := note{line{{"Notes", 350, true}}}
 	for _, s := range []string{
-		"A DC line is a pair, + and −; an AC line is all cores with its protective conductor.",
-		"Cable: size, length one way. % is the drop from the source's terminals to the load, cable hot.",
-		"A short line without a note is a bar or a bolted link.",
-		"A size or rating after \"needs\" is proposed, not fitted.",
-		"Dot: joined. No dot: not joined.",
-		"Control cables and bonds are listed, not drawn.",
+		"DC line: a pair, + and −. AC line: all cores.",
+		"Length one way; % drop from source to load, hot.",
+		"Short line without a note: bar or bolted link.",
+		"needs: proposed, not fitted. Dot: joined.",
+		"Controls and bonds: listed, not drawn.",
 		"Sheet wrong? Pencil it in and tell the yard.",
 	} {
 		out = append(out, wrapped(s, width, capital, false)...)

@@ -16,15 +16,10 @@ const titleWidth = 18000
 
 // titleRow is the height of one of the title block's rows, caption above and
 // value below.
-func (p paper) titleRow() int {
-	if p.width <= a4.width {
-		return 900
-	}
-	return 1000
-}
+const titleRow = 920
 
 // titleHeight: the first of four rows bears the title, which is larger.
-func (p paper) titleHeight() int { return 4*p.titleRow() + 100 }
+const titleHeight = 4*titleRow + 180
 
 // field of the title block.
 type field struct {
@@ -43,11 +38,10 @@ func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, 
 		{{"Creator", c.Drawn, 3000, 350, false}, {"Approved", c.Checked, 3000, 350, false}, {"Date of issue", c.Dated, 4000, 350, false}, {"Owner of craft", c.Owner, 4500, 350, false}, {"Language", "en", 3500, 350, false}},
 		{{"Document number", c.Drawing, 6000, 350, true}, {"Content mark", d.mark, 4000, 350, false}, {"Paper", p.name, 2250, 350, false}, {"Revision", c.Revision, 2250, 350, true}, {"Sheet", strconv.Itoa(sheet) + " of " + strconv.Itoa(sheets), 3500, 350, false}},
 	}
-	height := p.titleRow()
-	r := geom.Rect{X0: corner.X - titleWidth, Y0: corner.Y - p.titleHeight(), X1: corner.X, Y1: corner.Y}
+	r := geom.Rect{X0: corner.X - titleWidth, Y0: corner.Y - titleHeight, X1: corner.X, Y1: corner.Y}
 	g := &scene.Group{Class: "title-block", Nodes: []scene.Node{box(r, scene.FramePen)}}
 	for i, row := range rows {
-		y := r.Y1 - (len(rows)-i)*height
+		y := r.Y1 - (len(rows)-i)*titleRow
 		if i == 0 {
 			y = r.Y0
 		} else {
@@ -56,7 +50,7 @@ func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, 
 		x := r.X0
 		for j, f := range row {
 			if j > 0 {
-				g.Nodes = append(g.Nodes, stroke(scene.FramePen35, x, y, x, r.Y1-(len(rows)-i-1)*height))
+				g.Nodes = append(g.Nodes, stroke(scene.FramePen35, x, y, x, r.Y1-(len(rows)-i-1)*titleRow))
 			}
 			value, capital := f.value, f.cap
 			if value == "" {
@@ -65,12 +59,12 @@ func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, 
 			for capital > 250 && scene.Width(value, capital, f.bold) > f.width-240 {
 				capital -= 50
 			}
-			base := y + height - 160
+			base := y + titleRow - 145
 			if i == 0 {
-				base += 60
+				base += 180 - 20
 			}
 			g.Nodes = append(g.Nodes,
-				scene.Text{At: geom.Point{X: x + 120, Y: y + 320}, Cap: 250, Text: f.caption},
+				scene.Text{At: geom.Point{X: x + 120, Y: y + 305}, Cap: 250, Text: f.caption},
 				scene.Text{At: geom.Point{X: x + 120, Y: base}, Cap: capital, Bold: f.bold, Text: scene.Fit(value, f.width-240, capital, f.bold)})
 			x += f.width
 		}
