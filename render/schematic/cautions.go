@@ -14,7 +14,7 @@ func (d *draught) cautions() []string {
 	out := []string{"Switch off, lock off, prove dead with a meter before any work.",
 		"Battery posts stay live: cover them, take off rings and watches."}
 	ac, high := false, false
-	for _, m := range d.sys.Domains {
+	for _, m := range d.voltagesUsed() {
 		ac = ac || m.AC
 		high = high || !m.AC && max(m.Highest.Value, m.Nominal.Value) > 60
 	}

@@ -54,7 +54,6 @@ func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, s
 		net:     circuit.NewNet(sys),
 		sizes:   map[*circuit.Cable]*size.Cable{},
 		devices: map[*circuit.Item]*size.Device{},
-		styles:  styles(sys),
 		landed:  map[circuit.Terminal][]*circuit.Cable{},
 		cables:  map[*circuit.Item][]*circuit.Cable{},
 		fed:     map[*circuit.Cable][2]bool{},
@@ -67,6 +66,7 @@ func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, s
 			d.devices[plan.Devices[i].Of] = &plan.Devices[i]
 		}
 	}
+	d.styles = d.lineStyles()
 	for _, c := range sys.Cables {
 		for _, e := range [...]circuit.End{c.From, c.To} {
 			if t, ok := e.Terminal(); ok {

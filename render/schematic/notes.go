@@ -7,6 +7,7 @@ import (
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
+	"strake/render/scene"
 	"strake/render/symbol"
 )
 
@@ -189,14 +190,12 @@ func (m *model) barName(it *circuit.Item) note {
 	if it.Label != "" {
 		n[0] = append(n[0], word{it.Label, m.caps.ref, false})
 	}
-	tag := highest(it.Domain)
-	if it.Place != nil {
-		tag += ", " + placeName(it.Place)
+	tag, rest := highest(it.Domain), commas(placeName(it.Place), statusText(it.Status))
+	if both := commas(tag, rest); rest != "" && scene.Width(both, m.caps.note, false) > max(n.width(), 2*widest(m.caps.note)) {
+		n = append(n, line{{tag, m.caps.note, false}}, line{{rest, m.caps.note, false}})
+	} else {
+		n = append(n, line{{both, m.caps.note, false}})
 	}
-	if s := statusText(it.Status); s != "" {
-		tag += ", " + s
-	}
-	n = append(n, wrapped(tag, max(n.width(), 2*widest(m.caps.note)), m.caps.note, false)...)
 	if it.Kind == "bus" && m.d.gathers(it) {
 		live := line{{"ALWAYS LIVE", m.caps.note, true}}
 		if s := m.d.packs(it); s != "" {
@@ -357,7 +356,7 @@ func (d *draught) packs(bar *circuit.Item) string {
 }
 
 func packText(d *draught, it *circuit.Item) string {
-	return commas(join(d.rating(it), strings.ToUpper(it.Facts.Chemistry)), placeName(it.Place))
+	return join(d.rating(it), strings.ToUpper(it.Facts.Chemistry))
 }
 
 func commas(words ...string) string {

@@ -75,7 +75,7 @@ const stillHead = 700
 // highestAboard names the highest direct and alternating voltage.
 func (m *model) highestAboard() string {
 	var dc, ac float64
-	for _, d := range m.d.sys.Domains {
+	for _, d := range m.d.voltagesUsed() {
 		v := float64(max(d.Highest.Value, d.Nominal.Value))
 		if d.AC {
 			ac = max(ac, v)

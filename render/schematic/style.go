@@ -10,9 +10,9 @@ import (
 
 // styles gives every kind of voltage its line: the highest direct voltage the
 // widest, the lowest the thinnest, solar and alternating ones their patterns.
-func styles(sys *circuit.System) map[*circuit.Domain]scene.WireStyle {
+func (d *draught) lineStyles() map[*circuit.Domain]scene.WireStyle {
 	sunny, stored := map[*circuit.Domain]bool{}, map[*circuit.Domain]bool{}
-	for _, it := range sys.Items {
+	for _, it := range d.sys.Items {
 		switch it.Kind {
 		case "array":
 			if it.Domain != nil {
@@ -26,7 +26,7 @@ func styles(sys *circuit.System) map[*circuit.Domain]scene.WireStyle {
 	var dc []*circuit.Domain
 	ac := []scene.WireStyle{scene.MainAC, scene.SecondAC}
 	alternating := 0
-	for _, m := range sys.Domains {
+	for _, m := range d.voltagesUsed() {
 		switch {
 		case m.AC:
 			out[m] = ac[min(alternating, len(ac)-1)]

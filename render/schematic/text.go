@@ -65,19 +65,11 @@ func (n note) width() int {
 	return w
 }
 
+// leading is the clear space between the letters of two lines.
+const leading = 32
+
 // pitch is from the baseline of one line to that of the next.
-func pitch(above, below int) int {
-	if below <= scene.CapNote {
-		if above > scene.CapText {
-			return 430
-		}
-		return 390
-	}
-	if below > scene.CapText {
-		return below + 200
-	}
-	return 500
-}
+func pitch(above, below int) int { return scene.Descent(above) + scene.Ascent(below) + leading }
 
 // drop is from the first baseline to the last.
 func (n note) drop() int {

@@ -16,7 +16,7 @@ const titleWidth = 18000
 
 // titleRow is the height of one of the title block's rows, caption above and
 // value below.
-const titleRow = 920
+const titleRow = 965
 
 // titleHeight: the first of four rows bears the title, which is larger.
 const titleHeight = 4*titleRow + 180
@@ -59,12 +59,12 @@ func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, 
 			for capital > 250 && scene.Width(value, capital, f.bold) > f.width-240 {
 				capital -= 50
 			}
-			base := y + titleRow - 145
+			base := y + titleRow - 147
 			if i == 0 {
 				base += 180 - 20
 			}
 			g.Nodes = append(g.Nodes,
-				scene.Text{At: geom.Point{X: x + 120, Y: y + 305}, Cap: 250, Text: f.caption},
+				scene.Text{At: geom.Point{X: x + 120, Y: y + 327}, Cap: 250, Text: f.caption},
 				scene.Text{At: geom.Point{X: x + 120, Y: base}, Cap: capital, Bold: f.bold, Text: scene.Fit(value, f.width-240, capital, f.bold)})
 			x += f.width
 		}
@@ -86,7 +86,7 @@ func status(state string) string {
 // voltages names the kinds of voltage aboard.
 func (d *draught) voltages() string {
 	var dc, ac []string
-	domains := slices.Clone(d.sys.Domains)
+	domains := d.voltagesUsed()
 	slices.SortStableFunc(domains, func(a, b *circuit.Domain) int { return cmp.Compare(b.Nominal.Value, a.Nominal.Value) })
 	for _, m := range domains {
 		if !m.Nominal.Known() {
@@ -107,6 +107,18 @@ func (d *draught) voltages() string {
 		parts = append(parts, "AC "+list(unique(ac))+" V")
 	}
 	return strings.Join(parts, ", ")
+}
+
+// voltagesUsed are the domains in which something stands.
+func (d *draught) voltagesUsed() []*circuit.Domain {
+	here := map[*circuit.Domain]bool{}
+	for _, it := range d.sys.Items {
+		here[it.Domain] = true
+		for _, p := range it.Ports {
+			here[p.Domain] = true
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(d.sys.Domains), func(m *circuit.Domain) bool { return !here[m] })
 }
 
 // highest names the highest voltages, which is what one gets a shock from.
