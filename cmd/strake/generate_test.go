@@ -56,13 +56,13 @@ func (g *generator) ref(letter string) string {
 func pick[T any](g *generator, from ...T) T { return from[g.IntN(len(from))] }
 
 func (g *generator) length(least, most int) string {
-	return fmt.Sprintf("%d.%d m", least+g.IntN(most-least+1), g.IntN(10))
+	return fmt.Sprintf("%d.%d m", least+g.IntN(most-least+1), 1+g.IntN(9))
 }
 
 func (g *generator) head(seed uint64) {
 	g.line("craft %q {\n    drawing  RC-%d\n    revision A dated 2026-11-20\n    yard     \"Pellmere Yard\"\n    state    design", fmt.Sprintf("Random craft %d", seed), seed)
 	g.line("    hull     %s\n    rules    iso-13297\n    cable    class 5, tinned, 105 degC, free\n    coldest  -10 degC\n}\n", pick(g, "aluminium", "steel", "grp"))
-	g.line("domain main: dc 48 V, 44 V to 58.4 V, insulated\ndomain mid: dc 24 V, 21 V to 29.6 V\ndomain low: dc 12 V, 10.5 V to 14.6 V\ndomain sun: dc 100 V, 0 V to 130 V\ndomain mains: ac 230 V, 50 Hz\n")
+	g.line("domain main: dc 48 V, 44 V to 58.4 V, insulated\ndomain mid: dc 24 V, 21 V to 29.6 V\ndomain low: dc 12 V, 10.5 V to 14.6 V\ndomain sun: dc 100 V, 60 V to 130 V\ndomain mains: ac 230 V, 50 Hz\n")
 	g.line("place locker \"Battery locker\": 40 degC\nplace cupboard \"Electrical cupboard\": 40 degC\nplace engine \"Engine space\": 50 degC, engine\nplace bow \"Bow\": 40 degC\nplace aft \"Stern\": outside\n")
 	g.line("part class-t is fuse: class t, 125 V, breaks 20 kA, 2 pole\npart pack is battery: lfp, 51.2 V, 100 Ah, discharge 100 A, charge 50 A, resistance 16 mohm\n")
 }
