@@ -56,7 +56,7 @@ func closed(tokens []lexer.Token) ([]lexer.Token, int) {
 		if isTrivia(tokens[i]) {
 			continue
 		}
-		all := slices.Insert(slices.Clone(tokens), i, lexer.Token{Type: typeRBracket, Value: "]", Pos: tokens[i].Pos})
+		all := slices.Insert(slices.Clone(tokens), i, before(tokens[i], typeRBracket, "]"))
 		if reads(bracketGrammar, all[:i+1]) && reads(endGrammar, all[i+1:]) {
 			return all, i + 1
 		}
@@ -80,11 +80,11 @@ func opened[T any](tokens []lexer.Token, head *participle.Parser[T]) []lexer.Tok
 			continue
 		}
 		for i := max(from+1, close-within); i < close; i++ {
-			bracket := lexer.Token{Type: typeLBracket, Value: "[", Pos: tokens[i].Pos}
+			bracket := before(tokens[i], typeLBracket, "[")
 			cable := append([]lexer.Token{bracket}, tokens[i:close+1]...)
-			before := tokens[from:i]
+			rest := tokens[from:i]
 			if !opensCable(tokens[i]) || !reads(bracketGrammar, cable) ||
-				from == 0 && !reads(head, before) || from > 0 && !reads(endGrammar, before) {
+				from == 0 && !reads(head, rest) || from > 0 && !reads(endGrammar, rest) {
 				continue
 			}
 			tokens = slices.Insert(slices.Clone(tokens), i, bracket)

@@ -66,7 +66,7 @@ func (p *parser) restated(s *cutting) (Statement, bool) {
 // fits tells whether the statement can be read with this opening word.
 func (p *parser) fits(s *cutting, i int, opening string) bool {
 	tokens := slices.Clone(p.tokens[s.from:s.to])
-	tokens[i-s.from] = word(tokens[i-s.from], typeOpening, opening)
+	tokens[i-s.from] = instead(tokens[i-s.from], typeOpening, opening)
 	switch opening {
 	case "craft":
 		return reads(craftGrammar, tokens)
@@ -110,7 +110,7 @@ func (p *parser) replace(s *cutting, i int, class lexer.TokenType, meant, what s
 			Edits:   []diag.Edit{{Span: tokenSpan(p.file, t), New: meant}},
 		}))
 	}
-	p.tokens[i] = word(t, class, meant)
+	p.tokens[i] = instead(t, class, meant)
 }
 
 // withoutVerb reads a statement that has cables but no verb as a run.
@@ -157,7 +157,7 @@ func (p *parser) insertWord(s *cutting, tokens []lexer.Token, opening, what stri
 		}))
 	}
 	s.faulty = true
-	return slices.Insert(slices.Clone(tokens), at, word(tokens[at], typeOpening, opening))
+	return slices.Insert(slices.Clone(tokens), at, before(tokens[at], typeOpening, opening))
 }
 
 // misspeltRow mends the first words of a board's row, if it is clear what they

@@ -97,7 +97,7 @@ func (p place) statusMisspelt() []repair {
 	if meant == "" {
 		return nil
 	}
-	return []repair{{p.with(0, word(first, typeStatus, meant)), InfoMisspelt, p.didYouMean(first, meant)}}
+	return []repair{{p.with(0, instead(first, typeStatus, meant)), InfoMisspelt, p.didYouMean(first, meant)}}
 }
 
 // wordMisspelt tries the word that does not fit as a reserved word that it resembles.
@@ -109,11 +109,11 @@ func (p place) wordMisspelt() []repair {
 	var out []repair
 	for _, class := range []lexer.TokenType{typeJoining, typeClosing, typeStatus} {
 		if meant := nearestReserved(t.Value, class); meant != "" {
-			out = append(out, repair{p.with(p.at, word(t, class, meant)), InfoMisspelt, p.didYouMean(t, meant)})
+			out = append(out, repair{p.with(p.at, instead(t, class, meant)), InfoMisspelt, p.didYouMean(t, meant)})
 		}
 	}
 	if meant := diag.Nearest(t.Value, []string{"never", "only"}); meant != "" {
-		out = append(out, repair{p.with(p.at, word(t, typeWord, meant)), InfoMisspelt, p.didYouMean(t, meant)})
+		out = append(out, repair{p.with(p.at, instead(t, typeWord, meant)), InfoMisspelt, p.didYouMean(t, meant)})
 	}
 	return out
 }
@@ -154,7 +154,7 @@ func (p place) reservedName() []repair {
 	if !isWordy(t) || t.Type == typeWord {
 		return nil
 	}
-	return []repair{{p.with(p.at, word(t, typeWord, t.Value)), InfoReserved, diag.Finding{
+	return []repair{{p.with(p.at, instead(t, typeWord, t.Value)), InfoReserved, diag.Finding{
 		Span:    p.span(),
 		Message: "`" + t.Value + "` is a reserved word and cannot be a name",
 		Cure:    "choose another name, here and wherever it is used",
@@ -169,7 +169,7 @@ func (p place) wordMissing() []repair {
 		if t == typeColon {
 			cure, written = "write `:` after `"+p.tokens[max(p.before, 0)].Value+"`", text
 		}
-		return repair{p.inserted(lexer.Token{Type: t, Value: text, Pos: p.token().Pos}), InfoWordMissing, diag.Finding{
+		return repair{p.inserted(before(p.token(), t, text)), InfoWordMissing, diag.Finding{
 			Span:    p.span(),
 			Message: what + " is missing before `" + p.token().Value + "`",
 			Cure:    cure,
@@ -271,7 +271,7 @@ func (p place) quotesMissing() []repair {
 	info, f := p.explain()
 	f.Cure = "write `" + label + "`"
 	f.Edits = []diag.Edit{{Span: p.span(), New: label}}
-	return []repair{{p.with(p.at, word(t, typeString, label)), info, f}}
+	return []repair{{p.with(p.at, instead(t, typeString, label)), info, f}}
 }
 
 // zeroMissing tries `.5` as 0.5.
@@ -281,7 +281,7 @@ func (p place) zeroMissing() []repair {
 		return nil
 	}
 	number := p.tokens[p.at+1]
-	whole := word(t, typeNumber, "0."+number.Value)
+	whole := instead(t, typeNumber, "0."+number.Value)
 	return []repair{{
 		slices.Concat(p.tokens[:p.at], []lexer.Token{whole}, p.tokens[p.at+2:]), InfoUnreadable,
 		diag.Finding{
@@ -322,10 +322,6 @@ func (p place) withoutTail() []repair {
 		end--
 	}
 	return out
-}
-
-func word(t lexer.Token, class lexer.TokenType, text string) lexer.Token {
-	return lexer.Token{Type: class, Value: text, Pos: t.Pos}
 }
 
 // with replaces the token at i, or takes it out.

@@ -167,7 +167,24 @@ func isWordy(t lexer.Token) bool {
 	return false
 }
 
-func tokenEnd(t lexer.Token) int { return t.Pos.Offset + len(t.Value) }
+// tokenEnd is where a token of the text ends. A token that was put in has no
+// line, and in the place of its column how much of the text it stands for.
+func tokenEnd(t lexer.Token) int {
+	if t.Pos.Line == 0 {
+		return t.Pos.Offset + t.Pos.Column
+	}
+	return t.Pos.Offset + len(t.Value)
+}
+
+// instead is a token that stands for another one of the text.
+func instead(t lexer.Token, class lexer.TokenType, text string) lexer.Token {
+	return lexer.Token{Type: class, Value: text, Pos: lexer.Position{Offset: t.Pos.Offset, Column: tokenEnd(t) - t.Pos.Offset}}
+}
+
+// before is a token that is missing in the text before another one.
+func before(t lexer.Token, class lexer.TokenType, text string) lexer.Token {
+	return lexer.Token{Type: class, Value: text, Pos: lexer.Position{Offset: t.Pos.Offset}}
+}
 
 func tokenSpan(f *source.File, t lexer.Token) source.Span {
 	return source.Span{File: f, Start: t.Pos.Offset, End: tokenEnd(t)}
