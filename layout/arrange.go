@@ -28,6 +28,7 @@ type body struct {
 	reach  int         // of the longest strip
 	name   geom.Point  // upper left corner of the name's cell
 	rail   int         // length of the rail
+	textDX int         // of a box: how far its text gives way to wires that come round
 }
 
 // item is what the sequence orders.
@@ -44,7 +45,10 @@ type arrangement struct {
 	hasBody  []bool
 	items    []item
 	itemOf   []int // of a column
-	bodyItem []int // of a level, -1: none
+	colDX    []int // of a column and of a body from their item's axis
+	bodyDX   []int
+	turn     []Turn // of a box
+	bodyItem []int  // of a level, -1: none
 	above    [][]int
 	below    [][]int // columns of each level
 	measures [][]measure
@@ -58,6 +62,7 @@ func arrange(g Graph, t turned) arrangement {
 		bodies: make([]body, len(t.levels)), hasBody: make([]bool, len(t.levels)),
 		above: make([][]int, len(t.levels)), below: make([][]int, len(t.levels)),
 		measures: make([][]measure, len(t.cols)),
+		colDX:    make([]int, len(t.cols)), bodyDX: make([]int, len(t.levels)), turn: make([]Turn, len(t.levels)),
 	}
 	for i, c := range t.cols {
 		for k, p := range c.pieces {
@@ -106,7 +111,8 @@ func (a *arrangement) giveBody(g Graph, l int) {
 			name: geom.Point{X: 0, Y: -halfBar - air - n.Note.Over.H}}
 	case boxLevel:
 		a.hasBody[l] = true
-		a.bodies[l] = boxBody(g.Nodes[a.levels[l].node])
+		a.turnBox(g, l)
+		a.bodies[l] = boxBody(g.Nodes[a.levels[l].node], a.turn[l], a.outerPorts(g, l), len(a.above[l])+len(a.below[l]))
 		if c := a.heaviest(g, l, a.above[l], a.lo, true); c >= 0 {
 			a.lo[c] = spine
 		}
@@ -139,8 +145,8 @@ func (a *arrangement) heaviest(g Graph, l int, cols []int, joints []joint, top b
 		if top {
 			at = a.cols[c].loAt
 		}
-		if p, ok := portOf(g, at); ok && a.levels[l].kind == boxLevel {
-			if p.Side == LeftSide || p.Side == RightSide || p.Fixed && (p.At != 0 || (p.Side == Top) != top) {
+		if p, ok := a.port(g, l, at); ok {
+			if p.Side == LeftSide || p.Side == RightSide || p.Fixed && (p.Side == Top) != top {
 				continue
 			}
 		}
@@ -151,6 +157,76 @@ func (a *arrangement) heaviest(g Graph, l int, cols []int, joints []joint, top b
 	return best
 }
 
+// turnBox turns a box upside down when most of its wires then leave it on
+// their own side.
+func (a *arrangement) turnBox(g Graph, l int) {
+	against := 0
+	for _, c := range a.above[l] {
+		if p, ok := portOf(g, a.cols[c].loAt); ok && p.Fixed {
+			against += upsideDown(p.Side, Bottom) * (1 + a.chains[a.cols[c].chain].weight)
+		}
+	}
+	for _, c := range a.below[l] {
+		if p, ok := portOf(g, a.cols[c].upAt); ok && p.Fixed {
+			against += upsideDown(p.Side, Top) * (1 + a.chains[a.cols[c].chain].weight)
+		}
+	}
+	if against > 0 {
+		a.turn[l] = Inverted
+	}
+}
+
+// upsideDown weighs a port that lies on the wrong side, top or bottom.
+func upsideDown(s, wrong Side) int {
+	switch {
+	case s == wrong:
+		return 1
+	case s == Top || s == Bottom:
+		return -1
+	}
+	return 0
+}
+
+// port is the port of a box as it lies.
+func (a *arrangement) port(g Graph, l int, e End) (Port, bool) {
+	p, ok := portOf(g, e)
+	if !ok || a.levels[l].kind != boxLevel {
+		return Port{}, false
+	}
+	if a.turn[l] == Inverted {
+		switch p.Side {
+		case Top:
+			p.Side = Bottom
+		case Bottom:
+			p.Side = Top
+		case LeftSide, RightSide:
+			p.At = g.Nodes[a.levels[l].node].Box.Y1 - p.At
+		}
+	}
+	return p, true
+}
+
+// outerPorts counts the fixed ports at the sides of a box, left and right, that
+// a wire may have to come round to.
+func (a *arrangement) outerPorts(g Graph, l int) (n [2]int) {
+	count := func(e End) {
+		if p, ok := a.port(g, l, e); ok && p.Fixed && p.Side >= LeftSide && p.Side <= RightSide {
+			n[p.Side-LeftSide]++
+		}
+	}
+	for _, c := range a.above[l] {
+		count(a.cols[c].loAt)
+	}
+	for _, c := range a.below[l] {
+		count(a.cols[c].upAt)
+	}
+	return n
+}
+
+// colX is the axis of a column, bodyX that of a level's body.
+func (a *arrangement) colX(x []int, c int) int  { return x[a.itemOf[c]] + a.colDX[c] }
+func (a *arrangement) bodyX(x []int, l int) int { return x[a.bodyItem[l]] + a.bodyDX[l] }
+
 // portOf is the port a wire's end names, if it names one.
 func portOf(g Graph, e End) (Port, bool) {
 	if e.Node < 0 || e.Port < 0 || e.Port >= len(g.Nodes[e.Node].Ports) {
@@ -160,13 +236,28 @@ func portOf(g Graph, e End) (Port, bool) {
 }
 
 // boxBody is a box and, right of it, its text under every side wire.
-func boxBody(n Node) body {
-	b := body{height: max(0, n.Box.Y1), cells: []geom.Rect{n.Box.Grow(halfWire)}}
+func boxBody(n Node, t Turn, outer [2]int, under int) body {
+	r := boxOf(n, t)
+	b := body{height: max(0, n.Box.Y1), cells: []geom.Rect{r.Grow(halfWire)}, textDX: roundTrip(outer[1])}
+	b.cells[0].X0 -= roundTrip(outer[0])
+	b.cells[0].X1 += roundTrip(outer[1])
 	if note := besideCell(n.Note); note != (geom.Rect{}) {
-		note.Y0, note.Y1 = min(note.Y0, n.Box.Y0), max(note.Y1, n.Box.Y1+n.Note.Beside.H+air)
+		note.Y0, note.Y1 = min(note.Y0, r.Y0), max(note.Y1, r.Y1+n.Note.Beside.H+air)
+		if len(n.Ports) > 0 && n.Ports[0].Fixed { // wires may leave its bottom to the side
+			note.Y1 += under * sidePitch
+		}
+		note.X0, note.X1 = note.X0+b.textDX, note.X1+b.textDX
 		b.cells = append(b.cells, note)
 	}
 	return b
+}
+
+// roundTrip is the room beside a box for wires that come round it.
+func roundTrip(ports int) int {
+	if ports == 0 {
+		return 0
+	}
+	return (ports + 1) * sidePitch
 }
 
 // boardBody is a rail with its numbers on the left and its strips on the right.
@@ -215,12 +306,12 @@ func (a *arrangement) makeItems(g Graph) {
 			continue // some body above will take it
 		}
 		a.items = append(a.items, item{})
-		a.descend(len(a.items)-1, c)
+		a.descend(g, len(a.items)-1, c, 0)
 	}
 	for l := range a.levels {
 		if a.hasBody[l] && a.bodyItem[l] < 0 {
 			a.items = append(a.items, item{})
-			a.takeBody(len(a.items)-1, l)
+			a.takeBody(g, len(a.items)-1, l, 0)
 		}
 	}
 	a.touches = make([][]int, len(a.items))
@@ -255,20 +346,29 @@ func (a *arrangement) stand(it, after int) {
 	a.items[it].after = append(a.items[it].after, after)
 }
 
-func (a *arrangement) descend(it, c int) {
-	a.itemOf[c] = it
+// descend takes a column into an item, and what stands under it on its axis.
+func (a *arrangement) descend(g Graph, it, c, dx int) {
+	a.itemOf[c], a.colDX[c] = it, dx
 	a.items[it].cols = append(a.items[it].cols, c)
 	if a.lo[c] == spine {
-		a.takeBody(it, a.cols[c].lower)
+		l := a.cols[c].lower
+		if p, ok := a.port(g, l, a.cols[c].loAt); ok && p.Fixed {
+			dx -= p.At
+		}
+		a.takeBody(g, it, l, dx)
 	}
 }
 
-func (a *arrangement) takeBody(it, l int) {
-	a.bodyItem[l] = it
+func (a *arrangement) takeBody(g Graph, it, l, dx int) {
+	a.bodyItem[l], a.bodyDX[l] = it, dx
 	a.items[it].bodies = append(a.items[it].bodies, l)
 	for _, c := range a.below[l] {
 		if a.up[c] == spine {
-			a.descend(it, c)
+			at := dx
+			if p, ok := a.port(g, l, a.cols[c].upAt); ok && p.Fixed {
+				at += p.At
+			}
+			a.descend(g, it, c, at)
 		}
 	}
 }

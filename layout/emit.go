@@ -20,7 +20,7 @@ func emit(g Graph, a *arrangement, x []int, s *solids, h heights) Sheet {
 		}
 	}
 	for c, col := range a.cols {
-		at := x[a.itemOf[c]]
+		at := a.colX(x, c)
 		for i, p := range col.pieces {
 			if p.dev >= 0 {
 				continue
@@ -60,7 +60,7 @@ func emit(g Graph, a *arrangement, x []int, s *solids, h heights) Sheet {
 			if p.dev < 0 {
 				continue
 			}
-			sym := PlacedSymbol{Node: p.dev, At: geom.Point{X: x[a.itemOf[c]], Y: h.piece[c][i]}, Turn: p.turn}
+			sym := PlacedSymbol{Node: p.dev, At: geom.Point{X: a.colX(x, c), Y: h.piece[c][i]}, Turn: p.turn}
 			if n := a.measures[c][i].note; n.Height() > 0 {
 				sym.Beside = geom.Point{X: sym.At.X + n.X0, Y: sym.At.Y + n.Y0}
 			}
@@ -69,14 +69,17 @@ func emit(g Graph, a *arrangement, x []int, s *solids, h heights) Sheet {
 	}
 	for l, lv := range a.levels {
 		if lv.kind == boxLevel {
-			at := geom.Point{X: x[a.bodyItem[l]], Y: h.level[l]}
-			sym := PlacedSymbol{Node: lv.node, At: at}
+			at := geom.Point{X: a.bodyX(x, l), Y: h.level[l]}
+			sym := PlacedSymbol{Node: lv.node, At: at, Turn: a.turn[l]}
 			n := g.Nodes[lv.node].Note
 			if n.Beside.H > 0 {
 				low := n.Y
-				right := func(c int, p landing) {
-					if p.dy > 0 && x[a.itemOf[c]] > p.x && p.x > at.X {
-						low = max(low, p.dy+air)
+				right := func(c int, p landing) { // level pieces that run over the text
+					line := p.line(a.colX(x, c))
+					for k := 1; k < len(line); k++ {
+						if q := line[k]; q.Y == line[k-1].Y && q.Y > 0 && max(q.X, line[k-1].X) > at.X+n.X {
+							low = max(low, q.Y+air)
+						}
 					}
 				}
 				for _, c := range a.above[l] {
@@ -85,7 +88,7 @@ func emit(g Graph, a *arrangement, x []int, s *solids, h heights) Sheet {
 				for _, c := range a.below[l] {
 					right(c, s.up[c])
 				}
-				sym.Beside = at.Add(geom.Point{X: n.X, Y: low})
+				sym.Beside = at.Add(geom.Point{X: n.X + a.bodies[l].textDX, Y: low})
 			}
 			symbols[lv.node] = sym
 		}
@@ -108,7 +111,7 @@ func emit(g Graph, a *arrangement, x []int, s *solids, h heights) Sheet {
 			out.Bars = append(out.Bars, PlacedBar{Node: lv.node, Line: line, Name: geom.Point{X: s.name[l].X, Y: y + s.name[l].Y}})
 		case boardLevel:
 			b := a.bodies[l]
-			at := geom.Point{X: x[a.bodyItem[l]], Y: y}
+			at := geom.Point{X: a.bodyX(x, l), Y: y}
 			p := PlacedBoard{Node: lv.node, Line: line, Rail: [2]geom.Point{at, at.Add(geom.Point{Y: b.rail})}, Name: at.Add(b.name)}
 			if !s.drawn[l] {
 				p.Line = [2]geom.Point{at, at}
@@ -128,13 +131,25 @@ func (a *arrangement) line(c, i, at int, s *solids, h heights) []geom.Point {
 	var line []geom.Point
 	if i == 0 && col.upper >= 0 {
 		y, p := h.level[col.upper], s.up[c]
-		line = append(line, geom.Point{X: p.x, Y: y + p.on}, geom.Point{X: p.x, Y: y + p.dy}, geom.Point{X: at, Y: y + p.dy})
+		way := p.line(at)
+		if way == nil {
+			line = append(line, geom.Point{X: at, Y: y + p.dy})
+		}
+		for k := len(way) - 1; k >= 0; k-- {
+			line = append(line, way[k].Add(geom.Point{Y: y}))
+		}
 	} else {
 		line = append(line, geom.Point{X: at, Y: h.piece[c][i-1] + a.measures[c][i-1].height})
 	}
 	if i == len(col.pieces)-1 && col.lower >= 0 {
 		y, p := h.level[col.lower], s.lo[c]
-		line = append(line, geom.Point{X: at, Y: y + p.dy}, geom.Point{X: p.x, Y: y + p.dy}, geom.Point{X: p.x, Y: y + p.on})
+		way := p.line(at)
+		if way == nil {
+			line = append(line, geom.Point{X: at, Y: y + p.dy})
+		}
+		for _, q := range way {
+			line = append(line, q.Add(geom.Point{Y: y}))
+		}
 	} else {
 		line = append(line, geom.Point{X: at, Y: h.piece[c][i+1]})
 	}

@@ -14,6 +14,8 @@ type maker struct {
 	g layout.Graph
 	r *rand.Rand
 	n int
+
+	fixed bool // boxes have fixed ports
 }
 
 var none = layout.End{Node: -1, Port: -1, Row: -1}
@@ -69,7 +71,12 @@ func (m *maker) box(w, h, ports int) int {
 	n := layout.Node{Name: "INV", Box: geom.Rect{X0: -w / 2, Y0: 0, X1: w / 2, Y1: h}, Note: m.note(3)}
 	n.Note.X = w/2 + 150
 	for i := 0; i < ports; i++ {
-		n.Ports = append(n.Ports, layout.Port{Side: layout.AnySide})
+		p := layout.Port{Side: layout.AnySide}
+		if m.fixed {
+			p = []layout.Port{{Side: layout.Top, At: -500, Fixed: true}, {Side: layout.Top, At: 500, Fixed: true},
+				{Side: layout.Bottom, Fixed: true}, {Side: layout.LeftSide, At: 400, Fixed: true}, {Side: layout.RightSide, At: 600, Fixed: true}}[i%5]
+		}
+		n.Ports = append(n.Ports, p)
 	}
 	return m.node(n)
 }
@@ -188,14 +195,24 @@ func wild(seed int64, nodes, wires int) layout.Graph {
 		case 2:
 			m.board(m.r.Intn(5))
 		case 3:
-			m.box(1500, 1000, 4)
+			m.fixed = m.r.Intn(2) == 0
+			m.box(1500, 1000, 5)
 		default:
 			m.fuse()
 		}
 	}
+	used := map[int]int{}
+	m.g.Nodes[0] = layout.Node{Name: "B0", Form: layout.Bar}
 	for i := 0; i < wires; i++ {
 		end := func() layout.End {
 			e := at(m.r.Intn(nodes))
+			if p := len(m.g.Nodes[e.Node].Ports); p > 0 { // a port has one wire
+				if e.Port = used[e.Node]; e.Port < p {
+					used[e.Node]++
+				} else {
+					e = at(0)
+				}
+			}
 			if n := m.g.Nodes[e.Node]; n.Form == layout.Board && len(n.Rows) > 0 && m.r.Intn(3) == 0 {
 				if k := m.r.Intn(len(n.Rows)); !n.Rows[k].Out { // a row has one wire
 					n.Rows[k].Out = true

@@ -54,7 +54,7 @@ func (b *bench) cost() int {
 func (b *bench) length() int {
 	sum := 0
 	for c, col := range b.a.cols {
-		at := b.p.x[b.a.itemOf[c]]
+		at := b.a.colX(b.p.x, c)
 		if col.lower >= 0 {
 			sum += b.t.h.level[col.lower] + b.s.lo[c].dy - b.t.end[c]
 			sum += abs(b.s.lo[c].x - at)
@@ -77,17 +77,17 @@ func (b *bench) believed() (crossings, bends int) {
 	for l, lv := range a.levels {
 		y := b.t.h.level[l]
 		if lv.kind == bendLevel {
-			p, q := b.p.x[a.itemOf[a.above[l][0]]], b.p.x[a.itemOf[a.above[l][1]]]
+			p, q := a.colX(b.p.x, a.above[l][0]), a.colX(b.p.x, a.above[l][1])
 			bends += 2
 			crossings += b.crossed(min(p, q), max(p, q), y)
 			continue
 		}
 		for _, c := range a.above[l] {
-			k, n := b.landed(b.s.lo[c], b.p.x[a.itemOf[c]], y)
+			k, n := b.landed(b.s.lo[c], a.colX(b.p.x, c), y)
 			crossings, bends = crossings+k, bends+n
 		}
 		for _, c := range a.below[l] {
-			k, n := b.landed(b.s.up[c], b.p.x[a.itemOf[c]], y)
+			k, n := b.landed(b.s.up[c], a.colX(b.p.x, c), y)
 			crossings, bends = crossings+k, bends+n
 		}
 	}
@@ -95,21 +95,26 @@ func (b *bench) believed() (crossings, bends int) {
 }
 
 func (b *bench) landed(p landing, x, y int) (crossings, bends int) {
-	if p.x == x {
-		return 0, 0
+	line := p.line(x)
+	for k := 1; k < len(line); k++ {
+		if q := line[k-1]; q.Y == line[k].Y {
+			crossings += b.crossed(min(q.X, line[k].X), max(q.X, line[k].X), y+q.Y)
+		}
 	}
-	bends = 1
-	if p.dy != p.on {
-		bends = 2
-	}
-	return b.crossed(min(p.x, x), max(p.x, x), y+p.dy), bends
+	return crossings, max(0, len(line)-1)
 }
 
 // crossed counts the upright wires that a level piece crosses.
 func (b *bench) crossed(x0, x1, y int) int {
 	k := 0
 	for c, col := range b.a.cols {
-		x := b.p.x[b.a.itemOf[c]]
+		x := b.a.colX(b.p.x, c)
+		if col.upper >= 0 {
+			k += b.s.up[c].crossed(x, b.t.h.level[col.upper], x0, x1, y)
+		}
+		if col.lower >= 0 {
+			k += b.s.lo[c].crossed(x, b.t.h.level[col.lower], x0, x1, y)
+		}
 		if x <= x0 || x >= x1 {
 			continue
 		}
@@ -125,6 +130,21 @@ func (b *bench) crossed(x0, x1, y int) int {
 		}
 	}
 	return k
+}
+
+// crossed counts where a level piece crosses the upright ones of a landing.
+func (p landing) crossed(x, level, x0, x1, y int) int {
+	if p.straight(x) || p.dy == p.on {
+		return 0
+	}
+	at := p.x
+	if p.round {
+		at = p.via
+	}
+	if x0 < at && at < x1 && min(p.dy, p.on) < y-level && y-level < max(p.dy, p.on) {
+		return 1
+	}
+	return 0
 }
 
 // best is what a search found.

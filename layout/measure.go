@@ -26,8 +26,7 @@ type measure struct {
 func boxOf(n Node, t Turn) geom.Rect {
 	b := n.Box
 	if t == Inverted {
-		w := max(-b.X0, b.X1)
-		return geom.Rect{X0: -w, Y0: 0, X1: w, Y1: b.Y1 - b.Y0}
+		b.Y0, b.Y1 = 0, b.Y1-b.Y0
 	}
 	return b
 }

@@ -52,11 +52,16 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 	at := func(l int) mark { return mark{h.level[l], r.level[l] + 1} }
 	for i, it := range a.items {
 		for _, c := range it.cols {
+			n := len(cuts[i])
 			cuts[i] = a.columnCuts(cuts[i], c, h, at)
+			for k := range cuts[i][n:] {
+				cuts[i][n+k].X0 += a.colDX[c]
+				cuts[i][n+k].X1 += a.colDX[c]
+			}
 		}
 		for _, l := range it.bodies {
 			for _, b := range a.bodies[l].cells {
-				b = b.Shift(geom.Point{Y: h.level[l]})
+				b = b.Shift(geom.Point{X: a.bodyDX[l], Y: h.level[l]})
 				k := cut{b, mark{b.Y0, 0}, mark{b.Y1, 0}, -1}
 				if b.Y0 >= h.level[l] {
 					k.from = at(l)
@@ -67,7 +72,9 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 				cuts[i] = append(cuts[i], k)
 			}
 			if a.levels[l].kind == boardLevel {
-				cuts[i] = append(cuts[i], barCut(l, h.level[l]))
+				k := barCut(l, h.level[l])
+				k.X0, k.X1 = k.X0+a.bodyDX[l], k.X1+a.bodyDX[l]
+				cuts[i] = append(cuts[i], k)
 			}
 		}
 		for _, l := range a.touches[i] {
@@ -288,11 +295,11 @@ func (a *arrangement) leastX(i int, x []int) int {
 	for _, c := range a.items[i].cols {
 		if a.up[c] == onRow {
 			l := a.cols[c].upper
-			least = max(least, x[a.bodyItem[l]]+a.bodies[l].reach+2*halfWire)
+			least = max(least, a.bodyX(x, l)+a.bodies[l].reach+2*halfWire-a.colDX[c])
 		}
 		if a.lo[c] == onRow {
 			l := a.cols[c].lower
-			least = max(least, x[a.bodyItem[l]]+a.bodies[l].reach+2*halfWire)
+			least = max(least, a.bodyX(x, l)+a.bodies[l].reach+2*halfWire-a.colDX[c])
 		}
 	}
 	return least

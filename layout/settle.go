@@ -45,7 +45,7 @@ func (t *settling) settle(g Graph, a *arrangement, first heights, r ranking, x [
 		if k.level >= 0 {
 			t.level(g, a, k.level, first, x, s)
 		} else {
-			t.piece(a, k, first, x)
+			t.piece(a, k, first, x, s)
 		}
 	}
 }
@@ -143,7 +143,7 @@ func (t *settling) under(a *arrangement, l int, p shape, y int, x []int, s *soli
 	y = max(y, -p.Y0)
 	t.near(p.Rect, func(d *laid) {
 		space := gap
-		if d.col >= 0 && a.cols[d.col].lower == l && s.lo[d.col].x == x[a.itemOf[d.col]] && !p.text {
+		if d.col >= 0 && a.cols[d.col].lower == l && s.lo[d.col].straight(a.colX(x, d.col)) && !p.text {
 			if !d.text {
 				return
 			}
@@ -154,23 +154,25 @@ func (t *settling) under(a *arrangement, l int, p shape, y int, x []int, s *soli
 	return y
 }
 
-func (t *settling) piece(a *arrangement, k thing, first heights, x []int) {
+func (t *settling) piece(a *arrangement, k thing, first heights, x []int, s *solids) {
 	c, i := k.col, k.piece
 	col, m := &a.cols[c], &a.measures[c][i]
-	at := x[a.itemOf[c]]
+	at := a.colX(x, c)
 	y := t.run(a, c)
 	if i == 0 && col.upper < 0 {
 		y = first.piece[c][0]
 	}
 	box, note := m.box, m.note
 	box.X0, box.X1, note.X0, note.X1 = box.X0+at, box.X1+at, note.X0+at, note.X1+at
+	straight := s.up[c].straight(at)
 	clear := func(r geom.Rect) {
 		t.near(r, func(d *laid) {
 			space := gap
-			if d.col == c || d.level >= 0 && d.level == col.upper && d.text {
+			switch upper := d.level >= 0 && d.level == col.upper; {
+			case d.col == c || upper && d.text:
 				space = air
-			} else if d.level >= 0 && d.level == col.upper {
-				return
+			case upper && straight:
+				return // its own bar or box
 			}
 			y = max(y, d.Y1+space-r.Y0)
 		})

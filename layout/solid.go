@@ -65,9 +65,31 @@ func rank(a *arrangement, h heights) ranking {
 
 // landing is where a column meets a level.
 type landing struct {
-	x  int // on the bar, the box or the strip
-	dy int // of its horizontal piece, under the level's height
-	on int // height of the landing itself, under the level's height
+	x     int  // on the bar, the box or the strip
+	dy    int  // of its first level piece, under the level's height
+	on    int  // height of the landing itself, under the level's height
+	round bool // it comes round the box
+	via   int  // where it then runs upright
+}
+
+// straight tells whether a column on an axis lands without a level piece.
+func (p landing) straight(x int) bool { return p.x == x && !p.round }
+
+// line is the way from a column's axis to the landing, from the level's height.
+func (p landing) line(x int) []geom.Point {
+	if p.straight(x) {
+		return nil
+	}
+	line := []geom.Point{{X: x, Y: p.dy}}
+	if p.round {
+		line = append(line, geom.Point{X: p.via, Y: p.dy}, geom.Point{X: p.via, Y: p.on})
+	} else {
+		line = append(line, geom.Point{X: p.x, Y: p.dy})
+	}
+	if last := line[len(line)-1]; last.X != p.x || last.Y != p.on {
+		line = append(line, geom.Point{X: p.x, Y: p.on})
+	}
+	return line
 }
 
 // solids is what the levels look like for given axes.
@@ -105,7 +127,7 @@ func newSolids(a *arrangement, r ranking) *solids {
 func (s *solids) solidify(g Graph, a *arrangement, x, names []int, keep []room) {
 	s.side, s.split = 0, 0
 	for c := range a.cols {
-		at := x[a.itemOf[c]]
+		at := a.colX(x, c)
 		s.up[c], s.lo[c] = landing{x: at}, landing{x: at}
 		switch a.up[c] {
 		case spine:
@@ -135,7 +157,7 @@ func (s *solids) placeName(g Graph, a *arrangement, x, names []int, keep []room,
 	s.spots[l] = s.spots[l][:0]
 	s.name[l] = a.bodies[l].name
 	if a.hasBody[l] {
-		s.name[l].X += x[a.bodyItem[l]]
+		s.name[l].X += a.bodyX(x, l)
 		return
 	}
 	size := g.Nodes[a.levels[l].node].Note.Over
@@ -147,8 +169,8 @@ func (s *solids) placeName(g Graph, a *arrangement, x, names []int, keep []room,
 	s.passX = s.passX[:0]
 	for _, c := range a.above[l] {
 		if a.lo[c] == onBar {
-			s.passX = append(s.passX, x[a.itemOf[c]])
-			if p := s.lo[c]; p.x != x[a.itemOf[c]] {
+			s.passX = append(s.passX, a.colX(x, c))
+			if p := s.lo[c]; p.x != a.colX(x, c) {
 				s.passX = append(s.passX, p.x)
 			}
 		}
@@ -176,7 +198,7 @@ func (s *solids) placeName(g Graph, a *arrangement, x, names []int, keep []room,
 }
 
 func (a *arrangement) rowLanding(g Graph, l, row int, x []int) landing {
-	return landing{x: x[a.bodyItem[l]] + g.Nodes[a.levels[l].node].Rows[row].Strip.W, dy: a.bodies[l].rows[row]}
+	return landing{x: a.bodyX(x, l) + g.Nodes[a.levels[l].node].Rows[row].Strip.W, dy: a.bodies[l].rows[row]}
 }
 
 // own is a column of a bar, or the rail of a board (-1).
@@ -190,16 +212,16 @@ func (s *solids) bar(a *arrangement, x []int, l int) {
 	all := s.own[:0]
 	for _, c := range a.above[l] {
 		if a.lo[c] == onBar {
-			all = append(all, own{c, x[a.itemOf[c]], true})
+			all = append(all, own{c, a.colX(x, c), true})
 		}
 	}
 	for _, c := range a.below[l] {
 		if a.up[c] == onBar {
-			all = append(all, own{c, x[a.itemOf[c]], false})
+			all = append(all, own{c, a.colX(x, c), false})
 		}
 	}
 	if a.hasBody[l] {
-		all = append(all, own{-1, x[a.bodyItem[l]], true})
+		all = append(all, own{-1, a.bodyX(x, l), true})
 	}
 	s.own = all
 	for i := 1; i < len(all); i++ { // few: by insertion
@@ -209,7 +231,7 @@ func (s *solids) bar(a *arrangement, x []int, l int) {
 	}
 	pass := s.passX[:0]
 	for _, c := range s.pass[l] {
-		pass = append(pass, x[a.itemOf[c]])
+		pass = append(pass, a.colX(x, c))
 	}
 	s.passX = pass
 	sort.Ints(pass)
@@ -240,8 +262,8 @@ func (s *solids) bar(a *arrangement, x []int, l int) {
 	s.from[l] -= s.need[l].left
 	s.to[l] += s.need[l].right
 	if a.hasBody[l] && a.levels[l].kind == barLevel {
-		s.to[l] = max(s.to[l], x[a.bodyItem[l]]+a.bodies[l].cells[0].X1)
-		s.from[l] = x[a.bodyItem[l]]
+		s.to[l] = max(s.to[l], a.bodyX(x, l)+a.bodies[l].cells[0].X1)
+		s.from[l] = a.bodyX(x, l)
 	}
 }
 
@@ -306,46 +328,80 @@ func (s *solids) at(o own) *landing {
 	return &s.up[o.col]
 }
 
-// box gives the wires at the sides of a box their heights: from above the
-// farther the lower, then from below the farther the higher.
+// box lands the wires of a box that do not stand on its axis: at its sides those
+// that may choose, from above the farther the lower, then from below the
+// farther the higher; on fixed ports of its top and bottom by a level piece.
 func (s *solids) box(g Graph, a *arrangement, x []int, l int) {
-	n := g.Nodes[a.levels[l].node]
-	mid := x[a.bodyItem[l]]
-	for _, dir := range []int{-1, 1} {
-		var over, under []own
-		for _, c := range a.above[l] {
-			if at := x[a.itemOf[c]]; a.lo[c] == side && (at > mid) == (dir > 0) {
-				over = append(over, own{c, at, true})
-				s.side += wrongSide(g, a.cols[c].loAt, dir)
+	r := boxOf(g.Nodes[a.levels[l].node], a.turn[l])
+	mid, h := a.bodyX(x, l), a.bodies[l].height
+	var sides [2][2][]own // left and right, from above and below
+	over, under, round := 0, 0, 0
+	land := func(c int, e End, above bool) {
+		o := own{c, a.colX(x, c), above}
+		p, ok := a.port(g, l, e)
+		right, below := 0, 0
+		if o.x > mid {
+			right = 1
+		}
+		if !above {
+			below = 1
+		}
+		switch {
+		case !ok || p.Side == AnySide || !p.Fixed && p.Side <= Bottom:
+			sides[right][below] = append(sides[right][below], o)
+		case p.Side == Top:
+			over++
+			*s.at(o) = landing{x: mid + p.At, dy: -over * sidePitch, round: true, via: mid + p.At}
+		case p.Side == Bottom:
+			under++
+			*s.at(o) = landing{x: mid + p.At, dy: h + under*sidePitch, on: h, round: true, via: mid + p.At}
+		default:
+			edge, dir := mid+r.X0, -1
+			if p.Side == RightSide {
+				edge, dir = mid+r.X1, 1
+			}
+			if !p.Fixed {
+				p.At = h / 2
+			}
+			*s.at(o) = landing{x: edge, dy: p.At, on: p.At}
+			if (p.Side == RightSide) != (right == 1) { // it must come round
+				s.side++
+				round++
+				k := landing{x: edge, on: p.At, round: true, via: edge + dir*(halfWire+round*sidePitch)}
+				if above {
+					over++
+					k.dy = -over * sidePitch
+				} else {
+					under++
+					k.dy = h + under*sidePitch
+				}
+				*s.at(o) = k
 			}
 		}
-		for _, c := range a.below[l] {
-			if at := x[a.itemOf[c]]; a.up[c] == side && (at > mid) == (dir > 0) {
-				under = append(under, own{c, at, false})
-				s.side += wrongSide(g, a.cols[c].upAt, dir)
-			}
+	}
+	for _, c := range a.above[l] {
+		if a.lo[c] == side {
+			land(c, a.cols[c].loAt, true)
 		}
-		sort.SliceStable(over, func(i, j int) bool { return dir*over[i].x < dir*over[j].x })
-		sort.SliceStable(under, func(i, j int) bool { return dir*under[i].x > dir*under[j].x })
-		edge := mid + n.Box.X1
-		if dir < 0 {
-			edge = mid + n.Box.X0
+	}
+	for _, c := range a.below[l] {
+		if a.up[c] == side {
+			land(c, a.cols[c].upAt, false)
 		}
-		h := a.bodies[l].height
-		all := append(over, under...)
+	}
+	for k, at := range sides {
+		dir, edge := 2*k-1, mid+r.X0
+		if k == 1 {
+			edge = mid + r.X1
+		}
+		sort.SliceStable(at[0], func(i, j int) bool { return dir*at[0][i].x < dir*at[0][j].x })
+		sort.SliceStable(at[1], func(i, j int) bool { return dir*at[1][i].x > dir*at[1][j].x })
+		all := append(at[0], at[1]...)
 		for k, o := range all {
 			dy := h * (k + 1) / (len(all) + 1)
 			*s.at(o) = landing{x: edge, dy: dy, on: dy}
 		}
 	}
-}
-
-func wrongSide(g Graph, e End, dir int) int {
-	p, ok := portOf(g, e)
-	if ok && (p.Side == LeftSide && dir > 0 || p.Side == RightSide && dir < 0) {
-		return 1
-	}
-	return 0
 }
 
 // shape is a part of a level, from its height.
@@ -358,7 +414,7 @@ type shape struct {
 func (s *solids) shapes(out []shape, a *arrangement, x []int, l int) []shape {
 	lv := a.levels[l]
 	if a.hasBody[l] {
-		at := x[a.bodyItem[l]]
+		at := a.bodyX(x, l)
 		for k, r := range a.bodies[l].cells {
 			r.X0 += at
 			r.X1 += at
@@ -369,21 +425,24 @@ func (s *solids) shapes(out []shape, a *arrangement, x []int, l int) []shape {
 		out = append(out, shape{geom.Rect{X0: s.from[l], Y0: -halfBar, X1: s.to[l], Y1: halfBar}, false})
 	}
 	if lv.kind == bendLevel {
-		p, q := x[a.itemOf[a.above[l][0]]], x[a.itemOf[a.above[l][1]]]
+		p, q := a.colX(x, a.above[l][0]), a.colX(x, a.above[l][1])
 		out = append(out, shape{geom.Rect{X0: min(p, q) - halfWire, X1: max(p, q) + halfWire}, false})
 	}
 	for _, c := range a.above[l] {
-		out = sideShape(out, s.lo[c], x[a.itemOf[c]])
+		out = sideShape(out, s.lo[c], a.colX(x, c))
 	}
 	for _, c := range a.below[l] {
-		out = sideShape(out, s.up[c], x[a.itemOf[c]])
+		out = sideShape(out, s.up[c], a.colX(x, c))
 	}
 	return out
 }
 
 func sideShape(out []shape, p landing, x int) []shape {
-	if p.x == x {
-		return out
+	line := p.line(x)
+	for k := 1; k < len(line); k++ {
+		r := stretch(line[k-1], line[k])
+		r.X0, r.X1 = r.X0-halfWire, r.X1+halfWire
+		out = append(out, shape{r, true})
 	}
-	return append(out, shape{geom.Rect{X0: min(p.x, x) - halfWire, Y0: p.dy, X1: max(p.x, x) + halfWire, Y1: p.dy}, true})
+	return out
 }
