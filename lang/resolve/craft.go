@@ -8,23 +8,24 @@ import (
 
 // craftWords are the rows of the craft's braces.
 var craftWords = []struct {
-	key  string
-	help string
-	form vocabulary[*circuit.Craft]
+	key    string
+	sample string
+	help   string
+	form   vocabulary[*circuit.Craft]
 }{
-	{"drawing", "number of the drawing", text("drawing", func(c *circuit.Craft, s string) { c.Drawing = s })},
-	{"revision", "letter of the revision, with `dated 2026-11-20`", text("revision", func(c *circuit.Craft, s string) { c.Revision = s })},
-	{"yard", "who builds", text("yard", func(c *circuit.Craft, s string) { c.Yard = s })},
-	{"owner", "whose craft it is", text("owner", func(c *circuit.Craft, s string) { c.Owner = s })},
-	{"drawn", "who drew the sheet", text("drawn", func(c *circuit.Craft, s string) { c.Drawn = s })},
-	{"checked", "who checked the sheet", text("checked", func(c *circuit.Craft, s string) { c.Checked = s })},
-	{"state", "design, as-built or draft", choice("state", "design|as-built|draft", func(c *circuit.Craft, s string) { c.State = s })},
-	{"hull", "what the hull is made of", choice("hull", "aluminium|steel|grp|wood|other", func(c *circuit.Craft, s string) { c.Hull = s })},
-	{"water", "where it goes", choice("water", "inland|sheltered|coastal|offshore", func(c *circuit.Craft, s string) { c.Water = s })},
-	{"service", "commercial or private", choice("service", "commercial|private", setService)},
-	{"rules", "the set of tables and rules used", choice("rules", "iso-13297|abyc-e11", func(c *circuit.Craft, s string) { c.Rules = s })},
-	{"paper", "size of the sheet; unsaid is the smallest that fits", choice("paper", "A4|A3|A2", func(c *circuit.Craft, s string) { c.Paper = s })},
-	{"coldest", "coldest air that the solar modules see", vocabulary[*circuit.Craft]{owner: "the row `coldest`", words: []entry[*circuit.Craft]{
+	{"drawing", `PW-E-01`, "number of the drawing", text("drawing", func(c *circuit.Craft, s string) { c.Drawing = s })},
+	{"revision", `B dated 2026-11-20`, "letter of the revision, with its date", text("revision", func(c *circuit.Craft, s string) { c.Revision = s })},
+	{"yard", `"Pellmere Yard"`, "who builds", text("yard", func(c *circuit.Craft, s string) { c.Yard = s })},
+	{"owner", `"A. Pintle"`, "whose craft it is", text("owner", func(c *circuit.Craft, s string) { c.Owner = s })},
+	{"drawn", `"JM"`, "who drew the sheet", text("drawn", func(c *circuit.Craft, s string) { c.Drawn = s })},
+	{"checked", `"TR"`, "who checked the sheet", text("checked", func(c *circuit.Craft, s string) { c.Checked = s })},
+	{"state", `design`, "design, as-built or draft", choice("state", "design|as-built|draft", func(c *circuit.Craft, s string) { c.State = s })},
+	{"hull", `aluminium`, "what the hull is made of", choice("hull", "aluminium|steel|grp|wood|other", func(c *circuit.Craft, s string) { c.Hull = s })},
+	{"water", `coastal`, "where it goes", choice("water", "inland|sheltered|coastal|offshore", func(c *circuit.Craft, s string) { c.Water = s })},
+	{"service", `commercial`, "commercial or private", choice("service", "commercial|private", setService)},
+	{"rules", `iso-13297`, "the set of tables and rules used", choice("rules", "iso-13297|abyc-e11", func(c *circuit.Craft, s string) { c.Rules = s })},
+	{"paper", `A3`, "size of the sheet; unsaid is the smallest that fits", choice("paper", "A4|A3|A2", func(c *circuit.Craft, s string) { c.Paper = s })},
+	{"coldest", `-10 degC`, "coldest air that the solar modules see", vocabulary[*circuit.Craft]{owner: "the row `coldest`", words: []entry[*circuit.Craft]{
 		say("coldest", "{degC}", func(c *circuit.Craft, m match) { c.Coldest = number[quantity.Celsius](m, 0) })}}},
 }
 
@@ -93,7 +94,7 @@ func (r *resolver) craftRow(row syntax.CraftRow) {
 			continue
 		}
 		if len(row.List) == 0 {
-			r.say(valueMissing, row.Span, "write it in full, as in `"+w.key+" "+w.form.words[0].form.example()+"`, or take the row out", "the row `%s` says nothing", w.key)
+			r.say(valueMissing, row.Span, "write it in full, as in `"+w.key+" "+w.sample+"`, or take the row out", "the row `%s` says nothing", w.key)
 			return
 		}
 		read(r, w.form, row.List, c)

@@ -104,10 +104,7 @@ func (r *resolver) kindOf(w syntax.Word) (*Kind, *yardPart) {
 	if r.isUnread(w.Text) {
 		return nil, nil
 	}
-	candidates := kindNames()
-	for _, name := range r.partNames() {
-		candidates = append(candidates, name)
-	}
+	candidates := append(kindNames(), r.partNames()...)
 	f := r.say(unknownKind, w.Span, "name one of the kinds of the reference, or make a part: `part "+w.Text+" is load`", "`%s` is neither a kind nor a part", w.Text)
 	if near := didYouMean(f, w.Span, w.Text, candidates); near != "" && r.parts[near] != nil {
 		r.used["part "+near] = true

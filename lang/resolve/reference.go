@@ -33,7 +33,7 @@ type CraftRow struct{ Key, Written, Help string }
 func CraftRows() []CraftRow {
 	var rows []CraftRow
 	for _, w := range craftWords {
-		rows = append(rows, CraftRow{w.key, w.key + " " + w.form.words[0].form.example(), w.help})
+		rows = append(rows, CraftRow{w.key, w.key + " " + w.sample, w.help})
 	}
 	return append(rows, CraftRow{"cable", "cable class 5, tinned, 105 degC, free", "what a cable is unless it says otherwise"})
 }
