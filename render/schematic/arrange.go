@@ -149,31 +149,44 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 	return p, p.area.Height() > 6000 && p.area.Width() > 8000
 }
 
-// strip is the tables under the drawing: isolators and cautions at the left;
-// red-line box, notes and title block at the right.
+// strip is the tables under the drawing: isolators and cautions at the left,
+// title block at the right with the red-line box above it. The notes stand
+// wherever they cost less height.
 func (m *model) strip(p *sheetPlan, in geom.Rect) {
 	left := in.Width() - titleWidth
 	t := m.d.isolatorTable(left, 350)
 	caution := m.d.cautionNote(left-240, 350)
-	notes := m.d.readerNotes(7200-240, 250)
-	leftHeight := t.height() + caution.size().H + 200
-	rightHeight := titleHeight + max(notes.size().H+160, 3000)
-	height := max(leftHeight, rightHeight) + account
+	narrow := m.d.readerNotes(notesWidth-240, 250)
+	wide := m.d.readerNotes(left/2-240, 250)
+	half := (len(wide) + 1) / 2 // in two columns
+	const leastRed = 5 * tableRow
+	least := t.height() + caution.size().H + 200
+	atRight := max(least, titleHeight+max(narrow.size().H+160, leastRed))
+	under := max(least+wide[:half].size().H+200, titleHeight+leastRed)
+	height := min(atRight, under) + account
 	top := in.Y1 - height
 	p.area.Y1 = top
 	m.accountLine(p, geom.Rect{X0: in.X0, Y0: top, X1: in.X1, Y1: top + account})
-	y := top + account
+	y, x := top+account, in.X0+left
 	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: y})}
-	x := in.X0 + left
 	table.Nodes = append(table.Nodes, stroke(scene.FramePen, x, y, x, in.Y1))
 	cautionTop := in.Y1 - caution.size().H - 200
 	c := &scene.Group{Class: "cautions", Nodes: []scene.Node{stroke(scene.FramePen35, in.X0, cautionTop, x, cautionTop)}}
 	c.Nodes = append(c.Nodes, caution.at(geom.Point{X: in.X0 + 120, Y: cautionTop + 100})...)
-	bottom := in.Y1 - titleHeight
-	red := redLine(geom.Rect{X0: x, Y0: y, X1: x + titleWidth - 7200, Y1: bottom}, 350)
-	n := &scene.Group{Class: "notes", Nodes: notes.at(geom.Point{X: x + titleWidth - 7200 + 120, Y: y + 80})}
-	p.around = append(p.around, table, c, red, n)
+	red := geom.Rect{X0: x, Y0: y, X1: in.X1, Y1: in.Y1 - titleHeight}
+	n := &scene.Group{Class: "notes"}
+	if under < atRight {
+		notesTop := y + t.height()
+		n.Nodes = append(wide[:half].at(geom.Point{X: in.X0 + 120, Y: notesTop + 80}), wide[half:].at(geom.Point{X: in.X0 + left/2 + 120, Y: notesTop + 80})...)
+	} else {
+		red.X1 -= notesWidth
+		n.Nodes = narrow.at(geom.Point{X: red.X1 + 120, Y: y + 80})
+	}
+	p.around = append(p.around, table, c, redLine(red, 350), n)
 }
+
+// notesWidth is the room for the notes beside the red-line box.
+const notesWidth = 7200
 
 // accountLine is the line across the sheet with the account of the checks, and the
 // band when something stands against building from it.

@@ -241,7 +241,7 @@ func noteCell(f symbol.Form, n note) (x, y int, size layout.Size) {
 	if len(n) == 0 {
 		return 0, 0, layout.Size{}
 	}
-	return f.Note.X, f.Note.Y - scene.Ascent(n[0].cap()), n.size()
+	return f.Note.X, max(0, f.Note.Y-scene.Ascent(n[0].cap())), n.size()
 }
 
 // contacts is how many contacts of an item carry power.

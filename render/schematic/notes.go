@@ -191,7 +191,7 @@ func (m *model) barName(it *circuit.Item) note {
 		n[0] = append(n[0], word{it.Label, m.caps.ref, false})
 	}
 	tag, rest := highest(it.Domain), commas(placeName(it.Place), statusText(it.Status))
-	if both := commas(tag, rest); rest != "" && scene.Width(both, m.caps.note, false) > max(n.width(), 2*widest(m.caps.note)) {
+	if both := commas(tag, rest); rest != "" && it.Board == nil && scene.Width(both, m.caps.note, false) > max(n.width(), 2*widest(m.caps.note)) {
 		n = append(n, line{{tag, m.caps.note, false}}, line{{rest, m.caps.note, false}})
 	} else {
 		n = append(n, line{{both, m.caps.note, false}})

@@ -33,10 +33,10 @@ func redLine(r geom.Rect, capital int) *scene.Group {
 
 // readerNotes tell how to read the sheet.
 func (d *draught) readerNotes(width, capital int) note {
-	out := note{line{{"Notes", 350, true}}}
+	var out note
 	for _, s := range []string{
 		"DC line: a pair, + and −. AC line: all cores.",
-		"Length one way; % drop from source to load, hot.",
+		"Length one way. %: drop from source to load, hot.",
 		"Short line without a note: bar or bolted link.",
 		"needs: proposed, not fitted. Dot: joined.",
 		"Controls and bonds: listed, not drawn.",
