@@ -1,6 +1,8 @@
 package schematic
 
 import (
+	"slices"
+
 	"strake/lang/circuit"
 )
 
@@ -24,7 +26,50 @@ func (d *draught) direct() map[*circuit.Cable]bool {
 			reversed[s.cable] = s.against != (score < 0)
 		}
 	}
+	d.lift(reversed)
 	return reversed
+}
+
+// lift turns the run from a board's way through a charger to a battery that
+// feeds other things: the battery stands above those, as every source does,
+// and its charger hangs from it.
+func (d *draught) lift(reversed map[*circuit.Cable]bool) {
+	var lifted []*circuit.Cable
+	for _, c := range d.sys.Cables {
+		e := c.From
+		if reversed[c] {
+			e = c.To
+		}
+		if e.Item == nil || !e.Item.Nature().Converts || e.Port != "out" {
+			continue
+		}
+		down := d.chain(c)
+		battery, in := last(down).Item, d.landed[circuit.Terminal{Item: e.Item, Port: "in"}]
+		if first(down).Item != e.Item {
+			battery = first(down).Item
+		}
+		if battery == nil || !stores(battery) || len(in) != 1 || in[0].Way == nil || !d.feedsOthers(battery, down, reversed) {
+			continue
+		}
+		lifted = append(lifted, in[0])
+		for _, s := range down {
+			lifted = append(lifted, s.cable)
+		}
+	}
+	for _, c := range lifted {
+		reversed[c] = !reversed[c]
+	}
+}
+
+// feedsOthers tells a battery that feeds something apart from a chain.
+func (d *draught) feedsOthers(it *circuit.Item, chain []step, reversed map[*circuit.Cable]bool) bool {
+	for _, c := range d.cables[it] {
+		inside := slices.ContainsFunc(chain, func(s step) bool { return s.cable == c })
+		if supply := c.From.Item == it != reversed[c]; !inside && supply {
+			return true
+		}
+	}
+	return false
 }
 
 // step of a chain: a cable, and whether the chain passes it against its text.

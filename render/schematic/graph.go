@@ -260,7 +260,7 @@ func (m *model) contacts(it *circuit.Item) int {
 // tops tells a source, which stands above what it feeds.
 func (m *model) tops(it *circuit.Item) bool {
 	n := it.Nature()
-	return n.Source && !n.Converts && !slices.ContainsFunc(m.d.cables[it], func(c *circuit.Cable) bool { return m.supply(c).Item != it && !commands(c) })
+	return n.Source && !n.Converts && !slices.ContainsFunc(m.d.cables[it], func(c *circuit.Cable) bool { return m.supply(c).Item != it && !commands(c) && c.Bank == nil })
 }
 
 // supply is the end of a cable from which the drawing feeds it.
@@ -282,8 +282,8 @@ func (m *model) lay(c *circuit.Cable) {
 	}
 	w := layout.Wire{Name: c.ID, From: m.end(from, c), To: m.end(to, c), Weight: m.weight(c), Tie: m.ties[c]}
 	k := conductor{cable: c}
-	if w.From.Row >= 0 {
-		k.from = m.nodes[w.From.Node].board.rows[w.From.Row]
+	if row := m.rowEnd(w); row != nil {
+		k.from = row
 		w.Least = 150
 	} else {
 		k.note, k.level = m.cableNote(c), m.cableLevel(c)
@@ -292,6 +292,16 @@ func (m *model) lay(c *circuit.Cable) {
 	}
 	m.graph.Wires = append(m.graph.Wires, w)
 	m.wires = append(m.wires, k)
+}
+
+// rowEnd is the row in which a wire begins or ends.
+func (m *model) rowEnd(w layout.Wire) *rowFace {
+	for _, e := range [...]layout.End{w.From, w.To} {
+		if e.Row >= 0 {
+			return m.nodes[e.Node].board.rows[e.Row]
+		}
+	}
+	return nil
 }
 
 // wireGap is from a wire's axis to the note beside it.

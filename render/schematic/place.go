@@ -111,10 +111,13 @@ func (m *model) dot(c *circuit.Cable, at geom.Point) scene.Node {
 func (m *model) drawInner(g *scene.Group, w layout.PlacedWire, k conductor, s layout.Sheet, rows map[int][]geom.Point, turned map[int]int, origin geom.Point) {
 	graph := m.graph.Wires[w.Wire]
 	if k.from != nil && len(w.Points) > 0 {
-		at := rows[graph.From.Node][graph.From.Row]
-		dir := turned[graph.From.Node]
+		end, near := graph.From, w.Points[0]
+		if end.Row < 0 {
+			end, near = graph.To, w.Points[len(w.Points)-1]
+		}
+		at, dir := rows[end.Node][end.Row], turned[end.Node]
 		from := geom.Point{X: at.X + dir*k.from.reach, Y: at.Y}
-		g.Nodes = append(g.Nodes, m.wireLine(k.cable, []geom.Point{from, w.Points[0]}, origin))
+		g.Nodes = append(g.Nodes, m.wireLine(k.cable, []geom.Point{from, near}, origin))
 		g.Nodes = append(g.Nodes, m.along(k.from.cable, at.Add(origin), dir, k.from.noteAt(), -raise(k.from.cable))...)
 	}
 	for _, e := range [...]struct {
