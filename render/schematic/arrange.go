@@ -56,15 +56,14 @@ func inTurn(lists ...[]arrangement) []arrangement {
 }
 
 // fieldMargin is the clear space between the drawing and what frames it.
-const fieldMargin = 250
+const fieldMargin = 200
 
 // plan of a sheet: where the drawing goes and what stands around it.
 type sheetPlan struct {
-	area     geom.Rect // of the drawing
-	reserved []geom.Rect
-	around   []*scene.Group
-	blocks   []block
-	rest     []block // for the second sheet
+	area   geom.Rect // of the drawing
+	around []*scene.Group
+	blocks []block
+	rest   []block // for the second sheet
 }
 
 // compose draws the sheets of an arrangement, if it fits.
@@ -98,12 +97,7 @@ func (d *draught) unfold(a arrangement) []scene.Sheet {
 }
 
 func (p sheetPlan) field() layout.Field {
-	origin := p.origin()
-	f := layout.Field{Width: p.area.Width() - 2*fieldMargin, Height: p.area.Height() - 2*fieldMargin}
-	for _, r := range p.reserved {
-		f.Reserved = append(f.Reserved, r.Grow(fieldMargin).Shift(geom.Point{X: -origin.X, Y: -origin.Y}))
-	}
-	return f
+	return layout.Field{Width: p.area.Width() - 2*fieldMargin, Height: p.area.Height() - 2*fieldMargin}
 }
 
 func (p sheetPlan) origin() geom.Point {
@@ -137,14 +131,14 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 	switch a.tables {
 	case below:
 		p.blocks = append(p.blocks, still)
-		m.strip(&p, in)
+		m.strip(&p, in, a.paper)
 	case beside:
-		m.foot(&p, in, true)
-		m.sideColumn(&p, still)
+		m.foot(&p, in, a.paper, true)
+		p.blocks = append([]block{m.safetyBlock()}, p.blocks...)
 	case second:
 		p.rest = p.blocks
 		p.blocks = []block{still}
-		m.foot(&p, in, false)
+		m.foot(&p, in, a.paper, false)
 	}
 	return p, p.area.Height() > 6000 && p.area.Width() > 8000
 }
@@ -152,7 +146,8 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 // strip is the tables under the drawing: isolators and cautions at the left,
 // title block at the right with the red-line box above it. The notes stand
 // wherever they cost less height.
-func (m *model) strip(p *sheetPlan, in geom.Rect) {
+func (m *model) strip(p *sheetPlan, in geom.Rect, paper paper) {
+	titleHeight := paper.titleHeight()
 	left := in.Width() - titleWidth
 	t := m.d.isolatorTable(left, 350)
 	caution := m.d.cautionNote(left-240, 350)
@@ -216,8 +211,8 @@ const account = 680
 
 // foot is what stands beside the title block: the cautions under the account
 // of the checks or, where a column bears those, the red-line box.
-func (m *model) foot(p *sheetPlan, in geom.Rect, red bool) {
-	top := in.Y1 - titleHeight
+func (m *model) foot(p *sheetPlan, in geom.Rect, paper paper, red bool) {
+	top := in.Y1 - paper.titleHeight()
 	r := geom.Rect{X0: in.X0, Y0: top, X1: in.X1 - titleWidth, Y1: in.Y1}
 	p.area.Y1 = top
 	if red {
@@ -243,31 +238,44 @@ func (m *model) cautionBox(r geom.Rect) *scene.Group {
 	return g
 }
 
-const sideWidth = 9600
-
-// sideColumn is what stands in the upper right corner of a small sheet: what
-// stays live, the isolators, the cautions.
-func (m *model) sideColumn(p *sheetPlan, still block) {
-	r := geom.Rect{X0: p.area.X1 - sideWidth, Y0: p.area.Y0, X1: p.area.X1, Y1: p.area.Y0}
-	narrow := m.stillLiveIn(sideWidth)
-	p.around = append(p.around, narrow.draw(0, geom.Point{X: r.X0, Y: r.Y0})...)
-	r.Y1 += narrow.sizes[0].H
-	t := m.d.sideTable(sideWidth)
-	if len(t.rows) > 0 {
-		g := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: r.X0, Y: r.Y1})}
-		p.around = append(p.around, g)
-		r.Y1 += t.height()
+// safetyBlock is one column for a small sheet: what stays live, the isolators,
+// the cautions and the account of the checks, in several widths.
+func (m *model) safetyBlock() block {
+	type column struct {
+		still   block
+		table   table
+		caution note
 	}
-	caution := m.d.cautionNote(sideWidth-240, 300)
-	if band := m.d.band(); band != "" {
-		caution = append(caution, wrapped(band, sideWidth-240, 300, true)...)
+	b := block{name: "safety"}
+	var columns []column
+	for _, width := range []int{9600, 8400, 12000, 16000} {
+		c := column{still: m.stillLiveIn(width), table: m.d.sideTable(width), caution: m.d.cautionNote(width-240, 300)}
+		if band := m.d.band(); band != "" {
+			c.caution = append(c.caution, wrapped(band, width-240, 300, true)...)
+		}
+		c.caution = append(c.caution, wrapped(m.d.checked(), width-240, 250, false)...)
+		columns = append(columns, c)
+		height := c.still.sizes[0].H + c.caution.size().H + 200
+		if len(c.table.rows) > 0 {
+			height += c.table.height()
+		}
+		b.sizes = append(b.sizes, layout.Size{W: width, H: height})
 	}
-	caution = append(caution, wrapped(m.d.checked(), sideWidth-240, 250, false)...)
-	g := &scene.Group{Class: "cautions", Nodes: caution.at(geom.Point{X: r.X0 + 120, Y: r.Y1 + 80})}
-	r.Y1 += caution.size().H + 200
-	g.Nodes = append(g.Nodes, box(r, scene.FramePen))
-	p.around = append(p.around, g)
-	p.reserved = append(p.reserved, r)
+	b.draw = func(size int, at geom.Point) []*scene.Group {
+		c := columns[size]
+		groups := c.still.draw(0, at)
+		y := at.Y + c.still.sizes[0].H
+		g := &scene.Group{Class: "table isolators"}
+		if len(c.table.rows) > 0 {
+			g.Nodes = append(g.Nodes, c.table.draw(geom.Point{X: at.X, Y: y})...)
+			y += c.table.height()
+		}
+		words := &scene.Group{Class: "cautions", Nodes: c.caution.at(geom.Point{X: at.X + 120, Y: y + 80})}
+		r := geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + b.sizes[size].W, Y1: at.Y + b.sizes[size].H}
+		g.Nodes = append(g.Nodes, box(r, scene.FramePen))
+		return append(groups, &scene.Group{Class: "sheet", Nodes: []scene.Node{g, words}})
+	}
+	return b
 }
 
 // sideTable is the isolators in a narrow column.
@@ -317,7 +325,7 @@ func (m *model) tableSheet(a arrangement, blocks []block) scene.Sheet {
 	in := a.paper.inner()
 	p := sheetPlan{area: in}
 	p.around = append(p.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, 2, 2, "Tables to the schematic", a.paper))
-	m.foot(&p, in, false)
+	m.foot(&p, in, a.paper, false)
 	t := m.d.isolatorTable(in.Width(), 350)
 	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: in.Y0})}
 	p.around = append(p.around, table)

@@ -42,7 +42,7 @@ func (m *model) deviceNote(it *circuit.Item) note {
 		if joined := (line{name, r}); more && joined.width() <= widest(m.caps.ref) {
 			n[0] = joined
 		} else {
-			n = append(n, m.wrap(rating, m.caps.ref)...)
+			n = append(n, wrapped(rating, widest(m.caps.ref)*5/4, m.caps.ref, false)...)
 		}
 	}
 	if it.Label != "" {
@@ -191,7 +191,11 @@ func (m *model) barName(it *circuit.Item) note {
 		n[0] = append(n[0], word{it.Label, m.caps.ref, false})
 	}
 	tag, rest := highest(it.Domain), commas(placeName(it.Place), statusText(it.Status))
-	if both := commas(tag, rest); rest != "" && it.Board == nil && scene.Width(both, m.caps.note, false) > max(n.width(), 2*widest(m.caps.note)) {
+	both := commas(tag, rest)
+	if joined := append(slices.Clone(n[0]), word{both, m.caps.note, false}); m.caps.short && it.Board != nil && joined.width() < 10500 {
+		return note{joined}
+	}
+	if rest != "" && it.Board == nil && scene.Width(both, m.caps.note, false) > max(n.width(), 2*widest(m.caps.note)) {
 		n = append(n, line{{tag, m.caps.note, false}}, line{{rest, m.caps.note, false}})
 	} else {
 		n = append(n, line{{both, m.caps.note, false}})
