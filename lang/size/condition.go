@@ -24,7 +24,7 @@ func (s *sizer) byCondition() {
 		f := &s.flow[i]
 		f.push, f.wanting = all[i].push, all[i].wanting
 		if alone[i] > f.draw.amps*(1+1e-9) {
-			f.draw = current{alone[i], all[i].draw.forward, "the largest single load behind it"}
+			f.draw = current{alone[i], all[i].draw.forward, "the largest single load behind it, at its rating"}
 		}
 		if f.draw.amps > all[i].draw.amps {
 			f.draw = all[i].draw // a condition cannot ask for more than all at once
@@ -81,7 +81,7 @@ func (s *sizer) conditioned(c circuit.Condition) []situation {
 			continue
 		}
 		st := base
-		st.name = "condition " + c.Name
+		st.name = "condition " + c.Name + s.called(st.config)
 		st.off = map[*circuit.Item]bool{}
 		for _, it := range s.sys.Items {
 			x, named := set.by[it]

@@ -43,7 +43,7 @@ func (s *sizer) own(i int) {
 		return
 	}
 	i20 := per * float64(length) / float64(c.Parallel)
-	r := table.AtTemperature(i20, k.heat(s.flow[i].most()))
+	r := table.AtTemperature(i20, k.heat(max(s.flow[i].most(), float64(c.DropCurrent.Value))))
 	c.Resistance = quantity.Some(quantity.Ohm(r))
 	c.Drop = quantity.Some(quantity.Volt(r * float64(c.DropCurrent.Value)))
 	if d := c.Of.Domain; d != nil && d.Nominal.Known() && d.Nominal.Value > 0 {
@@ -316,10 +316,7 @@ func (s *sizer) way(i int) []int {
 // next is the next larger size of a cable and what drop it saves for a mm²·m of copper.
 func (s *sizer) next(j int) (step, float64) {
 	c := &s.cables[j]
-	length, ok := loop(c.Of)
-	if !ok || !c.Drop.Known || c.Drop.Value <= 0 {
-		return step{}, 0
-	}
+	length, _ := loop(c.Of)
 	have := float64(c.Area.Value) * float64(c.Parallel)
 	for _, st := range s.steps(c.Of) {
 		want := float64(st.area) * float64(st.parallel)

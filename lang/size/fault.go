@@ -35,6 +35,12 @@ type level struct {
 // faults works out the fault levels of every node and gives them to the cables
 // and devices.
 func (s *sizer) faults() {
+	for i := range s.cables {
+		s.cables[i].FaultMax, s.cables[i].FaultMin = quantity.Opt[quantity.Ampere]{}, quantity.Opt[quantity.Ampere]{}
+	}
+	for i := range s.devices {
+		s.devices[i].FaultMax, s.devices[i].Missing = quantity.Opt[quantity.Ampere]{}, nil
+	}
 	s.maximum()
 	s.minimum()
 }

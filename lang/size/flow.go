@@ -106,22 +106,50 @@ func (s *sizer) situations() []situation {
 		})
 	}
 	var list []situation
-	for _, config := range []circuit.Configuration{circuit.FullyEquipped, circuit.AsHandedOver} {
+	for _, config := range s.configurations() {
 		for _, b := range base {
 			for _, transfer := range s.modes() {
 				n := b
 				n.config, n.transfer = config, transfer
 				n.demand = func(t circuit.Terminal) (quantity.Ampere, string) { return s.demand(t, transfer) }
-				n.name = "everything on at its rating" + b.name
+				n.name = "everything on at its rating" + b.name + s.called(config)
 				list = append(list, n)
 			}
 			n := b
 			n.config, n.charging, n.transfer = config, true, true
-			n.name = "all charging sources at full output" + b.name
+			n.name = "all charging sources at full output" + b.name + s.called(config)
 			list = append(list, n)
 		}
 	}
 	return list
+}
+
+// configurations is both where they differ, the fully equipped one first: it
+// decides, and as handed over only where that is worse.
+func (s *sizer) configurations() []circuit.Configuration {
+	if s.partFinished() {
+		return []circuit.Configuration{circuit.FullyEquipped, circuit.AsHandedOver}
+	}
+	return []circuit.Configuration{circuit.FullyEquipped}
+}
+
+// partFinished tells a craft on which something is prepared or the owner's.
+func (s *sizer) partFinished() bool {
+	return slices.ContainsFunc(s.sys.Items, func(it *circuit.Item) bool { return unfinished(it.Status) }) ||
+		slices.ContainsFunc(s.sys.Cables, func(c *circuit.Cable) bool { return unfinished(c.Status) })
+}
+
+func unfinished(st circuit.Status) bool { return st == circuit.Prepared || st == circuit.Owner }
+
+// called names a configuration in a case's name, where there are two.
+func (s *sizer) called(c circuit.Configuration) string {
+	switch {
+	case !s.partFinished():
+		return ""
+	case c == circuit.AsHandedOver:
+		return ", as handed over"
+	}
+	return ", fully equipped"
 }
 
 // modes is whether inverter-chargers pass through: both ways, where there is one.
@@ -272,10 +300,7 @@ func (s *sizer) solveFlow(st situation) {
 			continue
 		}
 		i := (v[b.From] - v[b.To]) / b.Ohm
-		amps := math.Abs(i)
-		if amps < 1e-6 {
-			amps = 0
-		}
+		amps := math.Round(math.Abs(i)*1e6) / 1e6 // to a microampere: 16 A stay 16 A, not a little more
 		if it := w.item[k]; it != nil {
 			s.through[it] = max(s.through[it], amps)
 			continue

@@ -17,7 +17,14 @@ func Size(sys *circuit.System) *Plan {
 	s.limits()
 	s.chooseAreas()
 	s.drops()
-	s.faults()
+	for range len(table.Sizes()) {
+		s.faults()
+		s.withstand()
+		if !s.thicken() {
+			break
+		}
+		s.drops()
+	}
 	s.conclude()
 	return s.plan()
 }

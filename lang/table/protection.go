@@ -127,3 +127,23 @@ func ShoreCord(rating quantity.Ampere) (Cited[quantity.SquareMM], bool) {
 	}
 	return Cited[quantity.SquareMM]{}, false
 }
+
+// Opening is the longest time in which a device opens at a multiple of its
+// rated current. Kinds: blade, strip, curve-b, curve-c, curve-d. Not known for
+// other kinds; false below the smallest multiple at which it surely opens.
+func Opening(kind string, multiple float64) (Cited[quantity.Second], bool) {
+	var best Cited[quantity.Second]
+	found := false
+	for _, r := range read("opening") {
+		if r["kind"] == kind && r.number("multiple") <= multiple {
+			best, found = Cited[quantity.Second]{quantity.Second(r.number("seconds")), r["source"]}, true
+		}
+	}
+	return best, found
+}
+
+// HasOpening tells whether the times of a kind are in the table.
+func HasOpening(kind string) bool {
+	_, ok := Opening(kind, math.Inf(1))
+	return ok
+}
