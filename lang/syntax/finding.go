@@ -23,40 +23,40 @@ var (
 		"battery B1 \"House: 12 V\n", "battery B1 \"House\": 12 V\n")
 	InfoDecimalComma = form("decimal-comma", "a comma in a number",
 		"A comma separates the members of a list. Were it read as a decimal comma here and as a separator there, 2,5 could be 2.5 or two numbers.",
-		"run B1 [2,5 m] M1\n", "run B1 [2.5 m] M1\n")
+		"battery B1: 12 V\nlamp L1: 10 W\nrun B1 [2,5 m] L1\n", "battery B1: 12 V\nlamp L1: 10 W\nrun B1 [2.5 m] L1\n")
 	InfoSign = form("sign-in-a-row", "a sign that follows a word or number directly",
 		"A minus after a blank, a comma or a colon is a sign; elsewhere it could be a range, a difference or part of a name.",
-		"place bow: 10-20 degC\n", "place bow: 20 degC\n")
+		"place bow: 10-20 degC\nbattery B1 at bow: 12 V\n", "place bow: 20 degC\nbattery B1 at bow: 12 V\n")
 	InfoTwoReadings = form("two-readings-of-size", "a size with two readings",
 		"2x50 is written for two cables of 50 mm2 in parallel and for one cable of two cores of 50 mm2. The first carries twice the current of the second.",
-		"run B1 [4 m 2x50] M1\n", "run B1 [4 m 2 parallel 50 mm2] M1\n")
+		"battery B1: 12 V\nlamp L1: 10 W\nrun B1 [4 m 2x50] L1\n", "battery B1: 12 V\nlamp L1: 10 W\nrun B1 [4 m 2 parallel 50 mm2] L1\n")
 	InfoBracketNotClosed = form("bracket-not-closed", "a cable without its closing bracket",
 		"A pair of brackets is one cable and stands on one line, so that a forgotten bracket cannot swallow the rows below.",
-		"run B1 [4 m M1\n", "run B1 [4 m] M1\n")
+		"battery B1: 12 V\nlamp L1: 10 W\nrun B1 [4 m L1\n", "battery B1: 12 V\nlamp L1: 10 W\nrun B1 [4 m] L1\n")
 	InfoBracketStray = form("bracket-not-opened", "a closing bracket without an opening one",
-		"A pair of brackets is one cable.",
-		"run B1 4 m] M1\n", "run B1 [4 m] M1\n")
+		"A pair of brackets is one cable; half a pair leaves open where the cable begins.",
+		"battery B1: 12 V\nlamp L1: 10 W\nrun B1 4 m] L1\n", "battery B1: 12 V\nlamp L1: 10 W\nrun B1 [4 m] L1\n")
 	InfoBraceNotClosed = form("brace-not-closed", "braces that are not closed",
 		"The rows of a craft or a board end with a closing brace.",
-		"board DB1: 100 A {\n    way 1 5 A \"Lamp\" 10 W [3 m]\n", "board DB1: 100 A {\n    way 1 5 A \"Lamp\" 10 W [3 m]\n}\n")
+		"board DB1: 100 A {\n    ways 1..6 is fuse: class blade\n    way 1 5 A \"Lamp\" 10 W [3 m]\n", "board DB1: 100 A {\n    ways 1..6 is fuse: class blade\n    way 1 5 A \"Lamp\" 10 W [3 m]\n}\n")
 	InfoBraceMissing = form("brace-missing", "rows without their opening brace",
 		"The rows of a craft or a board stand in braces.",
-		"board DB1: 100 A\n    way 1 5 A \"Lamp\" 10 W [3 m]\n}\n", "board DB1: 100 A {\n    way 1 5 A \"Lamp\" 10 W [3 m]\n}\n")
+		"board DB1: 100 A\n    ways 1..6 is fuse: class blade\n    way 1 5 A \"Lamp\" 10 W [3 m]\n}\n", "board DB1: 100 A {\n    ways 1..6 is fuse: class blade\n    way 1 5 A \"Lamp\" 10 W [3 m]\n}\n")
 	InfoBraceStray = form("brace-not-opened", "a brace that belongs to nothing",
 		"Braces hold the rows of a craft or a board and nothing else.",
 		"battery B1: 12 V\n}\n", "battery B1: 12 V\n")
 	InfoStatementInBraces = form("statement-in-braces", "a statement inside braces",
 		"Only rows of the craft, or ways of the board, stand in braces.",
-		"board DB1: 100 A {\n    run B1 [1 m] DB1\n}\n", "board DB1: 100 A {\n}\nrun B1 [1 m] DB1\n")
+		"battery B1: 12 V\nboard DB1: 100 A {\n    run B1 [1 m] DB1\n}\n", "battery B1: 12 V\nboard DB1: 100 A {\n}\nrun B1 [1 m] DB1\n")
 	InfoWayOutside = form("way-outside-board", "a way outside a board",
 		"A way belongs to the board in whose braces it stands.",
-		"way 1 5 A \"Lamp\" 10 W [3 m]\n", "board DB1: 100 A {\n    way 1 5 A \"Lamp\" 10 W [3 m]\n}\n")
+		"way 1 5 A \"Lamp\" 10 W [3 m]\n", "board DB1: 100 A {\n    ways 1..6 is fuse: class blade\n    way 1 5 A \"Lamp\" 10 W [3 m]\n}\n")
 	InfoEndsOnNothing = form("cable-ends-on-nothing", "a cable that ends on nothing",
 		"A cable ends on a thing, is capped, or is untraced. An end that is not said could be live and loose.",
-		"run B1 [4 m]\n", "run B1 [4 m] capped at bow\n")
+		"battery B1: 12 V\nplace bow\nrun B1 [4 m]\n", "battery B1: 12 V\nplace bow\nrun B1 [4 m] capped at bow\n")
 	InfoNoCable = form("no-cable", "a run without a cable",
 		"A run is an end, then a cable in brackets and what it lands on. Bars that are bolted together have [link] between them.",
-		"run B1\n", "run B1 [4 m] M1\n")
+		"battery B1: 12 V\nlamp L1: 10 W\nrun B1\n", "battery B1: 12 V\nlamp L1: 10 W\nrun B1 [4 m] L1\n")
 	InfoNoReference = form("no-reference", "a thing without a reference",
 		"Everything that is drawn is called by a reference, on the sheet as on its label.",
 		"battery \"House\": 12 V\n", "battery B1 \"House\": 12 V\n")
@@ -65,10 +65,10 @@ var (
 		"battery B-1: 12 V\n", "battery B1: 12 V\n")
 	InfoReserved = form("reserved-word", "a reserved word used as a name",
 		"Words that open or join statements cannot be names, or a row could be read in two ways.",
-		"place on: 40 degC\n", "place deck: 40 degC\n")
+		"place on: 40 degC\nbattery B1: 12 V\n", "place deck: 40 degC\nbattery B1 at deck: 12 V\n")
 	InfoMisspelt = form("word-misspelt", "a word of the language that is misspelt",
 		"Statements are told apart by their words. A word that is almost one of them is asked about and never taken for it.",
-		"condition \"Under way\": B1 on\ndomian house: dc 12 V\n", "condition \"Under way\": B1 on\ndomain house: dc 12 V\n")
+		"domian house: dc 12 V\nbattery B1 in house: 12 V\n", "domain house: dc 12 V\nbattery B1 in house: 12 V\n")
 	InfoWordMissing = form("word-missing", "a word or mark that is missing",
 		"A colon opens properties, in a domain, at a place: without them a name could be any of these.",
 		"battery B1 12 V\n", "battery B1: 12 V\n")
@@ -77,13 +77,13 @@ var (
 		"domain house: dc 12 V\nplace bow\nbattery B1 at bow in house: 12 V\n", "domain house: dc 12 V\nplace bow\nbattery B1 in house at bow: 12 V\n")
 	InfoLabelMissing = form("label-missing", "a way's load without a label",
 		"What a way protects and what it feeds are both numbers; the label stands between them and tells which is which.",
-		"board DB1: 100 A {\n    way 1 5 A bilge, 72 W [3 m]\n}\n", "board DB1: 100 A {\n    way 1 5 A \"Pump\" bilge, 72 W [3 m]\n}\n")
+		"board DB1: 100 A {\n    ways 1..6 is fuse: class blade\n    way 1 5 A bilge, 72 W [3 m]\n}\n", "board DB1: 100 A {\n    ways 1..6 is fuse: class blade\n    way 1 5 A \"Pump\" bilge, 72 W [3 m]\n}\n")
 	InfoOpeningMissing = form("opening-word-missing", "a statement without the word that opens it",
 		"The first word tells what a statement is: power, protective conductors and signals, for one, are drawn and checked differently.",
 		"battery B1: 12 V\nB1 [2 m] capped at bow\n", "battery B1: 12 V\nrun B1 [2 m] capped at bow\n")
 	InfoMore = form("more-mistakes", "more mistakes than are listed",
 		"A file that is not a craft's text at all would otherwise be answered with thousands of findings.",
-		strings.Repeat("battery B1; 12 V\n", most+2), "battery B1: 12 V\n")
+		strings.Repeat("?.", most+1)+"\n", "battery B1: 12 V\n")
 )
 
 // Findings is every kind of finding of this package, for `explain`.

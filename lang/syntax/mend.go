@@ -28,6 +28,13 @@ func mend(tokens []lexer.Token) []lexer.Token {
 			} else {
 				t.Type, t.Value = typeCores, count+"X"+area
 			}
+		case t.Type == typeNumber && i > 0 && signFollows(out[i-1], *t):
+			// Of `10-20` the second number, of `F5-3` the name.
+			if out[i-1].Type == typeNumber {
+				out[i-1].Type, t.Value = typeStray, strings.TrimLeft(t.Value, "-+−")
+			} else {
+				t.Type = typeStray
+			}
 		case t.Type == typeStray && t.Value == ";":
 			t.Type, t.Value = typeComma, ","
 		case t.Type == typeStray && t.Value == "=":
