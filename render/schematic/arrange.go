@@ -63,6 +63,7 @@ type sheetPlan struct {
 	area   geom.Rect // of the drawing
 	around []*scene.Group
 	blocks []block
+	least  int     // how many of them must stand beside the drawing
 	rest   []block // for the second sheet
 }
 
@@ -73,11 +74,24 @@ func (d *draught) compose(a arrangement) ([]scene.Sheet, bool) {
 	if !ok {
 		return nil, false
 	}
-	drawing := layout.Layout(m.graphWith(p.blocks), p.field(), d.options.Effort)
-	if !drawing.Fits || len(drawing.Sheets) != 1 {
-		return nil, false
+	for n := len(p.blocks); n >= p.least; n-- {
+		drawing := layout.Layout(m.graphWith(p.blocks[:n]), p.field(), d.options.Effort)
+		if drawing.Fits && len(drawing.Sheets) == 1 {
+			p.rest = p.blocks[n:]
+			return m.sheets(a, p, drawing.Sheets[0]), true
+		}
+		if !p.holds(drawing) {
+			break // fewer blocks would not help
+		}
 	}
-	return m.sheets(a, p, drawing.Sheets[0]), true
+	return nil, false
+}
+
+// holds tells whether the drawing itself lies in its field, whatever became of
+// the blocks.
+func (p sheetPlan) holds(drawing layout.Drawing) bool {
+	f := p.field()
+	return len(drawing.Sheets) == 1 && (geom.Rect{X1: f.Width, Y1: f.Height}).Holds(drawing.Sheets[0].Bounds)
 }
 
 // unfold is the last resort: paper as large as the drawing wants, so that
@@ -136,10 +150,12 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 		m.foot(&p, in, a.paper, true)
 		p.blocks = append([]block{m.safetyBlock()}, p.blocks...)
 	case second:
-		p.rest = p.blocks
-		p.blocks = []block{still}
+		p.blocks = append([]block{still}, p.blocks...)
 		m.foot(&p, in, a.paper, false)
+		p.least = 1
+		return p, true
 	}
+	p.least = len(p.blocks)
 	return p, p.area.Height() > 6000 && p.area.Width() > 8000
 }
 
