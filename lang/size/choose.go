@@ -67,18 +67,23 @@ type need struct {
 func (s *sizer) needs(i int) need {
 	c := &s.cables[i]
 	n := need{}
-	if c.DesignCurrent.Known && !s.cranking(c.Of) {
+	if c.DesignCurrent.Known && !s.cranking(i) {
 		n = need{c.DesignCurrent.Value, "current", true}
 	}
-	if c.ProtectionRating.Known && !(s.cranking(c.Of) && len(c.Protection) == 0) && (!n.ok || c.ProtectionRating.Value > n.amps) {
+	if c.ProtectionRating.Known && !(s.cranking(i) && len(c.Protection) == 0) && (!n.ok || c.ProtectionRating.Value > n.amps) {
 		n = need{c.ProtectionRating.Value, "protection", true}
 	}
 	return n
 }
 
-// cranking tells a cable that leads to nothing but starters.
-func (s *sizer) cranking(c *circuit.Cable) bool {
-	return c.To.Item != nil && c.To.Item.Kind == "starter" || c.From.Item != nil && c.From.Item.Kind == "starter"
+// cranking tells a cable that feeds nothing but starters.
+func (s *sizer) cranking(i int) bool {
+	for _, t := range s.behind[i] {
+		if t.Item.Kind != "starter" {
+			return false
+		}
+	}
+	return len(s.behind[i]) > 0
 }
 
 // chooseAreas sets the design currents and gives every open cable the smallest
@@ -130,11 +135,12 @@ func (s *sizer) design(i int) {
 	if c.Of.Link {
 		return
 	}
-	strong := 0
+	strong, fed := 0, false
 	for _, feed := range c.Feeds {
 		if len(feed.Sources) > 0 && !feed.Limited {
 			strong++
 		}
+		fed = fed || len(feed.Sources) > 0
 	}
 	drawn, _ := f.main()
 	if f.known() && len(f.wanting) == 0 {
@@ -150,12 +156,12 @@ func (s *sizer) design(i int) {
 	case strong == 2 && c.ProtectionRating.Known && !inString(c.Of):
 		c.DesignCurrent, c.DesignCase = c.ProtectionRating, "each end can feed it: sized for its protection"
 	case c.DropCurrent.Known && f.push.amps > f.draw.amps:
-		c.DesignCurrent, c.DesignCase = quantity.Some(quantity.Ampere(f.push.amps)), f.push.name
+		c.DesignCurrent, c.DesignCase = quantity.Some(quantity.Ampere(f.push.amps)), f.push.named()
 	case c.DropCurrent.Known:
-		c.DesignCurrent, c.DesignCase = c.DropCurrent, f.draw.name
+		c.DesignCurrent, c.DesignCase = c.DropCurrent, f.draw.named()
 	case inString(c.Of):
 		s.designString(i)
-	case len(f.wanting) == 0 && strong > 0 && c.ProtectionRating.Known:
+	case len(f.wanting) == 0 && fed && c.ProtectionRating.Known:
 		c.DesignCurrent, c.DesignCase = c.ProtectionRating, "no load stated yet: sized for its protection"
 	}
 }

@@ -48,7 +48,7 @@ func (s *sizer) result(i int) string {
 		c.CumulativePercent.Known && c.Limit.Known && c.CumulativePercent.Value > c.Limit.Value,
 		c.Withstand == "fails":
 		return "fails"
-	case len(c.Missing) > 0, !c.Ampacity.Known, !n.ok && !s.cranking(c.Of):
+	case len(c.Missing) > 0, !c.Ampacity.Known, !n.ok && !s.cranking(i):
 		return "not verified"
 	}
 	return "ok"

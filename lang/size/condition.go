@@ -24,7 +24,7 @@ func (s *sizer) byCondition() {
 		f := &s.flow[i]
 		f.push, f.wanting = all[i].push, all[i].wanting
 		if alone[i] > f.draw.amps*(1+1e-9) {
-			f.draw = current{alone[i], all[i].draw.forward, "the largest single load behind it, at its rating"}
+			f.draw = current{alone[i], all[i].draw.forward, "the largest single load behind it, at its rating", nil}
 		}
 		if f.draw.amps > all[i].draw.amps {
 			f.draw = all[i].draw // a condition cannot ask for more than all at once
@@ -35,26 +35,11 @@ func (s *sizer) byCondition() {
 // alone is, for each cable, the largest single demand whose current it carries.
 func (s *sizer) alone(all []flow) []float64 {
 	largest := make([]float64, len(all))
-	g := s.graph(false)
-	for _, t := range g.w.order {
-		i, _ := s.demand(t, false)
-		if other, _ := s.demand(t, true); other > i {
-			i = other
-		}
-		if i <= 0 {
-			continue
-		}
-		seen := make([]bool, g.w.nodes)
-		for queue := []int{g.w.node[t]}; len(queue) > 0; queue = queue[1:] {
-			n := queue[0]
-			if seen[n] {
-				continue
-			}
-			seen[n] = true
-			for _, k := range g.into[n] {
-				c := g.w.cable[k]
+	for c, terminals := range s.demands() {
+		for _, t := range terminals {
+			for _, transfer := range []bool{false, true} {
+				i, _ := s.demand(t, transfer)
 				largest[c] = max(largest[c], min(float64(i), all[c].draw.amps))
-				queue = append(queue, g.from[k])
 			}
 		}
 	}
@@ -81,7 +66,7 @@ func (s *sizer) conditioned(c circuit.Condition) []situation {
 			continue
 		}
 		st := base
-		st.name = "condition " + c.Name + s.called(st.config)
+		st.name = "condition " + c.Name
 		st.off = map[*circuit.Item]bool{}
 		for _, it := range s.sys.Items {
 			x, named := set.by[it]

@@ -75,6 +75,10 @@ func (s *sizer) deviceCurrent(it *circuit.Item) quantity.Opt[quantity.Ampere] {
 			}
 		}
 	}
+	if on := s.net.Cables(circuit.Terminal{Item: it, Port: "out"}); it.Kind == "changeover" && len(on) == 1 && !on[0].Link {
+		f := s.flow[s.at[on[0]]]
+		amps, known = f.most(), f.known()
+	}
 	return quantity.Opt[quantity.Ampere]{Value: quantity.Ampere(amps), Known: known}
 }
 

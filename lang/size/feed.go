@@ -201,14 +201,14 @@ func (s *sizer) protection() {
 				continue
 			}
 			any = true
-			f.Rating = s.lets(s.behind(c.Of, k))
+			f.Rating = s.lets(s.upstreamOf(c.Of, k))
 			if f.Limited && f.Limit.Known && (!f.Rating.Known || f.Limit.Value < f.Rating.Value) {
 				f.Rating = f.Limit
 			}
 			guards, rating := f.Devices, f.Rating
 			if ahead := s.sum(f.Ahead); len(f.Ahead) > 0 && ahead.Known && (!rating.Known || ahead.Value < rating.Value) {
 				guards, rating = f.Ahead, ahead
-			} else if len(guards) == 0 {
+			} else if s.lies(f) {
 				guards = f.Ahead
 			}
 			for _, d := range guards {
@@ -230,8 +230,14 @@ func (s *sizer) protection() {
 	}
 }
 
-// behind is what a walk against the current meets from one of a cable's ends.
-func (s *sizer) behind(c *circuit.Cable, k int) guard {
+// lies tells a side on which a source that does not limit itself stands before
+// any device.
+func (s *sizer) lies(f *Feed) bool {
+	return slices.ContainsFunc(f.Bare, func(it *circuit.Item) bool { return !it.Nature().Limited && !it.Nature().Load })
+}
+
+// upstreamOf is what a walk against the current meets from one of a cable's ends.
+func (s *sizer) upstreamOf(c *circuit.Cable, k int) guard {
 	t, ok := [2]circuit.End{c.From, c.To}[k].Terminal()
 	if !ok {
 		return guard{}

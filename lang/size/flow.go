@@ -1,9 +1,9 @@
 package size
 
 import (
-	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
@@ -22,6 +22,21 @@ type current struct {
 	amps    float64
 	forward bool // from the cable's first end to its second
 	name    string
+	under   []string // what else the case is made of: positions, configuration
+}
+
+// named is the case in words.
+func (c current) named() string { return strings.Join(append([]string{c.name}, c.under...), ", ") }
+
+// keep takes a current that is larger; of equal ones it keeps only what their
+// cases have in common.
+func (c *current) keep(other current) {
+	switch {
+	case other.amps > c.amps:
+		*c = other
+	case other.amps == c.amps && other.amps > 0 && other.name == c.name:
+		c.under = slices.DeleteFunc(slices.Clone(c.under), func(u string) bool { return !slices.Contains(other.under, u) })
+	}
 }
 
 func (f flow) known() bool { return f.draw.amps > 0 || f.push.amps > 0 }
@@ -40,6 +55,7 @@ func (f flow) main() (c current, charging bool) {
 // situation is one state in which currents are worked out.
 type situation struct {
 	name     string
+	under    []string
 	config   circuit.Configuration
 	charging bool
 	transfer bool // inverter-chargers pass what comes in; they invert otherwise
@@ -78,7 +94,7 @@ func (s *sizer) situations() []situation {
 					for k, v := range b.position {
 						n.position[k] = v
 					}
-					n.name += fmt.Sprintf(", %s at %s", it.Ref, p.Name)
+					n.under = append(slices.Clone(b.under), it.Ref+" at "+p.Name)
 					each = append(each, n)
 				}
 			}
@@ -112,12 +128,12 @@ func (s *sizer) situations() []situation {
 				n := b
 				n.config, n.transfer = config, transfer
 				n.demand = func(t circuit.Terminal) (quantity.Ampere, string) { return s.demand(t, transfer) }
-				n.name = "everything on at its rating" + b.name + s.called(config)
+				n.name, n.under = "everything on at its rating", append(slices.Clone(b.under), s.called(config)...)
 				list = append(list, n)
 			}
 			n := b
 			n.config, n.charging, n.transfer = config, true, true
-			n.name = "all charging sources at full output" + b.name + s.called(config)
+			n.name, n.under = "all charging sources at full output", append(slices.Clone(b.under), s.called(config)...)
 			list = append(list, n)
 		}
 	}
@@ -142,14 +158,14 @@ func (s *sizer) partFinished() bool {
 func unfinished(st circuit.Status) bool { return st == circuit.Prepared || st == circuit.Owner }
 
 // called names a configuration in a case's name, where there are two.
-func (s *sizer) called(c circuit.Configuration) string {
+func (s *sizer) called(c circuit.Configuration) []string {
 	switch {
 	case !s.partFinished():
-		return ""
+		return nil
 	case c == circuit.AsHandedOver:
-		return ", as handed over"
+		return []string{"as handed over"}
 	}
-	return ", fully equipped"
+	return []string{"fully equipped"}
 }
 
 // modes is whether inverter-chargers pass through: both ways, where there is one.
@@ -175,6 +191,39 @@ func (s *sizer) flows() {
 	for i := range s.cables {
 		s.cap(i)
 	}
+	s.behind = s.demands()
+}
+
+// demands is, for each cable, the terminals whose current it carries.
+func (s *sizer) demands() [][]circuit.Terminal {
+	behind := make([][]circuit.Terminal, len(s.cables))
+	g := s.graph(false)
+	for _, t := range g.w.order {
+		draws := false
+		for _, transfer := range []bool{false, true} {
+			i, fact := s.demand(t, transfer)
+			draws = draws || i > 0 || fact != ""
+		}
+		if !draws {
+			continue
+		}
+		seen := make([]bool, g.w.nodes)
+		for queue := []int{g.w.node[t]}; len(queue) > 0; queue = queue[1:] {
+			n := queue[0]
+			if seen[n] {
+				continue
+			}
+			seen[n] = true
+			for _, k := range g.into[n] {
+				c := g.w.cable[k]
+				if !slices.Contains(behind[c], t) {
+					behind[c] = append(behind[c], t)
+				}
+				queue = append(queue, g.from[k])
+			}
+		}
+	}
+	return behind
 }
 
 // wiring is the circuit's terminals gathered into nodes, its cables and closed
@@ -313,9 +362,7 @@ func (s *sizer) solveFlow(st situation) {
 		if st.charging {
 			c = &f.push
 		}
-		if amps > c.amps*(1+1e-9) {
-			*c = current{amps, i > 0, st.name}
-		}
+		c.keep(current{amps, i > 0, st.name, st.under})
 	}
 }
 
@@ -452,6 +499,6 @@ func (s *sizer) cap(i int) {
 		total += float64(limit)
 	}
 	if total < f.amps {
-		f.amps, f.name = total, "all that its source gives"
+		f.amps, f.name, f.under = total, "all that its source gives", nil
 	}
 }

@@ -46,7 +46,8 @@ type sizer struct {
 	graphs   [2]*graph                           // of what is drawn, of what is pushed
 	around   []*surroundings
 	ladders  map[ladder][]step
-	allOn    []float64 // of each cable, when conditions are declared
+	behind   [][]circuit.Terminal // of each cable: what takes its current
+	allOn    []float64            // of each cable, when conditions are declared
 }
 
 func newSizer(sys *circuit.System) *sizer {
