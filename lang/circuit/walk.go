@@ -65,73 +65,54 @@ type Side struct {
 	Supplies []Supply
 }
 
-// Net is a system prepared for walking. Build it once with NewNet.
-type Net struct {
-	System *System
-	cables map[Terminal][]*Cable
-	order  []Terminal // every terminal, canonical
+// allows tells whether a step can be taken in a view.
+func (v *View) allows(e *edge, to Terminal) bool {
+	if !to.Item.Status.aboard(v.Configuration) {
+		return false
+	}
+	if e.cable != nil {
+		return !v.Cut[e.cable] && e.cable.Status.aboard(v.Configuration)
+	}
+	if e.through == nil {
+		return true
+	}
+	if v.Open[e.through] || e.converts && !v.Through {
+		return false
+	}
+	if e.position != "" {
+		position, set := v.Position[e.through]
+		return !set || position == e.position
+	}
+	return true
 }
-
-// NewNet indexes the power cables of a system by the terminals they land on.
-func NewNet(s *System) *Net {
-	n := &Net{System: s, cables: map[Terminal][]*Cable{}}
-	for _, c := range s.Cables {
-		if c.seriesLink() {
-			continue // inside a string: it joins members, it does not make one terminal of them
-		}
-		for _, e := range [...]End{c.From, c.To} {
-			if t, ok := e.Terminal(); ok && !slices.Contains(n.cables[t], c) {
-				n.cables[t] = append(n.cables[t], c)
-			}
-		}
-	}
-	seen := map[Terminal]bool{}
-	add := func(t Terminal) {
-		if !seen[t] {
-			seen[t] = true
-			n.order = append(n.order, t)
-		}
-	}
-	for _, it := range s.Items {
-		for _, p := range it.Ports {
-			add(Terminal{it, p.Name, 0})
-		}
-	}
-	for _, c := range s.Cables {
-		for _, e := range [...]End{c.From, c.To} {
-			if t, ok := e.Terminal(); ok {
-				add(t)
-			}
-		}
-	}
-	slices.SortFunc(n.order, compareTerminals)
-	return n
-}
-
-// seriesLink tells a cable between two members of a series string.
-func (c *Cable) seriesLink() bool { return c.Bank != nil && c.Bank.Bank != nil && c.Bank.Bank.Series }
 
 // Terminals is every terminal of the circuit in canonical order.
 func (n *Net) Terminals() []Terminal { return slices.Clone(n.order) }
 
 // Cables is the power cables that land on a terminal, in the order of System.Cables.
-func (n *Net) Cables(t Terminal) []*Cable { return slices.Clone(n.cables[t]) }
+func (n *Net) Cables(t Terminal) []*Cable {
+	i, ok := n.index[t]
+	if !ok {
+		return nil
+	}
+	return slices.Clone(n.cables[i])
+}
 
 // Downstream is every step that current leaving a terminal can take. A
 // changeover without a position in the view leads to all of its positions.
-func (n *Net) Downstream(t Terminal, v View) []Step { return n.steps(t, v, true) }
+func (n *Net) Downstream(t Terminal, v View) []Step { return n.steps(n.down, t, v) }
 
 // Upstream is every step against the current: From is where it enters, To is
 // where it came from.
-func (n *Net) Upstream(t Terminal, v View) []Step { return n.steps(t, v, false) }
+func (n *Net) Upstream(t Terminal, v View) []Step { return n.steps(n.up, t, v) }
 
 // Reach is every terminal that current from these terminals can get to, the
 // terminals themselves included, in canonical order.
-func (n *Net) Reach(from []Terminal, v View) []Terminal { return n.flood(from, v, true) }
+func (n *Net) Reach(from []Terminal, v View) []Terminal { return n.flood(n.down, from, v) }
 
 // Origin is every terminal from which current can get to these, the terminals
 // themselves included, in canonical order.
-func (n *Net) Origin(to []Terminal, v View) []Terminal { return n.flood(to, v, false) }
+func (n *Net) Origin(to []Terminal, v View) []Terminal { return n.flood(n.up, to, v) }
 
 // Supplies is what can feed a terminal, in canonical order. Without
 // View.Through the output of a converter stands for all that lies behind it.
@@ -235,146 +216,50 @@ func (n *Net) inTurn(v View) []View {
 	return turns
 }
 
-func (n *Net) flood(from []Terminal, v View, down bool) []Terminal {
-	found := map[Terminal]bool{}
-	var reached []Terminal
+func (n *Net) flood(edges [][]edge, from []Terminal, v View) []Terminal {
+	found := make([]bool, len(n.order))
 	for _, turn := range n.inTurn(v) {
-		seen := map[Terminal]bool{}
-		var queue []Terminal
+		seen := make([]bool, len(n.order))
+		var queue []int
 		for _, t := range from {
-			if t.Item.Status.aboard(v.Configuration) && !seen[t] {
-				seen[t] = true
-				queue = append(queue, t)
+			if i, ok := n.index[t]; ok && !seen[i] && t.Item.Status.aboard(v.Configuration) {
+				seen[i] = true
+				queue = append(queue, i)
 			}
 		}
 		for ; len(queue) > 0; queue = queue[1:] {
-			if t := queue[0]; !found[t] {
-				found[t] = true
-				reached = append(reached, t)
-			}
-			for _, st := range n.steps(queue[0], turn, down) {
-				if !seen[st.To] {
-					seen[st.To] = true
-					queue = append(queue, st.To)
+			found[queue[0]] = true
+			for k := range edges[queue[0]] {
+				e := &edges[queue[0]][k]
+				if !seen[e.to] && turn.allows(e, n.order[e.to]) {
+					seen[e.to] = true
+					queue = append(queue, e.to)
 				}
 			}
 		}
 	}
-	slices.SortFunc(reached, compareTerminals)
+	var reached []Terminal
+	for i, yes := range found {
+		if yes {
+			reached = append(reached, n.order[i])
+		}
+	}
 	return reached
 }
 
-func (n *Net) steps(t Terminal, v View, down bool) []Step {
-	var steps []Step
-	for _, c := range n.cables[t] {
-		if v.Cut[c] || !c.Status.aboard(v.Configuration) {
-			continue
-		}
-		for _, ends := range [...][2]End{{c.From, c.To}, {c.To, c.From}} {
-			from, ok1 := ends[0].Terminal()
-			to, ok2 := ends[1].Terminal()
-			if ok1 && ok2 && from == t && to != t && to.Item.Status.aboard(v.Configuration) {
-				steps = append(steps, Step{From: t, To: to, Cable: c})
-			}
-		}
-	}
-	steps = append(steps, bolted(t, v)...)
-	return append(steps, inner(t, v, down)...)
-}
-
-// bolted joins a board's bar to the devices of its ways, and a bank in
-// parallel to the first of its members.
-func bolted(t Terminal, v View) []Step {
-	var steps []Step
-	join := func(to Terminal) {
-		if to.Item != nil && to.Item.Status.aboard(v.Configuration) {
-			steps = append(steps, Step{From: t, To: to})
-		}
-	}
-	switch it := t.Item; {
-	case it.Board != nil && t.Port == "":
-		for _, w := range it.Board.Ways {
-			if w.Device != nil {
-				join(Terminal{w.Device, "in", 0})
-			}
-		}
-	case it.Way != nil && it.Way.Device == it && t.Port == "in":
-		join(Terminal{it.Way.Board, "", 0})
-	}
-	if it := t.Item; t.Port == "" {
-		if it.Bank != nil && !it.Bank.Series && len(it.Bank.Members) > 0 {
-			join(Terminal{it.Bank.Members[0], "", 0})
-		}
-		if b := it.MemberOf; b != nil && !b.Bank.Series && b.Bank.Members[0] == it {
-			join(Terminal{b, "", 0})
-		}
-	}
-	return steps
-}
-
-// inner is every step through the item itself.
-func inner(t Terminal, v View, down bool) []Step {
-	it := t.Item
-	if v.Open[it] {
+func (n *Net) steps(edges [][]edge, t Terminal, v View) []Step {
+	i, ok := n.index[t]
+	if !ok {
 		return nil
 	}
 	var steps []Step
-	to := func(port string) {
-		if it.HasPort(port) {
-			steps = append(steps, Step{From: t, To: Terminal{it, port, t.Contact}, Through: it})
+	for k := range edges[i] {
+		if e := &edges[i][k]; v.allows(e, n.order[e.to]) {
+			steps = append(steps, Step{From: t, To: n.order[e.to], Cable: e.cable, Through: e.through})
 		}
-	}
-	nature := it.Nature()
-	switch {
-	case it.Kind == "changeover":
-		position, set := v.Position[it]
-		for _, p := range it.Ports {
-			switch {
-			case set && p.Name != position && t.Port != position:
-			case t.Port == "out" && p.Name != "out":
-				to(p.Name)
-			case t.Port != "out" && p.Name == "out":
-				to("out")
-			}
-		}
-	case it.Kind == "inverter-charger":
-		for _, p := range it.Ports {
-			transfer := isInput(t.Port) && isOutput(p.Name)
-			inverts := v.Through && t.Port == "dc" && isOutput(p.Name)
-			charges := v.Through && isInput(t.Port) && p.Name == "dc"
-			if !down {
-				transfer = isOutput(t.Port) && isInput(p.Name)
-				inverts = v.Through && isOutput(t.Port) && p.Name == "dc"
-				charges = v.Through && t.Port == "dc" && isInput(p.Name)
-			}
-			if transfer || inverts || charges {
-				to(p.Name)
-			}
-		}
-	case nature.Ends != TwoEnds:
-	case nature.Converts:
-		forward := t.Port == "in" && down || t.Port == "out" && !down
-		if v.Through && (forward || it.Facts.BothWays) {
-			to(opposite(t.Port))
-		}
-	default:
-		to(opposite(t.Port))
 	}
 	return steps
 }
-
-func opposite(port string) string {
-	switch port {
-	case "in":
-		return "out"
-	case "out":
-		return "in"
-	}
-	return "no such port"
-}
-
-func isInput(port string) bool  { return port == "in" || port == "in1" || port == "in2" }
-func isOutput(port string) bool { return port == "out" || port == "out1" || port == "out2" }
 
 // supplyAt tells whether current can enter the circuit at a terminal.
 func supplyAt(t Terminal) (Supply, bool) {

@@ -1,0 +1,177 @@
+package circuit
+
+import "slices"
+
+// Net is a system prepared for walking. Build it once with NewNet.
+type Net struct {
+	System   *System
+	order    []Terminal // every terminal, canonical
+	index    map[Terminal]int
+	cables   [][]*Cable // that land on each
+	down, up [][]edge   // with the current, and against it
+}
+
+// edge is a step between two terminals with what it depends on.
+type edge struct {
+	to       int
+	cable    *Cable
+	through  *Item
+	converts bool   // only when walking through what converts
+	position string // of a changeover; empty: in any
+}
+
+// NewNet indexes a system's terminals and the steps between them.
+func NewNet(s *System) *Net {
+	n := &Net{System: s, index: map[Terminal]int{}}
+	add := func(t Terminal) {
+		if _, has := n.index[t]; !has {
+			n.index[t] = 0
+			n.order = append(n.order, t)
+		}
+	}
+	for _, it := range s.Items {
+		for _, p := range it.Ports {
+			add(Terminal{it, p.Name, 0})
+		}
+	}
+	for _, c := range s.Cables {
+		for _, e := range [...]End{c.From, c.To} {
+			if t, ok := e.Terminal(); ok {
+				add(t)
+				if t.Contact > 0 && t.Item.HasPort(opposite(t.Port)) {
+					add(Terminal{t.Item, opposite(t.Port), t.Contact})
+				}
+			}
+		}
+	}
+	slices.SortFunc(n.order, compareTerminals)
+	for i, t := range n.order {
+		n.index[t] = i
+	}
+	n.cables = make([][]*Cable, len(n.order))
+	n.down, n.up = make([][]edge, len(n.order)), make([][]edge, len(n.order))
+	for _, c := range s.Cables {
+		n.addCable(c)
+	}
+	for i, t := range n.order {
+		n.addBolted(i, t)
+		n.addInner(i, t)
+	}
+	return n
+}
+
+// addCable joins the terminals at a cable's ends. A link inside a series string
+// joins members, it does not make one terminal of them.
+func (n *Net) addCable(c *Cable) {
+	if c.seriesLink() {
+		return
+	}
+	from, ok1 := c.From.Terminal()
+	to, ok2 := c.To.Terminal()
+	i, j := n.index[from], n.index[to]
+	if ok1 {
+		n.cables[i] = append(n.cables[i], c)
+	}
+	if ok2 && (!ok1 || from != to) {
+		n.cables[j] = append(n.cables[j], c)
+	}
+	if ok1 && ok2 && from != to {
+		n.both(i, edge{to: j, cable: c})
+		n.both(j, edge{to: i, cable: c})
+	}
+}
+
+// both adds a step that current can take in either direction.
+func (n *Net) both(from int, e edge) {
+	n.down[from] = append(n.down[from], e)
+	n.up[from] = append(n.up[from], e)
+}
+
+// oneWay adds a step that current takes in one direction alone.
+func (n *Net) oneWay(from int, e edge) {
+	n.down[from] = append(n.down[from], e)
+	back := e
+	back.to = from
+	n.up[e.to] = append(n.up[e.to], back)
+}
+
+// addBolted joins a board's bar to the devices of its ways, and a bank in
+// parallel to the first of its members.
+func (n *Net) addBolted(i int, t Terminal) {
+	if t.Port != "" {
+		return
+	}
+	join := func(to Terminal) {
+		if j, ok := n.index[to]; ok {
+			n.both(i, edge{to: j})
+			n.both(j, edge{to: i})
+		}
+	}
+	if t.Item.Board != nil {
+		for _, w := range t.Item.Board.Ways {
+			if w.Device != nil {
+				join(Terminal{w.Device, "in", 0})
+			}
+		}
+	}
+	if b := t.Item.Bank; b != nil && !b.Series && len(b.Members) > 0 {
+		join(Terminal{b.Members[0], "", 0})
+	}
+}
+
+// addInner adds the steps from a terminal through its item.
+func (n *Net) addInner(i int, t Terminal) {
+	it := t.Item
+	port := func(name string) (int, bool) {
+		j, ok := n.index[Terminal{it, name, t.Contact}]
+		return j, ok && it.HasPort(name)
+	}
+	nature := it.Nature()
+	switch {
+	case it.Kind == "changeover":
+		out, ok := port("out")
+		if ok && t.Port != "out" {
+			n.both(i, edge{to: out, through: it, position: t.Port})
+			n.both(out, edge{to: i, through: it, position: t.Port})
+		}
+	case it.Kind == "inverter-charger":
+		for _, p := range it.Ports {
+			j, ok := port(p.Name)
+			switch {
+			case !ok:
+			case isInput(t.Port) && isOutput(p.Name): // the transfer relay
+				n.oneWay(i, edge{to: j, through: it})
+			case t.Port == "dc" && isOutput(p.Name), isInput(t.Port) && p.Name == "dc":
+				n.oneWay(i, edge{to: j, through: it, converts: true})
+			}
+		}
+	case nature.Ends != TwoEnds:
+	case nature.Converts:
+		if out, ok := port("out"); ok && t.Port == "in" {
+			n.oneWay(i, edge{to: out, through: it, converts: true})
+			if it.Facts.BothWays {
+				n.oneWay(out, edge{to: i, through: it, converts: true})
+			}
+		}
+	default:
+		if j, ok := port(opposite(t.Port)); ok {
+			n.both(i, edge{to: j, through: it})
+		}
+	}
+}
+
+// seriesLink tells a cable between two members of a series string.
+func (c *Cable) seriesLink() bool { return c.Bank != nil && c.Bank.Bank != nil && c.Bank.Bank.Series }
+
+func opposite(port string) string {
+	switch port {
+	case "in":
+		return "out"
+	case "out":
+		return "in"
+	}
+	return "no such port"
+}
+
+func isInput(port string) bool  { return port == "in" || port == "in1" || port == "in2" }
+func isOutput(port string) bool { return port == "out" || port == "out1" || port == "out2" }
