@@ -67,37 +67,93 @@ type sheetPlan struct {
 	rest   []block // for the second sheet
 }
 
-// compose draws the sheets of an arrangement, if it fits.
+// attempt is one drawing of an arrangement: with batteries lifted above what
+// they feed, or hanging where their charger leads.
+type attempt struct {
+	model   *model
+	plan    sheetPlan
+	drawing layout.Drawing
+	blocks  int // how many stand beside the drawing
+}
+
+// compose draws the sheets of an arrangement, if it fits. A quick look decides
+// between the ways; the careful search is spent on the better one alone.
 func (d *draught) compose(a arrangement) ([]scene.Sheet, bool) {
-	m := d.newModel(a.caps)
-	p, ok := m.planSheet(a)
-	if !ok {
+	var best attempt
+	for _, lifted := range d.ways() {
+		m := d.newModel(a.caps, lifted)
+		p, ok := m.planSheet(a)
+		if !ok {
+			return nil, false
+		}
+		t := attempt{model: m, plan: p}
+		t.try(layout.Quick)
+		if best.model == nil || t.better(best) {
+			best = t
+		}
+	}
+	if d.options.Effort == layout.Good && (best.drawing.Fits || best.near()) {
+		if careful := best; careful.try(layout.Good) {
+			best = careful
+		}
+	}
+	if !best.drawing.Fits {
 		return nil, false
 	}
-	for n := len(p.blocks); n >= p.least; n-- {
-		drawing := layout.Layout(m.graphWith(p.blocks[:n]), p.field(), d.options.Effort)
-		if drawing.Fits && len(drawing.Sheets) == 1 {
-			p.rest = p.blocks[n:]
-			return m.sheets(a, p, drawing.Sheets[0]), true
+	best.plan.rest = best.plan.blocks[best.blocks:]
+	return best.model.sheets(a, best.plan, best.drawing.Sheets[0]), true
+}
+
+// try lays the drawing out, with as many of its blocks as find room.
+func (t *attempt) try(effort layout.Effort) bool {
+	for n := len(t.plan.blocks); n >= t.plan.least; n-- {
+		t.blocks = n
+		t.drawing = layout.Layout(t.model.graphWith(t.plan.blocks[:n]), t.plan.field(), effort)
+		if len(t.drawing.Sheets) != 1 {
+			t.drawing.Fits = false
 		}
-		if !p.holds(drawing) {
+		if t.drawing.Fits || !t.plan.holds(t.drawing, 0) {
 			break // fewer blocks would not help
 		}
 	}
-	return nil, false
+	return t.drawing.Fits
 }
 
-// holds tells whether the drawing itself lies in its field, whatever became of
-// the blocks.
-func (p sheetPlan) holds(drawing layout.Drawing) bool {
+// better tells whether a drawing is the better of two: it fits, it has fewer
+// crossings, then fewer bends.
+func (t attempt) better(o attempt) bool {
+	if t.drawing.Fits != o.drawing.Fits {
+		return t.drawing.Fits
+	}
+	if !t.drawing.Fits {
+		return area(t.drawing) < area(o.drawing)
+	}
+	f, g := t.drawing.Sheets[0].Figures, o.drawing.Sheets[0].Figures
+	return 4*f.Crossings+f.Bends < 4*g.Crossings+g.Bends
+}
+
+// near tells a drawing that a careful search may still bring into its field.
+func (t attempt) near() bool { return t.plan.holds(t.drawing, 15) }
+
+func area(d layout.Drawing) int {
+	sum := 0
+	for _, s := range d.Sheets {
+		sum += s.Bounds.Width() / 10 * s.Bounds.Height() / 10
+	}
+	return sum
+}
+
+// holds tells whether the drawing itself lies in its field, or in one larger
+// by so many per cent, whatever became of the blocks.
+func (p sheetPlan) holds(drawing layout.Drawing, more int) bool {
 	f := p.field()
-	return len(drawing.Sheets) == 1 && (geom.Rect{X1: f.Width, Y1: f.Height}).Holds(drawing.Sheets[0].Bounds)
+	return len(drawing.Sheets) == 1 && (geom.Rect{X1: f.Width * (100 + more) / 100, Y1: f.Height * (100 + more) / 100}).Holds(drawing.Sheets[0].Bounds)
 }
 
 // unfold is the last resort: paper as large as the drawing wants, so that
 // nothing ever lies on anything else.
 func (d *draught) unfold(a arrangement) []scene.Sheet {
-	m := d.newModel(a.caps)
+	m := d.newModel(a.caps, d.ways()[0])
 	for {
 		p, _ := m.planSheet(a)
 		drawing := layout.Layout(m.graphWith(p.blocks), p.field(), d.options.Effort)

@@ -9,7 +9,7 @@ import (
 // direct tells for every cable whether the drawing feeds it from its second
 // end: supply at the top, load at the bottom. Cables that follow each other
 // through two-ended things are decided together.
-func (d *draught) direct() map[*circuit.Cable]bool {
+func (d *draught) direct(lifted bool) map[*circuit.Cable]bool {
 	reversed := map[*circuit.Cable]bool{}
 	done := map[*circuit.Cable]bool{}
 	for _, c := range d.sys.Cables {
@@ -26,14 +26,27 @@ func (d *draught) direct() map[*circuit.Cable]bool {
 			reversed[s.cable] = s.against != (score < 0)
 		}
 	}
-	d.lift(reversed)
+	if lifted {
+		for _, c := range d.liftable(reversed) {
+			reversed[c] = !reversed[c]
+		}
+	}
 	return reversed
 }
 
-// lift turns the run from a board's way through a charger to a battery that
+// ways are the choices that a drawing has: with batteries lifted, and without
+// where that makes a difference.
+func (d *draught) ways() []bool {
+	if len(d.liftable(d.direct(false))) == 0 {
+		return []bool{false}
+	}
+	return []bool{true, false}
+}
+
+// liftable is what turns the run from a board's way through a charger to a battery that
 // feeds other things: the battery stands above those, as every source does,
 // and its charger hangs from it.
-func (d *draught) lift(reversed map[*circuit.Cable]bool) {
+func (d *draught) liftable(reversed map[*circuit.Cable]bool) []*circuit.Cable {
 	var lifted []*circuit.Cable
 	for _, c := range d.sys.Cables {
 		e := c.From
@@ -56,9 +69,7 @@ func (d *draught) lift(reversed map[*circuit.Cable]bool) {
 			lifted = append(lifted, s.cable)
 		}
 	}
-	for _, c := range lifted {
-		reversed[c] = !reversed[c]
-	}
+	return lifted
 }
 
 // feedsOthers tells a battery that feeds something apart from a chain.

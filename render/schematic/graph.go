@@ -55,7 +55,7 @@ type conductor struct {
 	from  *rowFace // starts inside a row
 }
 
-func (d *draught) newModel(c caps) *model {
+func (d *draught) newModel(c caps, lifted bool) *model {
 	m := &model{
 		d: d, caps: c,
 		at:      map[circuit.Terminal]layout.End{},
@@ -66,7 +66,7 @@ func (d *draught) newModel(c caps) *model {
 		both:    map[*circuit.Cable]bool{},
 		numbers: map[*circuit.Item]int{},
 	}
-	m.orient = m.d.direct()
+	m.orient = m.d.direct(lifted)
 	m.markBothWays()
 	for _, it := range d.sys.Items {
 		if it.Board != nil {
