@@ -40,19 +40,22 @@ type item struct {
 // arrangement is all that does not depend on the sequence.
 type arrangement struct {
 	turned
-	up, lo   []joint // of each column, at its upper and at its lower level
-	bodies   []body  // by level; no cells: none
-	hasBody  []bool
-	items    []item
-	itemOf   []int // of a column
-	colDX    []int // of a column and of a body from their item's axis
-	bodyDX   []int
-	turn     []Turn // of a box
-	bodyItem []int  // of a level, -1: none
-	above    [][]int
-	below    [][]int // columns of each level
-	measures [][]measure
-	touches  [][]int // bars that each item's columns land on and that have a name
+	up, lo    []joint // of each column, at its upper and at its lower level
+	bodies    []body  // by level; no cells: none
+	hasBody   []bool
+	items     []item
+	itemOf    []int // of a column
+	colDX     []int // of a column and of a body from their item's axis
+	bodyDX    []int
+	turn      []Turn // of a box
+	bodyItem  []int  // of a level, -1: none
+	above     [][]int
+	below     [][]int // columns of each level
+	measures  [][]measure
+	group     []int   // the first of the levels that stand at one height with a level
+	members   [][]int // of the first of a group
+	stripItem []int
+	touches   [][]int // bars that each item's columns land on and that have a name
 }
 
 // arrange joins columns to levels and makes the items.
@@ -77,11 +80,32 @@ func arrange(g Graph, t turned) arrangement {
 			a.lo[i] = a.firstJoint(g, c.lower, c.loAt)
 		}
 	}
+	a.makeGroups()
 	for l := range t.levels {
 		a.giveBody(g, l)
 	}
 	a.makeItems(g)
 	return a
+}
+
+// makeGroups joins the bars of a tie.
+func (a *arrangement) makeGroups() {
+	a.group = make([]int, len(a.levels))
+	a.members = make([][]int, len(a.levels))
+	for l := range a.group {
+		a.group[l] = l
+	}
+	for _, t := range a.strips {
+		p, q := a.group[t.from], a.group[t.to]
+		for l := range a.group {
+			if a.group[l] == max(p, q) {
+				a.group[l] = min(p, q)
+			}
+		}
+	}
+	for l, first := range a.group {
+		a.members[first] = append(a.members[first], l)
+	}
 }
 
 func (a *arrangement) firstJoint(g Graph, l int, at End) joint {
@@ -313,6 +337,10 @@ func (a *arrangement) makeItems(g Graph) {
 			a.items = append(a.items, item{})
 			a.takeBody(g, len(a.items)-1, l, 0)
 		}
+	}
+	for range a.strips {
+		a.stripItem = append(a.stripItem, len(a.items))
+		a.items = append(a.items, item{})
 	}
 	a.touches = make([][]int, len(a.items))
 	for c, col := range a.cols {

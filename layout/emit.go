@@ -43,6 +43,11 @@ func emit(g Graph, a *arrangement, x []int, s *solids, h heights) Sheet {
 			wires[p.wire] = &placed[p.wire]
 		}
 	}
+	symbols := make([]PlacedSymbol, len(g.Nodes))
+	for k := range a.strips {
+		t := &a.strips[k]
+		emitStrip(t, geom.Point{X: x[a.stripItem[k]], Y: h.level[t.from]}, s.dir[k], symbols, placed)
+	}
 	for w := range placed { // from supply to load
 		chain := &placed[w]
 		if back[w] {
@@ -54,7 +59,6 @@ func emit(g Graph, a *arrangement, x []int, s *solids, h heights) Sheet {
 		land(g.Wires[w].To, chain.Points[len(chain.Points)-1])
 		out.Wires = append(out.Wires, *chain)
 	}
-	symbols := make([]PlacedSymbol, len(g.Nodes))
 	for c, col := range a.cols {
 		for i, p := range col.pieces {
 			if p.dev < 0 {

@@ -12,6 +12,8 @@ import "strake/layout/geom"
 const (
 	point       = 16
 	costSide    = 2000 * point // a wire that comes to the wrong side of a box
+	costBroken  = 400 * point  // a level tie that is in the way of something
+	costTaken   = 100 * point  // something on a reserved place
 	costCross   = 60 * point
 	costBend    = 12 * point
 	costScale   = 400 * point // for a drawing twice too large
@@ -45,8 +47,15 @@ func (b *bench) cost() int {
 	crossings, bends := b.believed()
 	r := b.extent()
 	scale := max(1000*r.X1/b.f.Width, 1000*r.Y1/b.f.Height, 1000) - 1000
-	cost := costSide*b.s.side + costCross*crossings + costBend*bends + costScale*scale/1000
+	cost := costSide*b.s.side + costBroken*b.s.broken + costCross*crossings + costBend*bends + costScale*scale/1000
 	cost += (max(0, r.X1-b.f.Width) + max(0, r.Y1-b.f.Height)) * point / 100
+	for _, q := range b.f.Reserved {
+		for i := range b.t.done {
+			if b.t.done[i].Meets(q) {
+				cost += costTaken
+			}
+		}
+	}
 	return cost + (r.X1+r.Y1)*costPerSize/500 + b.length()*point/1000
 }
 
@@ -186,6 +195,14 @@ func (b *bench) improve(seq []int, trials int, seed random) best {
 // neighbours lists for each item those that share a level with it.
 func (a *arrangement) neighbours() [][]int {
 	near := make([][]int, len(a.items))
+	for k, t := range a.strips {
+		for _, l := range []int{t.from, t.to} {
+			for _, c := range append(append([]int(nil), a.above[l]...), a.below[l]...) {
+				near[a.stripItem[k]] = append(near[a.stripItem[k]], a.itemOf[c])
+				near[a.itemOf[c]] = append(near[a.itemOf[c]], a.stripItem[k])
+			}
+		}
+	}
 	for l := range a.levels {
 		var all []int
 		if a.bodyItem[l] >= 0 {

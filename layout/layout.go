@@ -6,20 +6,13 @@ import "strake/layout/geom"
 // same drawing on every machine.
 func Layout(g Graph, f Field, effort Effort) Drawing {
 	r := reduce(g)
-	a := arrange(g, turn(g, r, defaultChoice(r)))
-	b := newBench(g, &a, f)
-	seq := make([]int, len(a.items))
-	for i := range seq {
-		seq[i] = i
-	}
 	trials := 300
 	if effort == Good {
 		trials = 6000
 	}
-	found := b.improve(seq, trials, 88172645463325252)
-	b.try(found.seq)
+	b := search(g, r, f, trials)
 	crossings, bends := b.believed()
-	s := emit(g, &a, b.p.x, b.s, b.t.h)
+	s := emit(g, b.a, b.p.x, b.s, b.t.h)
 	s.Figures = Figures{crossings, bends}
 	for _, p := range inks(g, s) {
 		s.Bounds = s.Bounds.Union(p.Rect)
@@ -29,9 +22,81 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 			s.Bounds = s.Bounds.Union(geom.Rect{X0: p.X, Y0: p.Y, X1: p.X, Y1: p.Y})
 		}
 	}
-	fits := geom.Rect{X1: f.Width, Y1: f.Height}.Holds(s.Bounds)
+	fits := geom.Rect{X1: f.Width, Y1: f.Height}.Holds(s.Bounds) && clearOf(g, s, f.Reserved)
 	fits = fillHoles(g, &s, f) && fits
 	return Drawing{Sheets: []Sheet{s}, Fits: fits}
+}
+
+// clearOf tells whether nothing of a sheet stands on what is reserved.
+func clearOf(g Graph, s Sheet, reserved []geom.Rect) bool {
+	for _, r := range reserved {
+		for _, p := range inks(g, s) {
+			if p.Meets(r) {
+				return false
+			}
+		}
+		for _, w := range s.Wires {
+			for k := 1; k < len(w.Points); k++ {
+				if stretch(w.Points[k-1], w.Points[k]).Grow(halfWire).Meets(r) {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+// search finds a good layout and leaves it on a bench. Ties lie level where
+// that can be; a tie that finds no free way becomes a U.
+func search(g Graph, r reduced, f Field, trials int) *bench {
+	ch := defaultChoice(r)
+	ch.lies = canLie(g, r, ch)
+	for {
+		a := arrange(g, turn(g, r, ch))
+		b := newBench(g, &a, f)
+		found := b.improve(a.firstSequence(), trials, 88172645463325252)
+		b.try(found.seq)
+		if b.s.broken == 0 {
+			return b
+		}
+		clear(ch.lies)
+	}
+}
+
+// firstSequence goes from item to item along shared levels, one side of every
+// level tie before the other.
+func (a *arrangement) firstSequence() []int {
+	seen := make([]bool, len(a.items))
+	for _, i := range a.stripItem {
+		seen[i] = true
+	}
+	var seq []int
+	near := a.neighbours()
+	var visit func(i int)
+	visit = func(i int) {
+		if seen[i] {
+			return
+		}
+		seen[i] = true
+		seq = append(seq, i)
+		for _, j := range near[i] {
+			visit(j)
+		}
+	}
+	for k, t := range a.strips {
+		for _, l := range []int{t.from, t.to} {
+			for _, c := range append(append([]int(nil), a.above[l]...), a.below[l]...) {
+				visit(a.itemOf[c])
+			}
+			if l == t.from {
+				seq = append(seq, a.stripItem[k])
+			}
+		}
+	}
+	for i := range a.items {
+		visit(i)
+	}
+	return seq
 }
 
 // bench is what trial layouts of one arrangement are made on.

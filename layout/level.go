@@ -88,34 +88,45 @@ func estimate(a *arrangement) heights {
 	for c := range a.cols {
 		length[c] = a.stack(c, 0, h)
 	}
-	wait := make([]int, len(a.levels))
+	wait := make([]int, len(a.levels)) // by group
 	var ready []int
 	for l := range a.levels {
 		for _, c := range a.above[l] {
 			if a.cols[c].upper >= 0 {
-				wait[l]++
+				wait[a.group[l]]++
 			}
 		}
-		if wait[l] == 0 {
+	}
+	for l := range a.levels {
+		if a.group[l] == l && wait[l] == 0 {
 			ready = append(ready, l)
 		}
 	}
 	for len(ready) > 0 {
-		l := ready[0]
+		first := ready[0]
 		ready = ready[1:]
-		for _, c := range a.above[l] {
-			if a.cols[c].upper < 0 {
-				h.level[l] = max(h.level[l], length[c])
+		y := 0
+		for _, l := range a.members[first] {
+			y = max(y, h.level[l])
+			for _, c := range a.above[l] {
+				if a.cols[c].upper < 0 {
+					y = max(y, length[c])
+				}
 			}
 		}
-		for _, c := range a.below[l] {
-			down := a.cols[c].lower
-			if down < 0 {
-				continue
-			}
-			h.level[down] = max(h.level[down], h.level[l]+a.topOf(c)+length[c])
-			if wait[down]--; wait[down] == 0 {
-				ready = append(ready, down)
+		for _, l := range a.members[first] {
+			h.level[l] = y
+			for _, c := range a.below[l] {
+				down := a.cols[c].lower
+				if down < 0 {
+					continue
+				}
+				h.level[down] = max(h.level[down], y+a.topOf(c)+length[c])
+				if k := a.group[down]; wait[k] > 0 {
+					if wait[k]--; wait[k] == 0 {
+						ready = append(ready, k)
+					}
+				}
 			}
 		}
 	}

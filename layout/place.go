@@ -81,6 +81,12 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 			names[i] = append(names[i], a.nameCut(g, l, h, cuts[i], at(l)))
 		}
 	}
+	for k := range a.strips {
+		t := &a.strips[k]
+		y := h.level[t.from]
+		r := geom.Rect{X0: min(0, t.room.X0), X1: t.width - min(0, t.room.X0)}
+		cuts[a.stripItem[k]] = []cut{{r, mark{y + t.room.Y0, 0}, mark{y + t.room.Y1, 0}, -1}}
+	}
 	var marks []mark
 	for _, list := range [][][]cut{cuts, names} {
 		for _, cs := range list {

@@ -27,6 +27,7 @@ type settling struct {
 	bins      [][]int32
 	end, next []int // of each column: how far it is drawn, the piece that is next
 	shapes    []shape
+	whose     []int // level of each shape
 }
 
 func newSettling(a *arrangement) *settling {
@@ -92,28 +93,53 @@ func (t *settling) run(a *arrangement, c int) int {
 
 func (t *settling) level(g Graph, a *arrangement, l int, first heights, x []int, s *solids) {
 	y, fed := 0, false
-	for _, c := range a.above[l] {
-		fed = fed || a.cols[c].upper >= 0
-		y = max(y, t.run(a, c)-s.lo[c].dy)
+	group := a.members[l]
+	for _, l := range group {
+		for _, c := range a.above[l] {
+			fed = fed || a.cols[c].upper >= 0
+			y = max(y, t.run(a, c)-s.lo[c].dy)
+		}
 	}
 	if !fed {
 		y = max(y, first.level[l])
 	}
-	t.shapes = s.shapes(t.shapes[:0], a, x, l)
+	t.shapes, t.whose = t.shapes[:0], t.whose[:0]
+	for _, l := range group {
+		t.shapes = s.shapes(t.shapes, a, x, l)
+		t.own(l)
+	}
+	for k := range a.strips {
+		if a.group[a.strips[k].from] == l {
+			t.shapes = s.stripShapes(t.shapes, a, x, k)
+		}
+	}
+	t.own(-1)
 	for _, p := range t.shapes {
 		y = t.under(a, l, p, y, x, s)
 	}
-	if a.levels[l].kind == barLevel && !a.hasBody[l] && g.Nodes[a.levels[l].node].Note.Over.W > 0 {
-		p, low := t.name(g, a, l, y, x, s)
-		y = low
-		t.shapes = append(t.shapes, p)
+	for _, l := range group {
+		if a.levels[l].kind == barLevel && !a.hasBody[l] && g.Nodes[a.levels[l].node].Note.Over.W > 0 {
+			p, low := t.name(g, a, l, y, x, s)
+			y = low
+			t.shapes = append(t.shapes, p)
+			t.own(l)
+		}
 	}
-	t.h.level[l] = y
-	for _, p := range t.shapes {
-		t.lay(laid{p.Shift(geom.Point{Y: y}), l, -1, p.text})
+	for k, p := range t.shapes {
+		t.lay(laid{p.Shift(geom.Point{Y: y}), t.whose[k], -1, p.text})
 	}
-	for _, c := range a.below[l] {
-		t.end[c] = y + s.up[c].dy
+	for _, l := range group {
+		t.h.level[l] = y
+		for _, c := range a.below[l] {
+			t.end[c] = y + s.up[c].dy
+		}
+	}
+}
+
+// own notes whose the shapes are that were added.
+func (t *settling) own(l int) {
+	for len(t.whose) < len(t.shapes) {
+		t.whose = append(t.whose, l)
 	}
 }
 
@@ -143,7 +169,7 @@ func (t *settling) under(a *arrangement, l int, p shape, y int, x []int, s *soli
 	y = max(y, -p.Y0)
 	t.near(p.Rect, func(d *laid) {
 		space := gap
-		if d.col >= 0 && a.cols[d.col].lower == l && s.lo[d.col].straight(a.colX(x, d.col)) && !p.text {
+		if d.col >= 0 && a.cols[d.col].lower >= 0 && a.group[a.cols[d.col].lower] == a.group[l] && s.lo[d.col].straight(a.colX(x, d.col)) && !p.text {
 			if !d.text {
 				return
 			}

@@ -28,8 +28,10 @@ type ranking struct {
 // rank sorts all things by their first height; what hangs on a level follows it.
 func rank(a *arrangement, h heights) ranking {
 	r := ranking{level: make([]int, len(a.levels)), open: make([]int, len(a.cols)), close: make([]int, len(a.cols))}
-	for l := range a.levels {
-		r.things = append(r.things, thing{level: l, y: h.level[l]})
+	for l, first := range a.group {
+		if l == first {
+			r.things = append(r.things, thing{level: l, y: h.level[l]})
+		}
 	}
 	for c, col := range a.cols {
 		for i, p := range col.pieces {
@@ -50,7 +52,9 @@ func rank(a *arrangement, h heights) ranking {
 			r.open[t.col], r.close[t.col] = min(r.open[t.col], k), max(r.close[t.col], k)
 			continue
 		}
-		r.level[t.level] = k
+		for _, l := range a.members[t.level] {
+			r.level[l] = k
+		}
 	}
 	for c, col := range a.cols {
 		if col.upper >= 0 {
@@ -100,6 +104,9 @@ type solids struct {
 	name     []geom.Point // of each bar, under its height; settled where it found room
 	spots    [][]int      // left edges where the name of a bar may stand above it
 	drawn    []bool       // whether a level has a bar
+	beyond   [][2]bool    // whether a bar has side wires at its left and right end
+	dir      []int        // of each strip: -1 when its supply is at the right
+	broken   int          // strips that do not lie free between their bars
 	split    int          // columns that a bar does not reach
 	side     int          // wires that came to the wrong side of a box
 	pass     [][]int      // columns that are foreign wires at each level's rank
@@ -111,11 +118,13 @@ func newSolids(a *arrangement, r ranking) *solids {
 	s := &solids{from: make([]int, len(a.levels)), to: make([]int, len(a.levels)),
 		up: make([]landing, len(a.cols)), lo: make([]landing, len(a.cols)), need: make([]room, len(a.levels)),
 		name: make([]geom.Point, len(a.levels)), drawn: make([]bool, len(a.levels)),
-		spots: make([][]int, len(a.levels)), pass: make([][]int, len(a.levels))}
+		spots: make([][]int, len(a.levels)), pass: make([][]int, len(a.levels)),
+		beyond: make([][2]bool, len(a.levels)), dir: make([]int, len(a.strips))}
 	for l := range a.levels {
 		for c, col := range a.cols {
 			mine := col.upper == l || col.lower == l && a.lo[c] != onRow
-			if !mine && r.open[c] < r.level[l] && r.level[l] < r.close[c] || col.lower == l && a.lo[c] == onRow {
+			of := func(k int) bool { return k >= 0 && k != l && a.group[k] == a.group[l] }
+			if !mine && (of(col.upper) || of(col.lower)) || !mine && r.open[c] < r.level[l] && r.level[l] < r.close[c] || col.lower == l && a.lo[c] == onRow {
 				s.pass[l] = append(s.pass[l], c)
 			}
 		}
@@ -144,9 +153,14 @@ func (s *solids) solidify(g Graph, a *arrangement, x, names []int, keep []room) 
 		switch lv.kind {
 		case barLevel, boardLevel:
 			s.bar(a, x, l)
-			s.placeName(g, a, x, names, keep, l)
 		case boxLevel:
 			s.box(g, a, x, l)
+		}
+	}
+	s.landStrips(a, x)
+	for l, lv := range a.levels {
+		if lv.kind == barLevel || lv.kind == boardLevel {
+			s.placeName(g, a, x, names, keep, l)
 		}
 	}
 }
@@ -250,10 +264,11 @@ func (s *solids) bar(a *arrangement, x []int, l int) {
 		i = j
 	}
 	s.need[l] = room{}
-	s.from[l], s.to[l], s.drawn[l] = 0, 0, false
+	s.from[l], s.to[l], s.drawn[l], s.beyond[l] = 0, 0, false, [2]bool{}
 	if len(all) == 0 {
 		return
 	}
+	s.beyond[l] = [2]bool{best > 0, bestEnd < len(all)}
 	s.split += len(all) - (bestEnd - best)
 	s.drawn[l] = len(all) > 1 || all[0].col >= 0 && a.lo[all[0].col] != spine || a.levels[l].kind == barLevel
 	s.from[l], s.to[l] = all[best].x-overhang, all[bestEnd-1].x+overhang
@@ -443,6 +458,21 @@ func sideShape(out []shape, p landing, x int) []shape {
 		r := stretch(line[k-1], line[k])
 		r.X0, r.X1 = r.X0-halfWire, r.X1+halfWire
 		out = append(out, shape{r, true})
+	}
+	return out
+}
+
+// stripShapes lists the parts of a strip.
+func (s *solids) stripShapes(out []shape, a *arrangement, x []int, k int) []shape {
+	t := &a.strips[k]
+	at := geom.Point{X: x[a.stripItem[k]]}
+	out = append(out, shape{geom.Rect{X0: at.X, Y0: -halfWire, X1: at.X + t.width, Y1: halfWire}, true})
+	for _, p := range t.parts {
+		for _, r := range [...]geom.Rect{p.box, p.over, p.under} {
+			if r != (geom.Rect{}) {
+				out = append(out, shape{t.mirrored(r, s.dir[k]).Shift(at), true})
+			}
+		}
 	}
 	return out
 }

@@ -29,17 +29,19 @@ type turned struct {
 	levels []level
 	cols   []column
 	chains []chain
+	strips []strip
 }
 
 // choice is what may be chosen about the chains, by index of chain.
 type choice struct {
 	bend  []bool // drawn as a U
 	hangs []bool // the free supply end below
+	lies  []bool // a tie drawn level
 }
 
 // defaultChoice bends what closes a cycle, ties first, main feeds last.
 func defaultChoice(r reduced) choice {
-	c := choice{bend: make([]bool, len(r.chains)), hangs: make([]bool, len(r.chains))}
+	c := choice{bend: make([]bool, len(r.chains)), hangs: make([]bool, len(r.chains)), lies: make([]bool, len(r.chains))}
 	order := make([]int, 0, len(r.chains))
 	for i, ch := range r.chains {
 		if ch.ends[0] >= 0 && ch.ends[1] >= 0 {
@@ -92,6 +94,9 @@ func turn(g Graph, r reduced, ch choice) turned {
 		col := column{upper: c.ends[0], lower: c.ends[1], upAt: c.at[0], loAt: c.at[1], chain: i}
 		wires, devs := c.wires, c.devs
 		switch {
+		case ch.lies[i]:
+			t.strips = append(t.strips, layStrip(g, c, i))
+			continue
 		case ch.bend[i]:
 			bend := len(t.levels)
 			t.levels = append(t.levels, level{node: -1, kind: bendLevel})
