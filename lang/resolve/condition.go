@@ -120,6 +120,7 @@ func (r *resolver) tellNoPosition(it *circuit.Item, ref *syntax.Reference) {
 	}
 	f.Items = []string{it.Ref}
 	didYouMean(f, ref.Port.Span, ref.Port.Text, names)
+	r.showPositions(f, it)
 }
 
 var dayWords = vocabulary[*circuit.Day]{owner: "a day", words: []entry[*circuit.Day]{

@@ -79,7 +79,7 @@ func (r *resolver) dots(l *landing, ref *syntax.Reference) {
 		l.pole = circuit.Pole(word)
 	default:
 		for _, it := range l.items {
-			if !r.takePort(it, word) {
+			if !r.takePort(it, ref.Port) {
 				r.tellUnknownPort(it, ref)
 				l.broken = true
 				return
@@ -99,14 +99,16 @@ func (r *resolver) dots(l *landing, ref *syntax.Reference) {
 
 // takePort tells whether the item has the port. A changeover gets its positions
 // from the cables that land on it.
-func (r *resolver) takePort(it *circuit.Item, port string) bool {
+func (r *resolver) takePort(it *circuit.Item, w *syntax.Word) bool {
+	port := w.Text
 	r.useOptionalPort(it, port)
 	if it.HasPort(port) {
 		return port != ""
 	}
-	if it.Kind != "changeover" || port == "in" || port == "off" {
+	if it.Kind != "changeover" || port == "in" || port == "off" || strings.HasPrefix(port, "out") {
 		return false
 	}
+	r.positions[circuit.Terminal{Item: it, Port: port}] = w.Span
 	it.Facts.Positions = append(it.Facts.Positions, port)
 	it.Ports = append(it.Ports, circuit.Port{Name: port})
 	return true
@@ -126,6 +128,9 @@ func (r *resolver) tellUnknownPort(it *circuit.Item, ref *syntax.Reference) {
 	switch {
 	case it.Kind == "changeover" && word == "off":
 		f.Message, f.Cure = "nothing can land on the position `off`", "name the position that the cable feeds, such as `"+it.Ref+".shore`"
+	case it.Kind == "changeover" && word != "in":
+		didYouMean(f, ref.Port.Span, word, []string{"out"})
+		f.Cure = "did you mean `.out`? a position has another name, such as `" + it.Ref + ".shore`"
 	case it.Kind == "changeover":
 		f.Message = "a changeover has no `.in`; each of its positions has a name of its own"
 		f.Cure = "name the position that the cable feeds, such as `" + it.Ref + ".shore`"

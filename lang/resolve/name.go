@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"strake/lang/circuit"
+	"strake/lang/diag"
 )
 
 // nameCables calls each cable by the items at its ends, a way's by its way.
@@ -168,6 +169,14 @@ func (r *resolver) usualPosition(it *circuit.Item) {
 		f.Message += "; it has " + joined(quoted(it.Facts.Positions), "and")
 	}
 	didYouMean(f, it.Span, word, it.Facts.Positions)
+	r.showPositions(f, it)
 	f.Edits = nil // the word's own place is not kept
 	it.Broken = true
+}
+
+// showPositions points to where a changeover got its positions from.
+func (r *resolver) showPositions(f *diag.Finding, it *circuit.Item) {
+	for _, p := range it.Facts.Positions {
+		related(f, r.positions[circuit.Terminal{Item: it, Port: p}], "a cable lands on `.%s` here", p)
+	}
 }

@@ -90,12 +90,13 @@ type resolver struct {
 	domains      map[string]*circuit.Domain
 	places       map[string]*circuit.Place
 
-	missing  map[string]int  // names that nothing has: the finding that says so
-	used     map[string]bool // "place cupboard", "domain drive", "part class-t"
-	unread   map[string]bool // words of what could not be read
-	passes   []pass
-	heirs    []heir
-	daysSaid []dayPart
+	missing   map[string]int                   // names that nothing has: the finding that says so
+	used      map[string]bool                  // "place cupboard", "domain drive", "part class-t"
+	unread    map[string]bool                  // words of what could not be read
+	positions map[circuit.Terminal]source.Span // of changeovers: the cable that made each
+	passes    []pass
+	heirs     []heir
+	daysSaid  []dayPart
 }
 
 // each calls a phase for the statements of one form.
