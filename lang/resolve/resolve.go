@@ -31,6 +31,7 @@ func Resolve(files []*syntax.File) (*circuit.System, []diag.Finding) {
 		missing:      map[string]int{},
 		used:         map[string]bool{},
 		unread:       map[string]bool{},
+		positions:    map[circuit.Terminal]source.Span{},
 	}
 	if len(files) == 0 || files[0] == nil {
 		return r.sys, nil
