@@ -19,7 +19,6 @@ func (r *resolver) assume() {
 		there bool
 		what  string
 	}{
-		{len(r.sys.Conditions) > 0, "conditions are read, but the checks do not use them yet"},
 		{len(r.sys.Days) > 0, "days are read, but nothing is worked out from them yet"},
 		{len(r.sys.Readings) > 0, "measured values are read, but not yet held against the sums"},
 	} {
