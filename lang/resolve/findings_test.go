@@ -1,6 +1,7 @@
 package resolve
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -64,5 +65,62 @@ func TestEveryFindingHasItsExamples(t *testing.T) {
 			_, findings = resolveText(info.Good)
 			assert.Empty(t, findings, "%s", diag.Text(findings, diag.Summary{}, diag.Options{}))
 		})
+	}
+}
+
+// apply makes the edits of a finding.
+func apply(text string, edits []diag.Edit) string {
+	sorted := slices.Clone(edits)
+	slices.SortFunc(sorted, func(a, b diag.Edit) int { return b.Span.Start - a.Span.Start })
+	for _, e := range sorted {
+		text = text[:e.Span.Start] + e.New + text[e.Span.End:]
+	}
+	return text
+}
+
+// A cure that is an edit cures: the text then has no finding of the rule.
+func TestEditsCure(t *testing.T) {
+	slips := []string{
+		"fuse F1: 10 A class t\n",
+		"fuse F1: 10 A, class blde\n",
+		"fuse F1: 10 A, 2 poles\n",
+		"fuse F1: 10 A, braeks 10 kA\n",
+		"place hold: 40 deg\nlamp L1 at hold\n",
+		"motor M1: 8 kW, 230 A for 3 minutes\n",
+		"domain house: dc 12 V, 10 V to 15 V\nlamp L1 in huose\nlamp L2 in house\n",
+		"array PV1: 400 W, isc 13.8 A, 3 in seris\n",
+		"battery B1: 12 V\nisolator Q1: 100 A\nlamp L1\nrun B1 [1 m] Q1\nrun Q1.out [1 m] L1\n",
+		"battery B1: 12 V\nisolator Q1: 100 A\nlamp L1\nrun B1 [1 m] Q1.in\nrun Q1 [1 m] L1\n",
+		"inverter INV1: 2 kVA, neutral earthed\npanel P1\nsignal P1 [1 m] starts INV1.enabl\n",
+		"inverter-charger INV1: 2 kVA, neutral earthed when invrting\n",
+		"craft \"A\" {\n    hull alumnium\n}\n",
+		"craft \"A\" {\n    revison B\n}\n",
+		"motor M1: 1 kW\ncondition \"Under way\": M1 60 %\nday \"June\": \"Under wey\" 3 h\n",
+		"battery B1: 12 V\nmeasured B1: voltge 12.6 V\n",
+		"battery HOUSE1: 12 V\nlamp L1\nrun HUOSE1 [1 m] L1\n",
+	}
+	for _, info := range Findings {
+		slips = append(slips, info.Bad)
+	}
+	cured := 0
+	for _, text := range slips {
+		_, findings := resolveText(text)
+		for _, f := range findings {
+			if len(f.Edits) == 0 {
+				continue
+			}
+			cured++
+			after := apply(text, f.Edits)
+			_, left := resolveText(after)
+			for _, g := range left {
+				assert.NotEqual(t, f.Rule, g.Rule, "%s became %s: %s", text, after, g.Message)
+			}
+		}
+	}
+	assert.Greater(t, cured, len(slips)/3)
+	for _, text := range slips[:17] {
+		_, findings := resolveText(text)
+		require.NotEmpty(t, findings, text)
+		assert.NotEmpty(t, findings[0].Edits, "%s: %s", text, findings[0].Message)
 	}
 }
