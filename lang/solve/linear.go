@@ -29,7 +29,7 @@ type Tie struct {
 type Solution struct {
 	n     Linear
 	index []int // of a node among the unknown ones; -1: held, -2: no way to the reference
-	f     *factors
+	f     *factors[float64]
 }
 
 // Solve prepares a network. Nodes without a way to the reference are left out:
@@ -52,7 +52,7 @@ func (n Linear) Solve() *Solution {
 			unknown++
 		}
 	}
-	m := newMatrix(unknown)
+	m := newMatrix[float64](unknown)
 	for _, b := range n.Branches {
 		i, j, g := s.index[b.From], s.index[b.To], 1/b.Ohm
 		switch {

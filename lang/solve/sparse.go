@@ -1,30 +1,39 @@
 package solve
 
+import (
+	"math"
+	"math/cmplx"
+)
+
+// number is what a network is reckoned in: real for direct, complex for
+// alternating current.
+type number interface{ float64 | complex128 }
+
 // matrix is a symmetric matrix of a network's conductances: the diagonal, and
 // for each row the entries beside it, by column, ascending.
-type matrix struct {
-	diagonal []float64
-	beside   [][]entry
+type matrix[T number] struct {
+	diagonal []T
+	beside   [][]entry[T]
 }
 
-type entry struct {
+type entry[T number] struct {
 	column int
-	value  float64
+	value  T
 }
 
-func newMatrix(n int) *matrix {
-	return &matrix{diagonal: make([]float64, n), beside: make([][]entry, n)}
+func newMatrix[T number](n int) *matrix[T] {
+	return &matrix[T]{diagonal: make([]T, n), beside: make([][]entry[T], n)}
 }
 
 // conduct adds a conductance between two nodes.
-func (m *matrix) conduct(a, b int, g float64) {
+func (m *matrix[T]) conduct(a, b int, g T) {
 	m.diagonal[a] += g
 	m.diagonal[b] += g
 	m.add(a, b, -g)
 	m.add(b, a, -g)
 }
 
-func (m *matrix) add(row, column int, v float64) {
+func (m *matrix[T]) add(row, column int, v T) {
 	entries := m.beside[row]
 	i := 0
 	for i < len(entries) && entries[i].column < column {
@@ -34,13 +43,13 @@ func (m *matrix) add(row, column int, v float64) {
 		entries[i].value += v
 		return
 	}
-	entries = append(entries, entry{})
+	entries = append(entries, entry[T]{})
 	copy(entries[i+1:], entries[i:])
-	entries[i] = entry{column, v}
+	entries[i] = entry[T]{column, v}
 	m.beside[row] = entries
 }
 
-func (m *matrix) drop(row, column int) {
+func (m *matrix[T]) drop(row, column int) {
 	entries := m.beside[row]
 	for i := range entries {
 		if entries[i].column == column {
@@ -52,18 +61,19 @@ func (m *matrix) drop(row, column int) {
 
 // factors is a matrix taken apart: the rows in the order in which they were
 // eliminated, each with its pivot and what stood beside it.
-type factors struct {
+type factors[T number] struct {
 	order  []int
-	pivot  []float64
-	beside [][]entry
+	pivot  []T
+	beside [][]entry[T]
 }
 
 // factor takes the matrix apart, the row with the fewest neighbours first, so
 // that a tree of cables is solved in one pass from its leaves. It uses the
-// matrix up. False when a row has no pivot: part of the network has no source.
-func (m *matrix) factor() (*factors, bool) {
+// matrix up. False when a pivot is not usable: of a real matrix one that is not
+// above 0, as then part of the network has no source, or no stable voltage.
+func (m *matrix[T]) factor() (*factors[T], bool) {
 	n := len(m.diagonal)
-	f := &factors{pivot: make([]float64, n), beside: make([][]entry, n)}
+	f := &factors[T]{pivot: make([]T, n), beside: make([][]entry[T], n)}
 	waiting := newQueue(n)
 	for row := range n {
 		waiting.put(row, len(m.beside[row]))
@@ -73,16 +83,16 @@ func (m *matrix) factor() (*factors, bool) {
 		k := waiting.next(func(row int) (int, bool) { return len(m.beside[row]), !done[row] })
 		done[k] = true
 		d := m.diagonal[k]
-		if !(d > 0) {
+		if !usable(d) {
 			return nil, false
 		}
 		f.order = append(f.order, k)
 		f.pivot[k], f.beside[k] = d, m.beside[k]
 		for i, a := range f.beside[k] {
 			m.drop(a.column, k)
-			m.diagonal[a.column] -= float64(a.value * a.value / d)
+			m.diagonal[a.column] -= T(a.value * a.value / d)
 			for _, b := range f.beside[k][i+1:] {
-				v := -float64(a.value * b.value / d)
+				v := -T(a.value * b.value / d)
 				m.add(a.column, b.column, v)
 				m.add(b.column, a.column, v)
 			}
@@ -94,19 +104,30 @@ func (m *matrix) factor() (*factors, bool) {
 	return f, true
 }
 
+// usable tells whether a pivot can be divided by.
+func usable[T number](d T) bool {
+	switch d := any(d).(type) {
+	case float64:
+		return d > 0 && !math.IsInf(d, 1)
+	case complex128:
+		return d != 0 && !cmplx.IsNaN(d) && !cmplx.IsInf(d)
+	}
+	return false
+}
+
 // solve gives x with A·x = b.
-func (f *factors) solve(b []float64) []float64 {
-	x := append([]float64(nil), b...)
+func (f *factors[T]) solve(b []T) []T {
+	x := append([]T(nil), b...)
 	for _, k := range f.order {
 		for _, e := range f.beside[k] {
-			x[e.column] -= float64(e.value / f.pivot[k] * x[k])
+			x[e.column] -= T(e.value / f.pivot[k] * x[k])
 		}
 	}
 	for i := len(f.order) - 1; i >= 0; i-- {
 		k := f.order[i]
 		sum := x[k]
 		for _, e := range f.beside[k] {
-			sum -= float64(e.value * x[e.column])
+			sum -= T(e.value * x[e.column])
 		}
 		x[k] = sum / f.pivot[k]
 	}
