@@ -127,15 +127,24 @@ func (m *model) string(f *bankFace, it *circuit.Item, at geom.Point, quiet bool)
 		p := at
 		if i > 0 && b.Series {
 			text := m.linkNote(link)
-			p.Y = before.Y + max(bankLink, text.size().H+100)
+			top := max(before.Y+60, all.Y1+20)
+			p.Y = max(before.Y+bankLink, top+text.size().H+40)
 			mark := bankMark{cable: link, lead: link == nil, at: []geom.Point{before, p}, note: text}
-			mark.cell = cellAt(geom.Point{X: before.X + wireGap, Y: before.Y + 60}, text)
+			mark.cell = cellAt(geom.Point{X: before.X + wireGap, Y: top}, text)
 			f.marks = append(f.marks, mark)
 			all = all.Union(mark.cell)
 		}
+		if i == 0 && !b.Series {
+			// The links' notes stand between the bank's terminal and the line of links.
+			if room := m.linkRoom(b); room > 0 {
+				p.Y += room
+				f.marks = append(f.marks, bankMark{lead: true, at: []geom.Point{at, p}})
+				at = p
+			}
+		}
 		if i > 0 && !b.Series {
 			text := m.linkNote(link)
-			p.X = all.X1 + max(300, 0) + 500
+			p.X = all.X1 + 800
 			if w := text.width(); p.X-before.X < w+200 {
 				p.X = before.X + w + 200
 			}
@@ -146,13 +155,23 @@ func (m *model) string(f *bankFace, it *circuit.Item, at geom.Point, quiet bool)
 		var room geom.Rect
 		end := p
 		if member.Bank != nil && len(member.Bank.Members) > 0 {
-			room = m.string(f, member, p, quiet)
-			name := line{{member.Ref, m.caps.note, true}}
-			mark := bankMark{item: member, at: []geom.Point{p}, note: note{name}}
-			mark.cell = cellAt(geom.Point{X: p.X + 400, Y: room.Y1 + 60}, mark.note)
+			// A bank in a bank has a terminal of its own, on which its neighbour's link lands.
+			if k := &f.marks[len(f.marks)-1]; i == 0 && k.cable == nil && len(k.at) == 2 {
+				k.at[1].Y -= terminal
+			}
+			q := geom.Point{X: p.X, Y: p.Y + groupLead}
+			mark := bankMark{item: member, note: m.groupName(member), at: []geom.Point{p, q}}
+			named := len(f.marks)
 			f.marks = append(f.marks, mark)
-			room = room.Union(mark.cell)
+			room = m.string(f, member, q, quiet)
 			end = geom.Point{X: p.X, Y: room.Y1}
+			if b.Series && !member.Bank.Series {
+				end.Y = q.Y + m.linkRoom(member.Bank) + cellFar
+			}
+			mark = f.marks[named]
+			mark.cell = cellAt(geom.Point{X: p.X + 520, Y: room.Y1 + 40}, mark.note)
+			f.marks[named] = mark
+			room = room.Union(mark.cell)
 		} else {
 			room = m.member(f, member, p, quiet)
 			end = geom.Point{X: p.X, Y: p.Y + cellFar}
@@ -169,6 +188,31 @@ func (m *model) string(f *bankFace, it *circuit.Item, at geom.Point, quiet bool)
 	return all
 }
 
+// linkRoom is how much room the notes of a parallel bank's links take.
+func (m *model) linkRoom(b *circuit.Bank) int {
+	room := 0
+	for _, c := range b.Links {
+		if h := m.linkNote(c).size().H; h > 0 {
+			room = max(room, h+80)
+		}
+	}
+	return room
+}
+
+const (
+	groupLead = 300 // from the terminal of a bank in a bank to its first member
+	terminal  = 60  // radius of a bank's terminal
+)
+
+// groupName is what a bank in a bank is called.
+func (m *model) groupName(it *circuit.Item) note {
+	n := note{line{{it.Ref, m.caps.note, true}}}
+	if it.Label != "" {
+		n = append(n, m.wrap(it.Label, m.caps.note)...)
+	}
+	return n
+}
+
 // member puts one battery down.
 func (m *model) member(f *bankFace, it *circuit.Item, at geom.Point, quiet bool) geom.Rect {
 	text := note{{{it.Ref, m.caps.ref, true}}}
@@ -179,7 +223,7 @@ func (m *model) member(f *bankFace, it *circuit.Item, at geom.Point, quiet bool)
 		text = append(text, m.wrap(it.Label, m.caps.note)...)
 	}
 	mark := bankMark{item: it, at: []geom.Point{at}, note: text}
-	mark.cell = cellAt(geom.Point{X: at.X + 520, Y: at.Y + (cellHeight-text.size().H)/2}, text)
+	mark.cell = cellAt(geom.Point{X: at.X + 520, Y: at.Y + max(100, (cellHeight-text.size().H)/2)}, text)
 	f.marks = append(f.marks, mark)
 	return geom.Rect{X0: at.X - 400, Y0: at.Y, X1: at.X + 400, Y1: at.Y + cellHeight}.Union(mark.cell)
 }
@@ -265,11 +309,10 @@ func (m *model) drawBank(f *bankFace, at geom.Point, inverted bool) []*scene.Gro
 	bank := &scene.Group{Class: class("device bank", f.item.Status), Item: f.item.Ref, Title: title(f.item)}
 	name := f.name.size()
 	groups := []*scene.Group{bank}
-	pen := m.d.wirePen(f.item.Domain, f.item.Status)
 	for _, k := range f.marks {
 		switch {
 		case k.lead:
-			bank.Nodes = append(bank.Nodes, scene.Line{Pen: pen, Points: []geom.Point{turn(k.at[0]), turn(k.at[1])}})
+			bank.Nodes = append(bank.Nodes, scene.Line{Pen: scene.SymbolPen, Points: []geom.Point{turn(k.at[0]), turn(k.at[1])}})
 		case k.cable != nil:
 			g := m.cableGroup(k.cable)
 			g.Nodes = append(g.Nodes, scene.Line{Pen: m.d.wirePen(f.item.Domain, k.cable.Status), Points: []geom.Point{turn(k.at[0]), turn(k.at[1])}})
@@ -277,14 +320,16 @@ func (m *model) drawBank(f *bankFace, at geom.Point, inverted bool) []*scene.Gro
 			groups = append(groups, g)
 		case k.item.Bank != nil:
 			g := &scene.Group{Class: class("device bank", k.item.Status), Item: k.item.Ref, Title: title(k.item)}
-			g.Nodes = append(g.Nodes, scene.Circle{Centre: turn(k.at[0]), RX: 60, RY: 60, Fill: scene.Black})
+			g.Nodes = append(g.Nodes,
+				scene.Circle{Centre: turn(k.at[0]), RX: terminal, RY: terminal, Fill: scene.Black},
+				scene.Line{Pen: scene.SymbolPen, Points: []geom.Point{turn(k.at[0]), turn(k.at[1])}})
 			g.Nodes = append(g.Nodes, k.note.at(cell(k.cell))...)
 			groups = append(groups, g)
 		default:
 			groups = append(groups, m.memberGroup(k, turn(k.at[0]), cell(k.cell), inverted))
 		}
 	}
-	bank.Nodes = append(bank.Nodes, scene.Circle{Centre: turn(geom.Point{}), RX: 60, RY: 60, Fill: scene.Black})
+	bank.Nodes = append(bank.Nodes, scene.Circle{Centre: turn(geom.Point{}), RX: terminal, RY: terminal, Fill: scene.Black})
 	bank.Nodes = append(bank.Nodes, f.name.at(cell(geom.Rect{X0: f.nameAt.X, Y0: f.nameAt.Y, X1: f.box.X1, Y1: f.nameAt.Y + name.H}))...)
 	edge := geom.Rect{X0: f.box.X0 + 20, Y0: bankLead / 2, X1: f.box.X1 - 20, Y1: f.box.Y1 - 20}
 	p, q := turn(geom.Point{X: edge.X0, Y: edge.Y0}), turn(geom.Point{X: edge.X1, Y: edge.Y1})

@@ -79,7 +79,7 @@ func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, 
 				base += 180 - 20
 			}
 			g.Nodes = append(g.Nodes,
-				scene.Text{At: geom.Point{X: x + 120, Y: y + 327}, Cap: 250, Text: f.caption},
+				scene.Text{At: geom.Point{X: x + 120, Y: y + 327 + 25*max(0, 1-i)}, Cap: 250, Text: f.caption},
 				scene.Text{At: geom.Point{X: x + 120, Y: base}, Cap: capital, Bold: f.bold, Text: scene.Fit(value, f.width-240, capital, f.bold)})
 			x += f.width
 		}
