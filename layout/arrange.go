@@ -52,6 +52,7 @@ type arrangement struct {
 	above     [][]int
 	below     [][]int // columns of each level
 	measures  [][]measure
+	extra     [][]int // length given to wires so that devices stand level
 	group     []int   // the first of the levels that stand at one height with a level
 	members   [][]int // of the first of a group
 	stripItem []int
@@ -67,7 +68,9 @@ func arrange(g Graph, t turned) arrangement {
 		measures: make([][]measure, len(t.cols)),
 		colDX:    make([]int, len(t.cols)), bodyDX: make([]int, len(t.levels)), turn: make([]Turn, len(t.levels)),
 	}
+	a.extra = make([][]int, len(t.cols))
 	for i, c := range t.cols {
+		a.extra[i] = make([]int, len(c.pieces))
 		for k, p := range c.pieces {
 			a.measures[i] = append(a.measures[i], measurePiece(g, p, c.riser, k == 0))
 		}
@@ -85,6 +88,7 @@ func arrange(g Graph, t turned) arrangement {
 		a.giveBody(g, l)
 	}
 	a.makeItems(g)
+	a.align()
 	return a
 }
 

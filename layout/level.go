@@ -44,7 +44,7 @@ func (a *arrangement) stack(c, top int, h heights) int {
 			}
 			low, lowX = h.note[c][i]+m.note.Height(), m.note.X0
 		}
-		y += m.height
+		y += m.height + a.extra[c][i]
 		if !dev && m.note.Height() > 0 {
 			y = max(y, low+tail)
 		}

@@ -85,7 +85,7 @@ func (t *settling) run(a *arrangement, c int) int {
 		if m.note.Height() > 0 {
 			break
 		}
-		t.end[c] += m.height
+		t.end[c] += m.height + a.extra[c][i]
 		t.next[c]++
 	}
 	return t.end[c]
@@ -222,6 +222,6 @@ func (t *settling) piece(a *arrangement, k thing, first heights, x []int, s *sol
 	clear(note) // moves the note along its wire
 	t.h.note[c][i] = y + note.Y0
 	t.lay(laid{note.Shift(geom.Point{Y: y}), -1, c, true})
-	t.end[c] = max(t.end[c]+m.height, t.h.note[c][i]+note.Height()+tail)
+	t.end[c] = max(t.end[c]+m.height+a.extra[c][i], t.h.note[c][i]+note.Height()+tail)
 	t.next[c] = i + 1
 }
