@@ -14,6 +14,7 @@ type Plan struct {
 	Cables      []Cable  // one for each of System.Cables, in its order (links too)
 	Devices     []Device // protective devices, isolators, bars: in the order of System.Items
 	Assumptions []circuit.Assumption
+	Tables      string // state of the published tables that were used
 }
 
 // Cable is one cable's sums. What is not known has Known false.

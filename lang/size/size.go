@@ -120,7 +120,7 @@ func (s *sizer) open(i int) bool {
 }
 
 func (s *sizer) plan() *Plan {
-	return &Plan{Cables: s.cables, Devices: s.devices, Assumptions: s.notes.list()}
+	return &Plan{Cables: s.cables, Devices: s.devices, Assumptions: s.notes.list(), Tables: table.Version}
 }
 
 // missing names a fact that a cable's sums need, once.
