@@ -11,6 +11,7 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/resolve"
+	"strake/lang/rule"
 	"strake/lang/size"
 	"strake/lang/source"
 	"strake/lang/syntax"
@@ -44,6 +45,8 @@ func Compile(load Loader, name, text string) Result {
 	result.Summary.RuleSet = system.Craft.Rules
 	if !result.HasErrors() {
 		result.Plan = size.Size(system)
+		judged, summary := rule.Check(system, result.Plan)
+		result.Findings, result.Summary = append(result.Findings, judged...), summary
 	}
 	diag.Sort(result.Findings)
 	return result
@@ -98,5 +101,5 @@ var fileNotRead = diag.Info{Rule: "file-not-read", Severity: diag.Error, Title: 
 // Findings is every kind of finding, in the order of the phases, as `explain`
 // prints them.
 func Findings() []diag.Info {
-	return slices.Concat(syntax.Findings, []diag.Info{fileNotRead}, resolve.Findings)
+	return slices.Concat(syntax.Findings, []diag.Info{fileNotRead}, resolve.Findings, rule.All())
 }

@@ -1,0 +1,337 @@
+package rule
+
+// Mains: residual current protection, neutral and earth, sources that exclude
+// each other, breakers at the inlet.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+)
+
+// acSource is one place at which mains begins: a source or the output of a converter.
+type acSource struct {
+	item *circuit.Item
+	port string
+}
+
+func (s acSource) terminal() circuit.Terminal {
+	return circuit.Terminal{Item: s.item, Port: s.port}
+}
+
+// acSources lists inlets and generators of AC domains, transformer secondaries
+// and inverter outputs.
+func (p *pass) acSources() []acSource {
+	var list []acSource
+	p.items(func(it *circuit.Item) {
+		for _, port := range it.Ports {
+			d := it.PortDomain(port.Name)
+			if d == nil || !d.AC || control(port.Name) {
+				continue
+			}
+			switch it.Kind {
+			case "inlet", "generator":
+				list = append(list, acSource{it, port.Name})
+			case "inverter", "inverter-charger", "transformer":
+				if isOutput(port.Name) {
+					list = append(list, acSource{it, port.Name})
+				}
+			}
+		}
+	})
+	return list
+}
+
+var residualMissing = Rule{diag.Info{Rule: "residual-protection-missing", Severity: diag.Danger,
+	Title:  "an AC source without a residual current device",
+	Why:    "Without an RCD or RCBO of 30 mA a fault to a wet hand, or to the water around the craft, is not cut off. A transformer's secondary and an inverter's output are sources of their own: the device ashore no longer sees what happens behind them.",
+	Source: "ISO 13297:2020, 30 mA from memory, verify against the standard; IEC 60364-7-709",
+	Bad:    mains("breaker R1 at locker: 16 A, 2 pole, breaks 6 kA"),
+	Good:   mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a"),
+}, func(p *pass) {
+	for _, s := range p.acSources() {
+		view := p.view
+		view.Open = map[*circuit.Item]bool{}
+		for _, it := range p.Items {
+			if it.Nature().Residual && (!it.Facts.Trip.Known() || it.Facts.Trip.Value <= 0.0301) {
+				view.Open[it] = true
+			}
+		}
+		var bare *circuit.Item
+		for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, view) {
+			if n := t.Item.Nature(); t.Item != s.item && bare == nil && (n.Load || t.Item.Board != nil || n.Converts && t.Item.Kind != "transformer") {
+				bare = t.Item
+			}
+		}
+		name := s.terminal().String()
+		if bare == nil {
+			p.ok(name)
+			continue
+		}
+		p.fail(name, diag.Finding{
+			Message: fmt.Sprintf("%s feeds %s with no residual current device of 30 mA between", sourceName(s), called(bare)),
+			Span:    s.item.RefSpan, Related: p.where([]*circuit.Item{bare}), Items: []string{s.item.Ref, bare.Ref},
+			Cure: fmt.Sprintf("put an rcbo of 30 mA in both poles behind %s", name),
+		})
+	}
+}}
+
+func sourceName(s acSource) string {
+	if s.item.Nature().Converts {
+		return fmt.Sprintf("the output of %s", called(s.item))
+	}
+	return called(s.item)
+}
+
+// mains is a shore supply to one socket through a device.
+func mains(device string) string {
+	return `craft "Small boat" {
+    cable class 5, tinned, 105 degC, free
+}
+domain mains: ac 230 V, 50 Hz
+place locker "Locker": 40 degC
+run inlet SH1 in mains at locker: 16 A [0.4 m 3G2.5] ` + device + ` [3 m 3G2.5] socket X1 at locker: 500 W
+`
+}
+
+var inletBreaker = Rule{diag.Info{Rule: "inlet-breaker-too-large", Severity: diag.Danger,
+	Title:  "a breaker larger than the inlet or the source that it guards",
+	Why:    "The inlet, its lead and its plug carry no more than they are made for; a larger breaker lets them burn.",
+	Source: "ISO 13297:2020 13.2.2; IEC 60364-7-709, from memory, verify against the standard",
+	Bad:    mains("rcbo R1 at locker: 25 A, 30 mA, 2 pole, type a"),
+	Good:   mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a"),
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "inlet" || !it.Facts.Current.Known() {
+			return
+		}
+		for _, t := range terminals(it) {
+			for _, st := range p.firstDevices(t) {
+				r, ok := p.rating(st)
+				switch {
+				case !ok:
+					p.unverified(it.Ref, diag.Finding{Span: st.RefSpan, Items: []string{st.Ref}, Missing: "the rating of " + st.Ref})
+				case r > it.Facts.Current.Value:
+					p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and the device behind it, %s, is %s", called(it), it.Facts.Current.Value, st.Ref, r),
+						Span: st.RefSpan, Items: []string{st.Ref}, Cure: fmt.Sprintf("fit a device of at most %s", it.Facts.Current.Value)})
+				default:
+					p.ok(it.Ref)
+				}
+			}
+		}
+	})
+}}
+
+// firstDevices are the protective devices that current from a terminal meets first.
+func (p *pass) firstDevices(t circuit.Terminal) []*circuit.Item {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{}
+	for _, it := range p.Items {
+		if it.Nature().Protects {
+			view.Open[it] = true
+		}
+	}
+	var list []*circuit.Item
+	for _, r := range append(p.net.Reach([]circuit.Terminal{t}, view), t) {
+		if r.Item.Nature().Protects && r.Port == "in" {
+			list = append(list, r.Item)
+		}
+	}
+	return list
+}
+
+var acPole = Rule{diag.Info{Rule: "ac-pole-not-switched", Severity: diag.Danger,
+	Title:  "a mains device in one pole",
+	Why:    "Where the polarity of the supply is not sure, a device in one pole may sit in the neutral and leave the phase on.",
+	Source: "ISO 13297:2020 13.1.1, 13.1.2",
+	Bad:    mains("rcbo R1 at locker: 16 A, 30 mA, 1 pole, type a"),
+	Good:   mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a"),
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		d := powerDomain(it)
+		if d == nil || !d.AC || !switching(it) || it.Kind == "switch" {
+			return
+		}
+		switch {
+		case it.Facts.Poles >= 2:
+			p.ok(it.Ref)
+		case it.Facts.Poles == 0:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("the poles of %s, `2 pole`", it.Ref)})
+		default:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s opens one pole of %s", called(it), d.Name),
+				Span: it.RefSpan, Cure: "fit a device in both poles and write `2 pole`"})
+		}
+	})
+}}
+
+var protectiveEarthMissing = Rule{diag.Info{Rule: "protective-earth-missing", Severity: diag.Danger,
+	Title:  "a mains cable without a protective conductor",
+	Why:    "A metal case that a phase touches stays live if nothing leads the fault away. The conductor ends only at a transformer's primary.",
+	Source: "IEC 60364-5-54; ISO 13297:2020, from memory, verify against the standard",
+	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain mains: ac 230 V, 50 Hz\nplace locker \"Locker\": 40 degC\nrun inlet SH1 in mains at locker: 16 A [0.4 m 2X2.5] rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a [3 m 3G2.5] socket X1 at locker: 500 W\n",
+	Good:   mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a"),
+}, func(p *pass) {
+	for _, c := range p.cables {
+		d := c.Of.Domain
+		if d == nil || !d.AC || c.Of.Link {
+			continue
+		}
+		switch {
+		case c.Of.Protect:
+			p.ok(c.Of.ID)
+		case c.Of.Cores > 0:
+			p.fail(c.Of.ID, diag.Finding{Message: fmt.Sprintf("the mains cable %s has no protective conductor", c.Of.ID),
+				Span: c.Of.Span, Cure: fmt.Sprintf("use %dG in place of %dX", c.Of.Cores+1, c.Of.Cores)})
+		default:
+			p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Missing: "its cores, such as `3G2.5`"})
+		}
+	}
+}}
+
+var neutralEarthBonds = Rule{diag.Info{Rule: "neutral-earth-bonds", Severity: diag.Danger,
+	Title:  "not exactly one neutral-earth bond in a state of the sources",
+	Why:    "Without a bond an RCD cannot see a fault to earth; with two, neutral current runs through the hull and the protective conductors. Each source is taken in turn as the one that feeds. A neutral that floats is allowed with all-pole switching and an insulation monitor.",
+	Source: "ISO 13297:2020 6.8",
+	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain mains: ac 230 V, 50 Hz\nplace locker \"Locker\": 40 degC\nrun generator G1 in mains at locker: 3 kVA, neutral floating [0.4 m 3G2.5] rcbo R1 at locker: 13 A, 30 mA, 2 pole, type a [3 m 3G2.5] socket X1 at locker: 500 W\n",
+	Good:   "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain mains: ac 230 V, 50 Hz\nplace locker \"Locker\": 40 degC\nrun generator G1 in mains at locker: 3 kVA, neutral earthed [0.4 m 3G2.5] rcbo R1 at locker: 13 A, 30 mA, 2 pole, type a [3 m 3G2.5] socket X1 at locker: 500 W\n",
+}, func(p *pass) {
+	for _, s := range p.acSources() {
+		f, name := s.item.Facts, s.terminal().String()
+		// An inlet's neutral is earthed ashore, which resolve lists as an assumption;
+		// what passes an inverter-charger is bonded by its relay only while it inverts.
+		others := p.bondedBehind(s)
+		switch {
+		case s.item.Kind == "inlet" && len(others) == 0:
+			p.ok(name)
+		case s.item.Kind == "inlet":
+			p.fail(name, diag.Finding{Message: fmt.Sprintf("on %s the neutral is earthed ashore and again aboard at %s", called(s.item), names(others)),
+				Span: s.item.RefSpan, Related: p.where(others), Items: refs(others), Cure: "bond the neutral at its source alone: take the bond aboard out"})
+		case f.NeutralFloating:
+			if p.monitored(s) {
+				p.ok(name)
+				continue
+			}
+			p.fail(name, diag.Finding{Message: fmt.Sprintf("on %s nothing bonds the neutral to earth: its residual current devices see no fault", sourceName(s)),
+				Span: s.item.RefSpan, Cure: "bond the neutral at the source and write `neutral earthed`"})
+		case f.NeutralEarthed || f.NeutralWhenInverting:
+			if len(others) == 0 {
+				p.ok(name)
+				continue
+			}
+			p.fail(name, diag.Finding{Message: fmt.Sprintf("on %s the neutral is earthed at the source and again at %s", sourceName(s), names(others)),
+				Span: s.item.RefSpan, Related: p.where(others), Items: refs(others), Cure: "bond the neutral at one place only"})
+		default:
+			p.unverified(name, diag.Finding{Span: s.item.RefSpan, Items: []string{s.item.Ref},
+				Missing: fmt.Sprintf("how the neutral of %s is earthed (`neutral earthed`, `neutral earthed when inverting` or `neutral floating`)", s.item.Ref)})
+		}
+	}
+}}
+
+// bondedBehind are the further sources whose fixed bond is joined to a source's
+// own conductors while it feeds: those that current from it reaches without
+// passing a transformer, changeovers in the position that lets it through.
+func (p *pass) bondedBehind(s acSource) []*circuit.Item {
+	var list []*circuit.Item
+	for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, p.view) {
+		it := t.Item
+		if it == s.item || !it.Facts.NeutralEarthed || it.Kind == "transformer" && t.Port == "in" {
+			continue
+		}
+		list = append(list, it)
+	}
+	// An inverter-charger that passes its input through carries the bond of the
+	// source before it; a fixed bond of its own would then be a second one.
+	for _, it := range p.Items {
+		if it.Kind != "inverter-charger" || !it.Facts.NeutralEarthed || it == s.item || !it.Status.In(p.configuration) {
+			continue
+		}
+		for _, supply := range p.net.Supplies(circuit.Terminal{Item: it, Port: "in"}, p.view) {
+			if supply.Item == s.item {
+				list = append(list, it)
+			}
+		}
+	}
+	return list
+}
+
+// monitored tells whether an insulation monitor hangs on the source's conductors.
+func (p *pass) monitored(s acSource) bool {
+	for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, p.view) {
+		if t.Item.Kind == "insulation-monitor" {
+			return true
+		}
+	}
+	return false
+}
+
+var sourcesParallel = Rule{diag.Info{Rule: "ac-sources-in-parallel", Severity: diag.Danger,
+	Title:  "two AC sources on one conductor",
+	Why:    "Two sources that are not synchronised feed one another: fire, and live pins on the shore plug.",
+	Source: "Boat Safety Scheme 3.9.1; ISO 13297, from memory, verify against the standard",
+	Bad:    mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a") + "run generator G1 in mains at locker: 3 kVA, neutral earthed [0.4 m 3G2.5] rcbo R2 at locker: 13 A, 30 mA, 2 pole, type a [1 m 3G2.5] X1\n",
+	Good:   mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a"),
+}, func(p *pass) {
+	sources := p.acSources()
+	for i, s := range sources {
+		for _, other := range sources[i+1:] {
+			if s.item == other.item {
+				continue
+			}
+			met := p.meet(s, other)
+			if met == nil {
+				p.ok(s.terminal().String())
+				continue
+			}
+			p.fail(s.terminal().String(), diag.Finding{
+				Message: fmt.Sprintf("%s and %s meet at %s", sourceName(s), sourceName(other), called(met)),
+				Span:    other.item.RefSpan, Related: p.where([]*circuit.Item{s.item, met}), Items: []string{s.item.Ref, other.item.Ref, met.Ref},
+				Cure: "put a changeover between them that breaks both poles before it makes",
+			})
+		}
+	}
+}}
+
+// meet is where two sources come together at the same time, or nil.
+func (p *pass) meet(a, b acSource) *circuit.Item {
+	for _, view := range p.positions() {
+		reached := map[circuit.Terminal]bool{}
+		for _, t := range p.net.Reach([]circuit.Terminal{a.terminal()}, view) {
+			reached[t] = true
+		}
+		for _, t := range p.net.Reach([]circuit.Terminal{b.terminal()}, view) {
+			if reached[t] {
+				return t.Item
+			}
+		}
+	}
+	return nil
+}
+
+// positions are the views with each changeover in each of its positions.
+func (p *pass) positions() []circuit.View {
+	views := []circuit.View{p.view}
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "changeover" || it.Facts.MakeFirst == circuit.Yes {
+			return
+		}
+		var more []circuit.View
+		for _, v := range views {
+			for _, port := range it.Ports {
+				if port.Name == "out" || control(port.Name) {
+					continue
+				}
+				w := v
+				w.Position = map[*circuit.Item]string{it: port.Name}
+				for other, at := range v.Position {
+					w.Position[other] = at
+				}
+				more = append(more, w)
+			}
+		}
+		if len(more) > 0 {
+			views = more
+		}
+	})
+	return views
+}

@@ -1,0 +1,257 @@
+package rule
+
+// Protection of cables: a device at each end that can feed them, near enough,
+// and no larger than the cable holds.
+
+import (
+	"fmt"
+	"slices"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/quantity"
+	"strake/lang/size"
+)
+
+// Lengths along the conductor from a source to its device.
+const (
+	reachDC      = quantity.Metre(0.2) // bare run
+	reachCovered = quantity.Metre(1.0) // in conduit or another cover throughout
+	reachAC      = quantity.Metre(0.5) // inlet, generator, transformer
+)
+
+var cableUnprotected = Rule{diag.Info{Rule: "cable-unprotected", Severity: diag.Danger,
+	Title:  "a cable without a protective device at an end that can feed it",
+	Why:    "A fault in the cable draws all that the source can give until the cable burns. A cable that two sources can feed needs a device at each end; a charger, converter or regulator that limits its own current to what the cable holds needs none at its own end.",
+	Source: "ISO 13297:2020 12.1 to 12.3 as published in part, position from memory, verify against the standard; 33 CFR 183.455",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [2 m 6 mm2] pump P1 at locker: 60 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	for _, c := range p.cables {
+		if !p.guardable(c) {
+			continue
+		}
+		for k := range c.Feeds {
+			f := &c.Feeds[k]
+			strong := p.unlimited(f)
+			if len(strong) == 0 && len(f.Bare) == 0 {
+				if len(f.Sources) > 0 {
+					p.ok(c.Of.ID)
+				}
+				continue
+			}
+			if len(strong) == 0 { // limits itself: its limit must be within the cable
+				p.limitedSource(c, f, k)
+				continue
+			}
+			if len(f.Ahead) > 0 {
+				p.ok(c.Of.ID)
+				continue
+			}
+			end := [2]circuit.End{c.Of.From, c.Of.To}[k]
+			p.fail(c.Of.ID, diag.Finding{
+				Message: fmt.Sprintf("nothing protects the cable %s at the end at %s, where %s can feed it", c.Of.ID, endName(end), names(strong)),
+				Span:    c.Of.Span, Related: p.where(strong), Items: refs(strong),
+				Cure: fmt.Sprintf("put a fuse into it within %s of %s%s", reachDC, endName(end), p.fuseFor(c)),
+			})
+		}
+	}
+}}
+
+// guardable tells the cables that need protection: no links, no links inside a
+// bank's string, no ends that are made safe, no starter cable.
+func (p *pass) guardable(c *size.Cable) bool {
+	return !c.Of.Link && c.Of.Bank == nil && !p.cranking(c.Of)
+}
+
+// cranking tells the cable between a battery and a starter alone, which carries
+// a current that no fuse would stand.
+func (p *pass) cranking(c *circuit.Cable) bool {
+	starters, others := 0, 0
+	for _, end := range [...]circuit.End{c.From, c.To} {
+		t, ok := end.Terminal()
+		if !ok {
+			continue
+		}
+		view := p.view
+		view.Cut = map[*circuit.Cable]bool{c: true}
+		for _, r := range append(p.net.Reach([]circuit.Terminal{t}, view), t) {
+			switch n := r.Item.Nature(); {
+			case r.Item.Kind == "starter":
+				starters++
+			case n.Load || n.Converts && r.Port != "out" || r.Item.Board != nil:
+				others++
+			}
+		}
+		if starters > 0 && others == 0 {
+			return true
+		}
+		starters, others = 0, 0
+	}
+	return false
+}
+
+// unlimited are the sources that reach a cable's end through no device and do
+// not limit their own current.
+func (p *pass) unlimited(f *size.Feed) []*circuit.Item {
+	var list []*circuit.Item
+	for _, it := range f.Bare {
+		if n := it.Nature(); !n.Limited && it.Status.In(p.configuration) {
+			list = append(list, it)
+		}
+	}
+	return list
+}
+
+func (p *pass) limitedSource(c *size.Cable, f *size.Feed, k int) {
+	switch {
+	case !f.Limit.Known || !c.Ampacity.Known:
+		p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(f.Bare),
+			Missing: fmt.Sprintf("the output current of %s, or the length and size of the cable", names(f.Bare))})
+	case f.Limit.Value > c.Ampacity.Value:
+		p.fail(c.Of.ID, diag.Finding{
+			Message: fmt.Sprintf("%s can send %s into the cable %s, which holds %s, and no device stands between", names(f.Bare), f.Limit.Value, c.Of.ID, c.Ampacity.Value),
+			Span:    c.Of.Span, Related: p.where(f.Bare), Items: refs(f.Bare), Cure: "use a thicker cable, or put a fuse at that end",
+		})
+	default:
+		p.ok(c.Of.ID)
+	}
+}
+
+// fuseFor names the largest standard rating that a cable holds.
+func (p *pass) fuseFor(c *size.Cable) string {
+	if !c.Ampacity.Known {
+		return ""
+	}
+	return fmt.Sprintf(", of at most %s", c.Ampacity.Value)
+}
+
+var fuseBeyondReach = Rule{diag.Info{Rule: "fuse-beyond-reach", Severity: diag.Danger,
+	Title:  "a protective device too far from the source",
+	Why:    "The length between a source and its device is protected by nothing. A bar or a switch between them does not begin the length anew.",
+	Source: "ISO 13297:2020 12.1 (0.2 m, else covered throughout; here at most 1 m), 13.2.2 for AC (0.5 m): lengths from memory, verify against the standard",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [1.5 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	for _, c := range p.cables {
+		if !p.guardable(c) {
+			continue
+		}
+		for k := range c.Feeds {
+			f := &c.Feeds[k]
+			strong := p.unlimited(f)
+			if len(strong) == 0 || len(f.Ahead) == 0 {
+				continue
+			}
+			limit, why := reachDC, "for a run that is not covered"
+			switch {
+			case c.Of.Domain != nil && c.Of.Domain.AC:
+				limit, why = reachAC, "for an AC source"
+			case c.Of.Spec.Conduit:
+				limit, why = reachCovered, "for a run in conduit"
+			}
+			switch {
+			case !f.Reach.Known:
+				p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(f.Ahead), Missing: "the length between " + names(strong) + " and " + names(f.Ahead)})
+			case float64(f.Reach.Value) > float64(limit)+1e-9:
+				p.fail(c.Of.ID, diag.Finding{
+					Message: fmt.Sprintf("%s protects the cable only after %s from %s; %s is the most %s", names(f.Ahead), f.Reach.Value, names(strong), limit, why),
+					Span:    c.Of.Span, Related: p.where(strong), Items: refs(f.Ahead),
+					Cure: fmt.Sprintf("move the device to within %s of the source", limit),
+				})
+			default:
+				p.ok(c.Of.ID)
+			}
+		}
+	}
+}}
+
+var deviceAboveCable = Rule{diag.Info{Rule: "device-above-cable", Severity: diag.Danger,
+	Title:  "a protective device larger than its cable holds",
+	Why:    "The cable burns before the device opens. The cable's capacity is taken after every derating: place, bundling, conduit, terminals.",
+	Source: "IEC 60364-4-43 433.1; ISO 13297:2020 13.1.5 for AC; for DC from memory, verify against the standard",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 4 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [2 m 4 mm2] pump P1 at locker: 60 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	for _, c := range p.cables {
+		if !p.guardable(c) || len(c.Protection) == 0 {
+			continue
+		}
+		switch {
+		case !c.ProtectionRating.Known || !c.Ampacity.Known:
+			p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(c.Protection), Missing: p.unknownOf(c)})
+		case float64(c.ProtectionRating.Value) > float64(c.Ampacity.Value)*(1+1e-9):
+			p.fail(c.Of.ID, diag.Finding{
+				Message: fmt.Sprintf("%s of %s protects the cable %s, which holds %s (%s)", names(c.Protection), c.ProtectionRating.Value, c.Of.ID, c.Ampacity.Value, c.AmpacityBasis),
+				Span:    c.Of.Span, Related: p.where(c.Protection), Items: refs(c.Protection),
+				Cure: fmt.Sprintf("a device of at most %s, or a thicker cable", c.Ampacity.Value),
+			})
+		default:
+			p.ok(c.Of.ID)
+		}
+	}
+}}
+
+// unknownOf names what keeps a cable's capacity or its protection from being known.
+func (p *pass) unknownOf(c *size.Cable) string {
+	if len(c.Missing) > 0 {
+		return c.Missing[0]
+	}
+	if !c.Ampacity.Known {
+		return "the size of the cable " + c.Of.ID
+	}
+	return "the rating of " + names(c.Protection)
+}
+
+// where points at the items of a finding.
+func (p *pass) where(items []*circuit.Item) []diag.Related {
+	var list []diag.Related
+	for _, it := range items {
+		list = append(list, diag.Related{Span: it.RefSpan, Message: called(it)})
+	}
+	return list
+}
+
+func refs(items []*circuit.Item) []string {
+	var list []string
+	for _, it := range items {
+		if !slices.Contains(list, it.Ref) {
+			list = append(list, it.Ref)
+		}
+	}
+	return list
+}
+
+// names lists items in a sentence, the first three by name.
+func names(items []*circuit.Item) string {
+	list := refs(items)
+	switch n := len(list); {
+	case n == 0:
+		return "nothing"
+	case n == 1:
+		return list[0]
+	case n == 2:
+		return list[0] + " and " + list[1]
+	case n == 3:
+		return list[0] + ", " + list[1] + " and " + list[2]
+	default:
+		return fmt.Sprintf("%s, %s and %d more", list[0], list[1], n-2)
+	}
+}
+
+func endName(e circuit.End) string {
+	switch {
+	case e.Item != nil:
+		return circuit.Terminal{Item: e.Item, Port: e.Port}.String()
+	case e.Capped != nil:
+		return "its end at " + e.Capped.Name
+	}
+	return "its untraced end"
+}
+
+// goodFeeder is a small boat with which nothing is wrong.
+const goodFeeder = header + `battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC
+run B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A
+    [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break
+    [2 m 25 mm2] pump P1 at locker: 60 W
+`

@@ -1,0 +1,242 @@
+package rule
+
+// Charging and conversion: devices at the battery's end, loops, outputs.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/quantity"
+)
+
+var packsWithoutFuses = Rule{diag.Info{Rule: "parallel-battery-without-fuse", Severity: diag.Danger,
+	Title:  "a battery in parallel without a fuse of its own",
+	Why:    "When one battery fails inside, all the others feed the fault. Each needs its own device; the bank's main fuse does not see it.",
+	Source: "ABYC E-11 (2025) 11.10.1.4.1 as quoted; common practice for every chemistry",
+	Bad:    header + "battery B1..B2 at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC\nrun B1..B2 [0.1 m 25 mm2] bus PX in house at locker: 200 A\nrun PX [link] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil && it.MemberOf.Bank.Series {
+			return
+		}
+		if it.MemberOf != nil { // a parallel bank: its links must be more than links
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s stands in parallel in %s with no device of its own", called(it), called(it.MemberOf)),
+				Span: it.RefSpan, Items: []string{it.MemberOf.Ref}, Cure: "run each battery through a fuse of its own to a bar"})
+			return
+		}
+		view := p.view
+		view.Open = map[*circuit.Item]bool{}
+		for _, o := range p.Items {
+			if o.Nature().Protects {
+				view.Open[o] = true
+			}
+		}
+		for _, t := range p.net.Reach(terminals(it), view) {
+			if t.Item != it && t.Item.MemberOf == nil && (t.Item.Kind == "battery" || t.Item.Kind == "bank") {
+				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s and %s stand in parallel with no device between", called(it), called(t.Item)),
+					Span: it.RefSpan, Related: p.where([]*circuit.Item{t.Item}), Items: []string{t.Item.Ref}, Cure: "put a fuse into the lead of each"})
+				return
+			}
+		}
+		p.ok(it.Ref)
+	})
+}}
+
+var chargerFuseAtBattery = Rule{diag.Info{Rule: "charger-without-fuse-at-battery", Severity: diag.Danger,
+	Title:  "a charge source without a device at the battery's end",
+	Why:    "The charger limits what it sends; the battery does not. A fault in the charge cable is fed by the battery, so the device stands at the battery.",
+	Source: "ISO 13297:2020 12.3",
+	Bad:    header + "battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm\ndomain mains: ac 230 V, 50 Hz\nrun inlet SH1 in mains at locker: 16 A [0.4 m 3G2.5] rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a [1 m 3G2.5] charger CH1 at locker: 12 V, 8 A [1 m 4 mm2] B1\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if !it.Nature().Converts || it.Kind == "transformer" {
+			return
+		}
+		port := "out"
+		if it.Kind == "inverter-charger" {
+			port = "dc"
+		}
+		d := it.PortDomain(port)
+		if d == nil || d.AC {
+			return
+		}
+		var bare *circuit.Item
+		for _, s := range p.backFeed(circuit.Terminal{Item: it, Port: port}) {
+			if s.Kind == "battery" || s.Kind == "bank" {
+				bare = s
+			}
+		}
+		if bare == nil {
+			p.ok(it.Ref)
+			return
+		}
+		p.fail(it.Ref, diag.Finding{
+			Message: fmt.Sprintf("nothing protects the way from %s back to the output of %s", called(bare), called(it)),
+			Span:    it.RefSpan, Related: p.where([]*circuit.Item{bare}), Items: []string{bare.Ref},
+			Cure: fmt.Sprintf("put a fuse within %s of %s", reachDC, bare.Ref),
+		})
+	})
+}}
+
+// backFeed are the batteries that reach a terminal through no protective device.
+func (p *pass) backFeed(t circuit.Terminal) []*circuit.Item {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{}
+	for _, o := range p.Items {
+		if o.Nature().Protects {
+			view.Open[o] = true
+		}
+	}
+	var list []*circuit.Item
+	for _, s := range p.net.Supplies(t, view) {
+		if s.Item != t.Item {
+			list = append(list, s.Item)
+		}
+	}
+	return list
+}
+
+var outputOverloaded = Rule{diag.Info{Rule: "output-overloaded", Severity: diag.Fault,
+	Title:  "more load than a converter, inverter or transformer gives",
+	Why:    "The output shuts down or sags when everything runs, at the worst moment. Loads that never run together are said by an interlock or by conditions.",
+	Source: "common practice",
+	Bad:    twoDomains + "run PB [link] fuse F2: class t, 125 V, breaks 20 kA, 40 A [1 m 10 mm2] converter CH1 at locker: 24 V, 5 A, isolated [0.3 m 4 mm2] pump P1 in winch at locker: 300 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if !it.Nature().Converts || it.Kind == "regulator" || it.Kind == "charger" {
+			return
+		}
+		for _, port := range it.Ports {
+			if !isOutput(port.Name) {
+				continue
+			}
+			t := circuit.Terminal{Item: it, Port: port.Name}
+			if len(p.alone(t)) > 0 {
+				return // others feed the same bar: they share
+			}
+			limit, unit, ok := capacity(it, p)
+			drawn, known := p.drawn(t)
+			if !ok || !known {
+				continue
+			}
+			if drawn > limit*(1+1e-9) {
+				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it with everything on", called(it), unit(limit), unit(drawn)),
+					Span: it.RefSpan, Cure: "fit a larger one, or say by an interlock or by conditions what never runs together"})
+				continue
+			}
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+// alone are the other supplies on the conductor of an output.
+func (p *pass) alone(t circuit.Terminal) []circuit.Supply {
+	var others []circuit.Supply
+	for _, r := range p.net.Reach([]circuit.Terminal{t}, p.view) {
+		for _, s := range p.net.Supplies(r, p.view) {
+			if s.Item != t.Item {
+				others = append(others, s)
+			}
+		}
+	}
+	return others
+}
+
+// capacity is what an output gives: amperes of DC, volt-amperes or watts of AC.
+func capacity(it *circuit.Item, p *pass) (limit float64, unit func(float64) string, ok bool) {
+	f := it.Facts
+	ampere := func(v float64) string { return quantity.Ampere(v).String() }
+	if d := it.PortDomain("out"); d != nil && d.Nominal.Known() && f.Apparent.Known() {
+		return float64(f.Apparent.Value) / float64(d.Nominal.Value), ampere, true
+	}
+	if d := it.PortDomain("out"); d != nil && d.Nominal.Known() && f.Power.Known() && !f.Current.Known() {
+		return float64(f.Power.Value) / float64(d.Nominal.Value), ampere, true
+	}
+	return float64(f.Current.Value), ampere, f.Current.Known()
+}
+
+// drawn is the design current of the cable, or of the first device, behind an output.
+func (p *pass) drawn(t circuit.Terminal) (float64, bool) {
+	sum, found := 0.0, false
+	for _, c := range p.net.Cables(t) {
+		s := p.cableOf[c]
+		if s == nil || !c.Status.In(p.configuration) {
+			continue
+		}
+		amps := s.DropCurrent
+		if !amps.Known {
+			amps = s.DesignCurrent
+		}
+		if amps.Known {
+			sum, found = sum+float64(amps.Value), true
+		}
+	}
+	return sum, found
+}
+
+var notIsolated = Rule{diag.Info{Rule: "converter-not-isolated", Severity: diag.Danger,
+	Title:  "a converter that joins an insulated system to another",
+	Why:    "A converter with a common negative makes one network of two: the earth of one becomes the earth of the other, and above 60 V touches the low voltage side.",
+	Source: "common practice, in line with ISO 16315, from memory, verify against the standard",
+	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain drive: dc 48 V, 44 V to 58.4 V, insulated\ndomain house: dc 12 V, 10.5 V to 14.6 V, earthed negative\nplace locker \"Locker\": 40 degC\nrun battery B1 in drive at locker: lfp, 51.2 V, 100 Ah, resistance 15 mohm, discharge 100 A, charge 50 A [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A, 2 pole [0.1 m 25 mm2] isolator Q1: 100 A, 80 V, 2 pole, load-break [0.5 m 25 mm2] converter CH1: 12 V, 30 A [0.5 m 10 mm2] lamp L1 in house at locker: 40 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "converter" && it.Kind != "charger" && it.Kind != "regulator" {
+			return
+		}
+		in, out := it.PortDomain("in"), it.PortDomain("out")
+		if in == nil || out == nil || in.AC || out.AC || in == out {
+			return
+		}
+		high := false
+		if a, ok := p.highest(in); ok && a > 60 && in.Name != out.Name && it.Kind != "regulator" {
+			high = true
+		}
+		if in.Insulated == out.Insulated && !high || it.Kind == "regulator" && !in.Insulated {
+			return
+		}
+		if it.Facts.Isolated {
+			p.ok(it.Ref)
+			return
+		}
+		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s joins %s and %s, and nothing says that it is isolated", called(it), in.Name, out.Name),
+			Span: it.RefSpan, Cure: "fit an isolated one and write `isolated`"})
+	})
+}}
+
+var monitorMissing = Rule{diag.Info{Rule: "insulation-monitor-missing", Severity: diag.Fault,
+	Title:  "an insulated system without an insulation monitor",
+	Why:    "The first earth fault shows nowhere; the second is a short circuit through the hull. On a metal hull, or above 60 V, it is a danger.",
+	Source: "ISO 16315 and IEC practice for unearthed systems, from memory, verify against the standard",
+	Bad:    insulated + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A, 2 pole [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 2 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	for _, d := range p.Domains {
+		if d.AC || !d.Insulated {
+			continue
+		}
+		used, watched := false, false
+		p.items(func(it *circuit.Item) {
+			used = used || powerDomain(it) == d && it.Nature().Source
+			watched = watched || it.Kind == "insulation-monitor" && powerDomain(it) == d
+		})
+		switch {
+		case !used:
+			continue
+		case watched:
+			p.ok(d.Name)
+			continue
+		}
+		severity := diag.Fault
+		if top, ok := p.highest(d); ok && top > 60 || p.Craft.Hull == "aluminium" || p.Craft.Hull == "steel" {
+			severity = diag.Danger
+		}
+		p.failAs(severity, d.Name, diag.Finding{Message: fmt.Sprintf("%s is insulated and no insulation monitor watches it", d.Name),
+			Span: d.Span, Cure: "run an insulation-monitor from one of its bars through a small fuse in each pole"})
+	}
+}}

@@ -1,0 +1,95 @@
+package rule
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+	"strake/lang/size"
+)
+
+// craft is the circuit and the plan in one configuration, indexed once for all rules.
+type craft struct {
+	*circuit.System
+	net           *circuit.Net
+	configuration circuit.Configuration
+	view          circuit.View // everything closed
+	cables        []*size.Cable
+	cableOf       map[*circuit.Cable]*size.Cable
+	deviceOf      map[*circuit.Item]*size.Device
+}
+
+func newCraft(sys *circuit.System, plan *size.Plan, configuration circuit.Configuration) *craft {
+	c := &craft{System: sys, net: circuit.NewNet(sys), configuration: configuration,
+		view:    circuit.View{Configuration: configuration},
+		cableOf: map[*circuit.Cable]*size.Cable{}, deviceOf: map[*circuit.Item]*size.Device{}}
+	for i := range plan.Cables {
+		s := &plan.Cables[i]
+		c.cableOf[s.Of] = s
+		if s.Of.Status.In(configuration) {
+			c.cables = append(c.cables, s)
+		}
+	}
+	for i := range plan.Devices {
+		c.deviceOf[plan.Devices[i].Of] = &plan.Devices[i]
+	}
+	return c
+}
+
+// items calls f for each sound item of the configuration.
+func (c *craft) items(f func(*circuit.Item)) {
+	for _, it := range c.Items {
+		if it.Status.In(c.configuration) && !it.Broken && !(it.Way != nil && it.Way.Spare) {
+			f(it)
+		}
+	}
+}
+
+// rating is an item's current, stated or chosen.
+func (c *craft) rating(it *circuit.Item) (quantity.Ampere, bool) {
+	if d := c.deviceOf[it]; d != nil && d.Rating.Known {
+		return d.Rating.Value, true
+	}
+	return it.Facts.Current.Value, it.Facts.Current.Known()
+}
+
+// highest is the highest voltage of a domain.
+func (c *craft) highest(d *circuit.Domain) (quantity.Volt, bool) { return size.Highest(c.System, d) }
+
+// terminals are the terminals of an item, in the order of its ports.
+func terminals(it *circuit.Item) []circuit.Terminal {
+	var list []circuit.Terminal
+	for _, p := range it.Ports {
+		list = append(list, circuit.Terminal{Item: it, Port: p.Name})
+	}
+	return list
+}
+
+// powerDomain is the domain in which an item that does not convert lies.
+func powerDomain(it *circuit.Item) *circuit.Domain {
+	if it.Domain != nil {
+		return it.Domain
+	}
+	for _, p := range it.Ports {
+		if p.Name != "coil" && p.Name != "enable" && p.Name != "start" && p.Domain != nil {
+			return p.Domain
+		}
+	}
+	return nil
+}
+
+// called is how a message names an item: its reference and label.
+func called(it *circuit.Item) string {
+	if it.Label == "" {
+		return fmt.Sprintf("%s %s", it.Kind, it.Ref)
+	}
+	return fmt.Sprintf("%s %s \"%s\"", it.Kind, it.Ref, it.Label)
+}
+
+// header opens the example texts: a small boat with one domain.
+const header = `craft "Small boat" {
+    cable class 5, tinned, 105 degC, free
+}
+domain house: dc 12 V, 10.5 V to 14.6 V
+place locker "Locker": 40 degC
+`

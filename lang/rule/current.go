@@ -1,0 +1,281 @@
+package rule
+
+// Currents and drops: what a cable, a bar, a source can carry or give.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/quantity"
+)
+
+var ampacityExceeded = Rule{diag.Info{Rule: "ampacity-exceeded", Severity: diag.Danger,
+	Title:  "a cable that carries more than it holds",
+	Why:    "The insulation ages in months, then burns. The capacity is taken after every derating: place, bundling, conduit, terminals.",
+	Source: "ISO 13297:2020 Annex A, from memory, verify against the standard",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 110 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [2 m 4 mm2] pump P1 at locker: 600 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	for _, c := range p.cables {
+		switch {
+		case c.Of.Link || !c.DesignCurrent.Known || c.DesignCurrent.Value == 0 || p.cranking(c.Of):
+			continue
+		case !c.Ampacity.Known:
+			p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Missing: p.unknownOf(c)})
+		case below(c.Ampacity.Value, c.DesignCurrent.Value):
+			p.fail(c.Of.ID, diag.Finding{
+				Message: fmt.Sprintf("the cable %s carries %s and holds %s (%s)", c.Of.ID, c.DesignCurrent.Value, c.Ampacity.Value, c.AmpacityBasis),
+				Span:    c.Of.Span, Cure: "use a thicker cable, or leave the size out and let it be chosen",
+			})
+		default:
+			p.ok(c.Of.ID)
+		}
+	}
+}}
+
+var dropExceeded = Rule{diag.Info{Rule: "volt-drop", Severity: diag.Fault,
+	Title:  "too much voltage lost on the way to a load",
+	Why:    "Lamps dim, pumps stall, electronics restart. The drop is summed from the source's terminals with the conductors warm. For navigation lights and bilge pumps it is a danger.",
+	Source: "ISO 10133:2012 list of 3 % circuits, 10 % for the rest; resistance by IEC 60228",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 30 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [25 m 6 mm2] pump P1 at locker: 200 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	for _, c := range p.cables {
+		if c.Of.Link || !c.Limit.Known || p.cranking(c.Of) {
+			continue
+		}
+		switch {
+		case !c.CumulativePercent.Known:
+			if len(c.Missing) > 0 {
+				p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Missing: c.Missing[0]})
+			}
+		case float64(c.CumulativePercent.Value) > float64(c.Limit.Value)+1e-9:
+			severity := diag.Fault
+			if far := c.Of.To.Item; far != nil && (far.Facts.Navigation || far.Facts.Bilge) {
+				severity = diag.Danger
+			}
+			p.failAs(severity, c.Of.ID, diag.Finding{
+				Message: fmt.Sprintf("%s is lost up to the end of the cable %s; %s is the limit", c.CumulativePercent.Value, c.Of.ID, c.Limit.Value),
+				Span:    c.Of.Span, Cure: "use a thicker cable here or nearer the source, or leave sizes out and let them be chosen",
+			})
+		default:
+			p.ok(c.Of.ID)
+		}
+	}
+}}
+
+var sectionTooSmall = Rule{diag.Info{Rule: "section-too-small", Severity: diag.Fault,
+	Title:  "a conductor thinner than it may be",
+	Why:    "A thinner conductor breaks where it moves or is pulled.",
+	Source: "ISO 10133:2012 7.7 as excerpted: 1 mm2 single, 0.75 mm2 in a sheath",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 2 A [2 m 0.5 mm2] pump P1 at locker: 6 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	for _, c := range p.cables {
+		if c.Of.Link || !c.Area.Known || !c.Stated {
+			continue
+		}
+		least := quantity.SquareMM(1)
+		if c.Of.Cores > 0 {
+			least = 0.75
+		}
+		if c.Area.Value >= least {
+			p.ok(c.Of.ID)
+			continue
+		}
+		p.fail(c.Of.ID, diag.Finding{Message: fmt.Sprintf("the cable %s is %s; %s is the least", c.Of.ID, c.Area.Value, least),
+			Span: c.Of.Span, Cure: fmt.Sprintf("use %s or more", least)})
+	}
+}}
+
+var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity: diag.Danger,
+	Title:  "a cable that a fault heats beyond its insulation, or a fault too small to open its device",
+	Why:    "At the far end of a thin cable the fault current is small: the device takes its time, or never opens, while the cable heats.",
+	Source: "IEC 60364-4-43 434.5.2",
+	Bad:    "",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	for _, c := range p.cables {
+		if !p.guardable(c) || len(c.Protection) == 0 {
+			continue
+		}
+		switch {
+		case c.StaysShut:
+			p.fail(c.Of.ID, diag.Finding{
+				Message: fmt.Sprintf("a fault at the far end of %s draws only %s, which does not surely open %s of %s", c.Of.ID, c.FaultMin.Value, names(c.Protection), c.ProtectionRating.Value),
+				Span:    c.Of.Span, Items: refs(c.Protection), Cure: "use a smaller device or a thicker cable"})
+		case c.Withstand == "fails":
+			p.fail(c.Of.ID, diag.Finding{
+				Message: fmt.Sprintf("a fault on %s heats it beyond its insulation before %s opens", c.Of.ID, names(c.Protection)),
+				Span:    c.Of.Span, Items: refs(c.Protection), Cure: "use a smaller or faster device or a thicker cable"})
+		case c.Withstand == "ok":
+			p.ok(c.Of.ID)
+		}
+	}
+}}
+
+var barOverloaded = Rule{diag.Info{Rule: "bar-overloaded", Severity: diag.Fault,
+	Title:  "a bar rated below what it carries",
+	Why:    "A bar that runs hot loosens its own joints.",
+	Source: "common practice",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 110 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [0.2 m 25 mm2] bus PB in house at locker: 20 A\nrun PB [2 m 25 mm2] pump P1 at locker: 600 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		dev := p.deviceOf[it]
+		if !it.Nature().Conductive || dev == nil || !dev.Current.Known {
+			return
+		}
+		rating, ok := p.rating(it)
+		switch {
+		case !ok:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the rated current of " + it.Ref})
+		case below(rating, dev.Current.Value):
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s carries %s and is rated %s", called(it), dev.Current.Value, rating),
+				Span: it.RefSpan, Cure: fmt.Sprintf("fit a bar that is rated for %s or more", dev.Current.Value)})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+var dischargeExceeded = Rule{diag.Info{Rule: "battery-overdrawn", Severity: diag.Fault,
+	Title:  "more current asked of a battery than it gives",
+	Why:    "A lithium pack switches itself off under full load, when it is needed most; a lead battery collapses.",
+	Source: "common practice; limits are the maker's",
+	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain house: dc 12 V, 10.5 V to 14.6 V\nplace locker: 40 degC\nrun battery B1 in house at locker: lfp, 12.8 V, 100 Ah, resistance 6 mohm, discharge 20 A, charge 50 A [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 600 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	for _, c := range p.cables {
+		if c.Of.Link || c.Of.Bank != nil || !c.DesignCurrent.Known {
+			continue
+		}
+		for _, it := range ends(c.Of) {
+			limit := dischargeLimit(it)
+			if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || !limit.Known() || len(p.net.Cables(circuit.Terminal{Item: it})) > 1 {
+				continue
+			}
+			drawn := c.DropCurrent
+			if !drawn.Known {
+				drawn = c.DesignCurrent
+			}
+			if below(limit.Value, drawn.Value) {
+				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it", called(it), limit.Value, drawn.Value),
+					Span: it.RefSpan, Cure: "fit more or stronger batteries, or write an interlock or conditions that say what never runs together"})
+				continue
+			}
+			p.ok(it.Ref)
+		}
+	}
+}}
+
+// dischargeLimit is a battery's, or of a series string its weakest member's.
+func dischargeLimit(it *circuit.Item) circuit.Fact[quantity.Ampere] {
+	if it.Bank == nil || it.Facts.Discharge.Known() {
+		return it.Facts.Discharge
+	}
+	var least circuit.Fact[quantity.Ampere]
+	for _, m := range it.Bank.Members {
+		d := dischargeLimit(m)
+		if !d.Known() {
+			return d
+		}
+		if !least.Known() || d.Value < least.Value {
+			least = d
+		}
+	}
+	if !it.Bank.Series {
+		least.Value *= quantity.Ampere(len(it.Bank.Members))
+	}
+	return least
+}
+
+var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: diag.Fault,
+	Title:  "charge sources that give more than the bank takes",
+	Why:    "Above its limit a lithium pack opens while its chargers run, and their voltage jumps; a lead battery gasses. A danger for lithium.",
+	Source: "common practice; limits are the maker's",
+	Bad:    twoDomains + "run PB [link] fuse F2: class t, 125 V, breaks 20 kA, 60 A [1 m 16 mm2] converter CH1 at locker: 24 V, 25 A, isolated [0.3 m 10 mm2] fuse F3: class t, 125 V, breaks 20 kA, 30 A [0.1 m 10 mm2] battery W1 in winch at locker: lfp, 25.6 V, 50 Ah, resistance 8 mohm, discharge 50 A, charge 10 A\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		limit := chargeLimit(it)
+		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || !limit.Known() {
+			return
+		}
+		start := terminals(it)
+		sum, banks := quantity.Ampere(0), limit.Value
+		var sources []*circuit.Item
+		for _, t := range p.net.Origin(start, p.view) {
+			o := t.Item
+			switch {
+			case o == it || o.MemberOf != nil:
+			case (o.Kind == "battery" || o.Kind == "bank"):
+				if l := chargeLimit(o); l.Known() {
+					banks += l.Value // what is in parallel shares
+				}
+			case o.Nature().Limited && chargePort(o, t.Port):
+				if a, ok := chargeCurrent(o); ok {
+					sum += a
+					sources = append(sources, o)
+				}
+			}
+		}
+		switch {
+		case len(sources) == 0:
+			return
+		case below(banks, sum):
+			severity := diag.Fault
+			if chemistry(it) == "lfp" {
+				severity = diag.Danger
+			}
+			p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s give %s together, and the bank of %s takes %s", names(sources), sum, it.Ref, banks),
+				Span: it.RefSpan, Related: p.where(sources), Items: refs(sources), Cure: "set a charger lower and write what it is set to, or write an interlock"})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+func chemistry(it *circuit.Item) string {
+	if it.Bank != nil && len(it.Bank.Members) > 0 && it.Facts.Chemistry == "" {
+		return chemistry(it.Bank.Members[0])
+	}
+	return it.Facts.Chemistry
+}
+
+func chargePort(it *circuit.Item, port string) bool {
+	if it.Kind == "inverter-charger" {
+		return port == "dc"
+	}
+	return isOutput(port)
+}
+
+// chargeCurrent is what a charger, converter or regulator gives.
+func chargeCurrent(it *circuit.Item) (quantity.Ampere, bool) {
+	if it.Facts.Charge.Known() {
+		return it.Facts.Charge.Value, true
+	}
+	return it.Facts.Current.Value, it.Facts.Current.Known() && it.Kind != "inverter" && it.Kind != "inverter-charger"
+}
+
+// chargeLimit is a battery's, or of a series string its weakest member's.
+func chargeLimit(it *circuit.Item) circuit.Fact[quantity.Ampere] {
+	if it.Bank == nil || it.Facts.Charge.Known() {
+		return it.Facts.Charge
+	}
+	var least circuit.Fact[quantity.Ampere]
+	for _, m := range it.Bank.Members {
+		c := chargeLimit(m)
+		if !c.Known() {
+			return c
+		}
+		if !least.Known() || c.Value < least.Value {
+			least = c
+		}
+	}
+	if !it.Bank.Series {
+		least.Value *= quantity.Ampere(len(it.Bank.Members))
+	}
+	return least
+}

@@ -1,0 +1,210 @@
+package rule
+
+// Ratings of protective devices and switches where they sit: voltage, breaking
+// capacity, current, poles.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/quantity"
+)
+
+// switching tells the devices that interrupt: protection and switches.
+func switching(it *circuit.Item) bool {
+	n := it.Nature()
+	return (n.Protects || n.Residual || n.Opens) && it.Kind != "float-switch" && it.Kind != "stop" && it.Kind != "relay"
+}
+
+var voltageRatingTooLow = Rule{diag.Info{Rule: "voltage-rating-too-low", Severity: diag.Danger,
+	Title:  "a device rated below the highest voltage where it sits",
+	Why:    "A fuse or a switch that opens above its voltage draws an arc that does not go out. What counts is the highest charging voltage, not the name of the system.",
+	Source: "33 CFR 183.455 (nominal voltage); the highest voltage: common practice",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 12 V, breaks 20 kA, 80 A [2 m 25 mm2] pump P1 at locker: 60 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		d := powerDomain(it)
+		if !switching(it) || d == nil || d.AC {
+			return
+		}
+		top, ok := p.highest(d)
+		rated := it.Facts.Voltage.Opt()
+		if dev := p.deviceOf[it]; dev != nil && !rated.Known {
+			rated = dev.Voltage
+		}
+		switch {
+		case !ok:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the voltage of the domain " + d.Name})
+		case !rated.Known:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the rated DC voltage of " + it.Ref})
+		case rated.Value < top:
+			p.fail(it.Ref, diag.Finding{
+				Message: fmt.Sprintf("%s is rated %s and sits in %s, which reaches %s", called(it), rated.Value, d.Name, top),
+				Span:    it.RefSpan, Related: []diag.Related{{Span: d.Span, Message: "the domain " + d.Name}},
+				Cure: fmt.Sprintf("fit one that is rated for %s DC or more", top),
+			})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+var holderVoltageTooLow = Rule{diag.Info{Rule: "holder-voltage-too-low", Severity: diag.Danger,
+	Title:  "a fuse holder rated below the highest voltage where it sits",
+	Why:    "The fuse may be right and its holder not: the arc and the insulation are the holder's as well.",
+	Source: "33 CFR 183.455 (nominal voltage); the highest voltage: common practice",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, holder 12 V, breaks 20 kA, 80 A [2 m 25 mm2] pump P1 at locker: 60 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		d := powerDomain(it)
+		if !it.Facts.Holder.Known() || d == nil {
+			return
+		}
+		top, ok := p.highest(d)
+		switch {
+		case !ok:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the voltage of the domain " + d.Name})
+		case it.Facts.Holder.Value < top:
+			p.fail(it.Ref, diag.Finding{
+				Message: fmt.Sprintf("the holder of %s is rated %s and sits in %s, which reaches %s", called(it), it.Facts.Holder.Value, d.Name, top),
+				Span:    it.Facts.Holder.Span.Join(it.RefSpan), Cure: fmt.Sprintf("fit a holder that is rated for %s DC or more", top),
+			})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+var breakingCapacityTooLow = Rule{diag.Info{Rule: "breaking-capacity-too-low", Severity: diag.Danger,
+	Title:  "a protective device that cannot break the fault current",
+	Why:    "A fuse or breaker that meets more than it can break explodes or welds. The current is the most that can flow there: every source and tie closed, cold cable, 0.9 of the battery's resistance, no contacts counted.",
+	Source: "ABYC E-11 table V as printed by a wholesaler (principle); IEC 61660-1 for the factor 0.9, from memory",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class blade, 32 V, breaks 1 kA, 40 A [2 m 25 mm2] pump P1 at locker: 60 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if !it.Nature().Protects {
+			return
+		}
+		dev, d := p.deviceOf[it], powerDomain(it)
+		if dev == nil || d == nil || d.AC && !dev.FaultMax.Known {
+			return // the fault level of a shore supply is the marina's; its breaker is chosen ashore
+		}
+		switch {
+		case !dev.FaultMax.Known && len(dev.Missing) == 0:
+			return // nothing feeds it
+		case !dev.FaultMax.Known:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: dev.Missing[0]})
+		case !dev.Breaks.Known:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("what %s can break (%s can flow there)", it.Ref, dev.FaultMax.Value)})
+		case dev.Breaks.Value < dev.FaultMax.Value:
+			p.fail(it.Ref, diag.Finding{
+				Message: fmt.Sprintf("%s breaks %s, and %s can flow there", called(it), dev.Breaks.Value, dev.FaultMax.Value),
+				Span:    it.RefSpan, Cure: fmt.Sprintf("fit a class that breaks %s or more", dev.FaultMax.Value),
+			})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+var poleNotSwitched = Rule{diag.Info{Rule: "pole-not-switched", Severity: diag.Fault,
+	Title:  "a device in one pole of an insulated system",
+	Why:    "In a system without an earthed pole both poles are live. With one pole open or fused, a second earth fault bypasses the device. Above 60 V it is a danger.",
+	Source: "33 CFR 183.455(a), 46 CFR 183.380(a), 28.860(c, d)",
+	Bad:    insulated + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [2 m 25 mm2] pump P1 at locker: 60 W\n",
+	Good:   insulated + "battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC\nrun B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A, 2 pole [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 2 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W\nrun B1 [0.1 m 1.5 mm2] fuse F2: class t, 125 V, breaks 20 kA, 3 A, 2 pole [0.5 m 1.5 mm2] insulation-monitor IM1 at locker\n",
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		d := powerDomain(it)
+		if !switching(it) || d == nil || d.AC || !d.Insulated || final(it) {
+			return
+		}
+		if it.Facts.Poles >= 2 {
+			p.ok(it.Ref)
+			return
+		}
+		severity := diag.Fault
+		if top, ok := p.highest(d); p.Craft.Rules == "abyc-e11" || ok && top > 60 {
+			severity = diag.Danger
+		}
+		said := "is in one pole"
+		if it.Facts.Poles == 0 {
+			said = "is taken to be in one pole, since no poles are written,"
+		}
+		p.failAs(severity, it.Ref, diag.Finding{
+			Message: fmt.Sprintf("%s %s of %s, which is insulated: the other pole stays live", called(it), said, d.Name),
+			Span:    it.RefSpan, Cure: "fit a device in both poles and write `2 pole`",
+		})
+	})
+}}
+
+// final tells a switch in a final circuit, which may be in one pole.
+func final(it *circuit.Item) bool { return it.Kind == "switch" }
+
+const insulated = `craft "Small boat" {
+    cable class 5, tinned, 105 degC, free
+}
+domain house: dc 12 V, 10.5 V to 14.6 V, insulated
+place locker "Locker": 40 degC
+`
+
+var isolatorOverloaded = Rule{diag.Info{Rule: "switch-overloaded", Severity: diag.Danger,
+	Title:  "a switch rated below the current that it carries",
+	Why:    "Its contacts heat and weld; then it no longer opens when somebody needs it.",
+	Source: "ABYC E-11 11.6.1.2 as excerpted; rating against the device upstream: common practice",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 20 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 600 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if n := it.Nature(); !n.Opens || n.Protects || it.Facts.Current.State == circuit.Unstated && p.deviceOf[it] == nil {
+			return
+		}
+		dev := p.deviceOf[it]
+		rating, ok := p.rating(it)
+		switch {
+		case dev == nil || !dev.Current.Known:
+			return
+		case !ok:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the rated current of " + it.Ref})
+		case rating < dev.Current.Value:
+			p.fail(it.Ref, diag.Finding{
+				Message: fmt.Sprintf("%s carries %s and is rated %s", called(it), dev.Current.Value, rating),
+				Span:    it.RefSpan, Cure: fmt.Sprintf("fit one that is rated for %s or more", dev.Current.Value),
+			})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+var switchNotLoadBreak = Rule{diag.Info{Rule: "switch-not-load-break", Severity: diag.Danger,
+	Title:  "a DC switch that may not be opened under load",
+	Why:    "A switch that cannot break direct current at the voltage where it sits holds an arc when it is opened in an emergency.",
+	Source: "IEC 60947-3, from memory, verify against the standard",
+	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain drive: dc 48 V, 44 V to 58.4 V\nplace locker: 40 degC\nrun battery B1 in drive at locker: lfp, 51.2 V, 100 Ah, resistance 15 mohm, discharge 100 A, charge 50 A [0.1 m 35 mm2] fuse F1: class t, 125 V, breaks 20 kA, 100 A [0.1 m 35 mm2] isolator Q1: 200 A, 80 V, 1 pole [2 m 35 mm2] motor M1 at locker: 2 kW\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		d := powerDomain(it)
+		if it.Kind != "isolator" || d == nil || d.AC {
+			return
+		}
+		top, ok := p.highest(d)
+		switch {
+		case it.Facts.LoadBreak == circuit.Yes || ok && top <= 32:
+			p.ok(it.Ref)
+		case it.Facts.LoadBreak == circuit.No:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is no load-break switch and sits in %s, which reaches %s", called(it), d.Name, top),
+				Span: it.RefSpan, Cure: "fit a load-break switch-disconnector for DC"})
+		default:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("whether %s is `load-break` at %s DC", it.Ref, top)})
+		}
+	})
+}}
+
+// atLeast is a rating with a hair of room for rounding.
+func below(a, b quantity.Ampere) bool { return float64(a) < float64(b)*(1-1e-9) }

@@ -1,0 +1,13 @@
+package rule
+
+// all is the registry, in the order of documentation: what hurts first.
+var all = []Rule{
+	domainsMixed, voltageOfAnother, bankVoltage, stringTapped, seriesNotPermitted, membersUnlike,
+	cableUnprotected, fuseBeyondReach, deviceAboveCable, chargerFuseAtBattery, packsWithoutFuses,
+	voltageRatingTooLow, holderVoltageTooLow, breakingCapacityTooLow, poleNotSwitched,
+	isolatorOverloaded, switchNotLoadBreak, bankWithoutIsolator, mustLiveSwitched, preparedOn,
+	residualMissing, inletBreaker, acPole, protectiveEarthMissing, neutralEarthBonds, sourcesParallel,
+	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, barOverloaded,
+	dischargeExceeded, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
+	arrayTooCold, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
+}

@@ -1,0 +1,133 @@
+package rule
+
+// Solar: cold open-circuit voltage, string fuses, isolators.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/quantity"
+)
+
+// coldVolts is the open-circuit voltage of an array's string at the coldest.
+// Voc(T) = n·Voc·(1 + β·(T − 25)), β of the voltage, not of the power.
+func (p *pass) coldVolts(it *circuit.Item) (quantity.Volt, string) {
+	f := it.Facts
+	n := max(1, f.InSeries)
+	switch {
+	case !f.Voc.Known():
+		return 0, "the `voc` of one module of " + it.Ref
+	case !p.Craft.Coldest.Known():
+		return 0, "the coldest air, `coldest -10 degC` in the craft"
+	case f.VocRelK.Known():
+		return quantity.Volt(float64(n) * float64(f.Voc.Value) * (1 + float64(f.VocRelK.Value)/100*(float64(p.Craft.Coldest.Value)-25))), ""
+	case f.VocAbsK.Known():
+		return quantity.Volt(float64(n) * (float64(f.Voc.Value) + float64(f.VocAbsK.Value)*(float64(p.Craft.Coldest.Value)-25))), ""
+	}
+	return 0, "how the `voc` of " + it.Ref + " changes with temperature, such as `voc -0.27 %/K`"
+}
+
+var arrayTooCold = Rule{diag.Info{Rule: "array-voltage-too-high", Severity: diag.Danger,
+	Title:  "an array whose cold voltage is above what stands behind it",
+	Why:    "Modules give more volts as they cool. On a clear frosty morning the string destroys a regulator, or arcs in a switch, that is rated for less.",
+	Source: "IEC 62548 and IEC 60364-7-712, from memory; the rule as printed in trade press, 2009",
+	Bad:    solar("40 V"),
+	Good:   "",
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "array" {
+			return
+		}
+		volts, missing := p.coldVolts(it)
+		if missing != "" {
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: missing})
+			return
+		}
+		for _, t := range p.net.Reach(terminals(it), p.view) {
+			o := t.Item
+			if o == it || isOutput(t.Port) || o.Kind != "regulator" && !switching(o) {
+				continue
+			}
+			limit := o.Facts.Voltage
+			if o.Kind == "regulator" && o.Facts.InputVolt.Known() {
+				limit = o.Facts.InputVolt
+			}
+			switch {
+			case !limit.Known():
+				p.unverified(it.Ref, diag.Finding{Span: o.RefSpan, Items: []string{o.Ref}, Missing: fmt.Sprintf("the highest voltage of %s; %s gives %s at the coldest", o.Ref, it.Ref, volts)})
+			case limit.Value < volts:
+				p.fail(it.Ref, diag.Finding{
+					Message: fmt.Sprintf("%s gives %s at %s, and %s stands %s", called(it), volts, p.Craft.Coldest.Value, called(o), limit.Value),
+					Span:    it.RefSpan, Related: p.where([]*circuit.Item{o}), Items: []string{o.Ref},
+					Cure: fmt.Sprintf("put fewer modules in series, or fit one for more than %s", volts)})
+			default:
+				p.ok(it.Ref)
+			}
+		}
+	})
+}}
+
+// solar is an array on a regulator of some voltage.
+func solar(volts string) string {
+	return `craft "Small boat" {
+    cable class 5, tinned, 105 degC, free
+    coldest -10 degC
+}
+domain house: dc 12 V, 10.5 V to 14.6 V
+domain sun: dc 36 V, 0 V to 45 V
+place locker "Locker": 40 degC
+run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, charge 20 A, terminals 105 degC [0.1 m 6 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 20 A
+    [0.1 m 6 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break [0.2 m 6 mm2] bus PB in house at locker: 100 A
+run array PV1 in sun at locker: 200 W, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] isolator Q2 at locker: 20 A, 100 V, 2 pole, load-break [0.5 m 4 mm2] regulator T1 at locker: ` + volts + `, 15 A [0.2 m 6 mm2] PB
+`
+}
+
+var stringFuses = Rule{diag.Info{Rule: "string-fuse-missing", Severity: diag.Danger,
+	Title:  "parallel strings without string fuses",
+	Why:    "The other strings feed a shaded or failed one backwards with more than its modules stand.",
+	Source: "IEC 62548, worked example as printed; 1.25 times Isc by standards review",
+	Bad:    "",
+	Good:   "",
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		f := it.Facts
+		if it.Kind != "array" || f.InParallel < 2 {
+			return
+		}
+		if !f.Isc.Known() || !f.ModuleFuse.Known() {
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the `isc` of one module of " + it.Ref + " and its maker's largest `fuse`"})
+			return
+		}
+		back := quantity.Ampere(float64(f.InParallel-1) * 1.25 * float64(f.Isc.Value))
+		if back <= f.ModuleFuse.Value || len(p.firstDevices(circuit.Terminal{Item: it})) > 0 && f.InParallel == 2 {
+			p.ok(it.Ref)
+			return
+		}
+		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("the other strings of %s can send %s into one, whose modules stand %s", called(it), back, f.ModuleFuse.Value),
+			Span: it.RefSpan, Cure: "write each string as an array of its own with a fuse in both poles"})
+	})
+}}
+
+var arrayWithoutIsolator = Rule{diag.Info{Rule: "array-without-isolator", Severity: diag.Danger,
+	Title:  "an array that cannot be cut off",
+	Why:    "An array is live whenever there is light. Without a load-break switch in both poles nobody can work behind it by day.",
+	Source: "IEC 60364-7-712, from memory, verify against the standard",
+	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n    coldest -10 degC\n}\ndomain house: dc 12 V, 10.5 V to 14.6 V\ndomain sun: dc 36 V, 0 V to 45 V\nplace locker \"Locker\": 40 degC\nrun battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 6 mm2] fuse F1: class t, 125 V, breaks 20 kA, 20 A [0.2 m 6 mm2] bus PB in house at locker: 100 A\nrun array PV1 in sun at locker: 200 W, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] regulator T1 at locker: 100 V, 15 A [0.2 m 6 mm2] PB\n",
+	Good:   solar("100 V"),
+}, func(p *pass) {
+	view := p.behindSwitches()
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "array" {
+			return
+		}
+		for _, t := range p.net.Reach(terminals(it), view) {
+			if n := t.Item.Nature(); t.Item != it && (n.Load || n.Converts) {
+				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s runs to %s with no isolator between", called(it), called(t.Item)),
+					Span: it.RefSpan, Items: []string{t.Item.Ref}, Cure: "put a load-break isolator for DC in both poles between them"})
+				return
+			}
+		}
+		p.ok(it.Ref)
+	})
+}}

@@ -1,0 +1,159 @@
+package rule
+
+// What is fed by nothing, what cannot be switched off, what must stay on.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+)
+
+var loadWithoutSource = Rule{diag.Info{Rule: "load-without-source", Severity: diag.Fault,
+	Title:  "a load that no source can reach",
+	Why:    "A load without a path from a source never works; usually a cable is forgotten or turned round.",
+	Source: "common practice",
+	Bad:    goodFeeder + "load L1 in house at locker: 20 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if !it.Nature().Load && it.Board == nil {
+			return
+		}
+		through := p.view
+		through.Through = true
+		for _, t := range terminals(it) {
+			if control(t.Port) {
+				continue
+			}
+			if len(p.net.Supplies(t, through)) > 0 {
+				p.ok(it.Ref)
+				return
+			}
+		}
+		message := "nothing feeds " + called(it)
+		if it.Way != nil && it.Way.Load == it {
+			return // the board is told
+		}
+		p.fail(it.Ref, diag.Finding{Message: message, Span: it.RefSpan, Cure: "write the run that feeds it, or take it out"})
+	})
+}}
+
+var bankWithoutIsolator = Rule{diag.Info{Rule: "bank-without-isolator", Severity: diag.Danger,
+	Title:  "a battery that no switch can cut off",
+	Why:    "In a fire or a fault the battery goes on feeding. A small battery that feeds nothing but fused circuits which may bypass the isolator (bilge pumps, alarms) is exempt.",
+	Source: "Boat Safety Scheme part 3, 3.5; ISO 13297:2020, from memory, verify against the standard",
+	Bad:    header + "battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC\nrun B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A [2 m 25 mm2] pump P1 at locker: 60 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	told := map[*circuit.Item]bool{}
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || told[it] {
+			return
+		}
+		told[it] = true
+		var bare *circuit.Item
+		for _, t := range p.net.Reach(terminals(it), p.behindSwitches()) {
+			n := t.Item.Nature()
+			switch {
+			case t.Item == it, control(t.Port), t.Item.Kind == "meter", t.Item.Kind == "bms", t.Item.Kind == "insulation-monitor", t.Item.Kind == "panel":
+				continue
+			case mayBypass(t.Item) || n.Converts && onlySupplies(t):
+				continue
+			case bare == nil && (n.Load || n.Converts && !isOutput(t.Port)):
+				bare = t.Item
+			}
+		}
+		if bare == nil {
+			p.ok(it.Ref)
+			return
+		}
+		p.fail(it.Ref, diag.Finding{
+			Message: fmt.Sprintf("%s feeds %s with no isolator between", called(it), called(bare)),
+			Span:    it.RefSpan, Related: p.where([]*circuit.Item{bare}), Items: []string{bare.Ref},
+			Cure: fmt.Sprintf("put an isolator between %s and all that may not bypass one", it.Ref),
+		})
+	})
+}}
+
+// behindSwitches is the view with every isolator, hand switch and contactor open.
+func (p *pass) behindSwitches() circuit.View {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{}
+	for _, it := range p.Items {
+		if cutsOff(it) {
+			view.Open[it] = true
+		}
+	}
+	return view
+}
+
+// cutsOff tells the switches by which a person makes a bank dead.
+func cutsOff(it *circuit.Item) bool {
+	return it.Kind == "isolator" || it.Kind == "changeover" || it.Kind == "breaker"
+}
+
+// mayBypass tells what may stay live past the isolator, if it has a fuse of its own.
+func mayBypass(it *circuit.Item) bool { return it.Facts.Bilge || it.Facts.MustBeLive }
+
+func onlySupplies(t circuit.Terminal) bool { return isOutput(t.Port) }
+
+func isOutput(port string) bool { return port == "out" || port == "out1" || port == "out2" }
+
+var mustLiveSwitched = Rule{diag.Info{Rule: "must-live-behind-isolator", Severity: diag.Danger,
+	Title:  "a circuit that must stay live behind a switch",
+	Why:    "A bilge pump behind the isolator does not run while nobody is aboard, and the craft sinks at its mooring.",
+	Source: "Boat Safety Scheme part 3, 3.5; ISO 13297:2020 list of exceptions, from memory, verify against the standard",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W, bilge, must be live\n",
+	Good:   header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 10 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 10 mm2] pump P1 at locker: 60 W, bilge, must be live\n",
+}, func(p *pass) {
+	view := p.behindSwitches()
+	p.items(func(it *circuit.Item) {
+		if !it.Facts.MustBeLive {
+			return
+		}
+		live := false
+		for _, t := range terminals(it) {
+			for _, s := range p.net.Supplies(t, view) {
+				live = live || s.Item.Kind == "battery" || s.Item.Kind == "bank"
+			}
+		}
+		if live {
+			p.ok(it.Ref)
+			return
+		}
+		p.fail(it.Ref, diag.Finding{
+			Message: fmt.Sprintf("%s must be live, and no battery feeds it when every isolator is open", called(it)),
+			Span:    it.RefSpan, Cure: "feed it from a battery through a fuse of its own, ahead of the isolator",
+		})
+	})
+}}
+
+var preparedOn = Rule{diag.Info{Rule: "prepared-way-on", Severity: diag.Danger,
+	Title:  "a prepared way that is switched on",
+	Why:    "Its cable ends in a locker or behind a lining: whoever drills there meets a live tail.",
+	Source: "common practice",
+	Bad:    boardBoat + "    prepared way 1 10 A on \"Bow locker\" [4 m 6 mm2] capped at locker\n}\n",
+	Good:   boardBoat + "    prepared way 1 10 A \"Bow locker\" [4 m 6 mm2] capped at locker\n}\n",
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Status != circuit.Prepared || !it.Nature().Opens {
+			return
+		}
+		if !it.Facts.UsualOn {
+			p.ok(it.Ref)
+			return
+		}
+		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is only prepared and is switched on: its tail is live", called(it)),
+			Span: it.RefSpan, Cure: "open it, lock it and take `on` out"})
+	})
+}}
+
+// boardBoat is a small boat up to its board's first way.
+const boardBoat = header + `battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC
+run B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A
+    [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break
+    [0.2 m 25 mm2] DB1
+board DB1 in house at locker: 100 A {
+    ways 1..4 is fuse: class t, 125 V, breaks 20 kA
+`
