@@ -11,6 +11,7 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 		trials = 6000
 	}
 	b := search(g, r, f, trials)
+	b.widen(100)
 	crossings, bends := b.believed()
 	s := emit(g, b.a, b.p.x, b.s, b.t.h)
 	s.Figures = Figures{crossings, bends}
@@ -120,6 +121,37 @@ func newBench(g Graph, a *arrangement, f Field) *bench {
 	b.p, b.s, b.t = newPlacing(a, &b.cs), newSolids(a, b.r), newSettling(a)
 	b.keep = make([]room, len(a.levels))
 	return b
+}
+
+// widen spreads the axes of the last trial; it leaves them alone where that
+// would cost a crossing or a bend.
+func (b *bench) widen(share int) {
+	old := append([]int(nil), b.p.x...)
+	crossings, bends := b.believed()
+	b.spread(b.p.x, share)
+	if b.again() {
+		if k, n := b.believed(); costCross*k+costBend*n <= costCross*crossings+costBend*bends {
+			return
+		}
+	}
+	copy(b.p.x, old)
+	b.again()
+}
+
+// again makes solids and heights for axes that were moved and tells whether
+// every bar still has the room it needs.
+func (b *bench) again() bool {
+	for l := range b.p.names {
+		b.p.names[l] = b.p.x[b.p.nameOn[l]] + b.p.nameDX[l]
+	}
+	b.s.solidify(b.g, b.a, b.p.x, b.p.names, b.keep)
+	b.t.settle(b.g, b.a, b.h, b.r, b.p.x, b.s)
+	for l, n := range b.s.need {
+		if k := b.keep[l]; n.left > k.left || n.right > k.right || n.name && !k.name {
+			return false
+		}
+	}
+	return b.s.broken == 0
 }
 
 // try runs place, solid and settle until every bar has the room it needs.

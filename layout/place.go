@@ -193,7 +193,9 @@ type front struct{ x, other, level int }
 // placing holds what place works with.
 type placing struct {
 	x, held []int
-	names   []int // left edge of the name of a bar that has room of its own
+	nameOn  []int // item that brings the name of a bar that has room of its own
+	nameDX  []int // left edge of that name from the item's axis
+	names   []int // and on the sheet
 	done    []bool
 	named   []bool
 	fronts  []front
@@ -218,7 +220,7 @@ func (p *placing) place(a *arrangement, cs *cells, keep []room, seq []int) {
 }
 
 func newPlacing(a *arrangement, cs *cells) *placing {
-	return &placing{x: make([]int, len(a.items)), names: make([]int, len(a.levels)),
+	return &placing{x: make([]int, len(a.items)), names: make([]int, len(a.levels)), nameOn: make([]int, len(a.levels)), nameDX: make([]int, len(a.levels)),
 		done: make([]bool, len(a.items)), named: make([]bool, len(a.levels)), fronts: make([]front, cs.slots)}
 }
 
@@ -246,7 +248,8 @@ func (p *placing) put(a *arrangement, cs *cells, keep []room, i int) {
 	for k, l := range a.touches[i] {
 		if keep[l].name && !p.named[l] {
 			p.named[l] = true
-			p.names[l] = at + cs.names[i][k].x0
+			p.nameOn[l], p.nameDX[l] = i, cs.names[i][k].x0
+			p.names[l] = at + p.nameDX[l]
 			p.take(at, cs.names[i][k])
 		}
 	}
