@@ -9,7 +9,7 @@ import (
 var domainWords = vocabulary[*circuit.Domain]{owner: "a domain", words: []entry[*circuit.Domain]{
 	say("kind of current", "dc {V}", func(d *circuit.Domain, m match) { d.AC, d.Nominal = false, number[quantity.Volt](m, 0) }),
 	say("kind of current", "ac {V}", func(d *circuit.Domain, m match) { d.AC, d.Nominal = true, number[quantity.Volt](m, 0) }),
-	say("range", "{V} to {V}", func(d *circuit.Domain, m match) {
+	say("range", "{V0} to {V}", func(d *circuit.Domain, m match) {
 		d.Lowest, d.Highest = number[quantity.Volt](m, 0), number[quantity.Volt](m, 1)
 	}),
 	say("frequency", "{Hz}", func(d *circuit.Domain, m match) { d.Frequency = number[quantity.Hertz](m, 0) }),

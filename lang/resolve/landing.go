@@ -138,7 +138,7 @@ func (r *resolver) tellUnknownPort(it *circuit.Item, ref *syntax.Reference) {
 		f.Cure = "write `" + it.Ref + "` alone"
 		f.Message += ": it has one terminal, and poles"
 	default:
-		f.Message += "; it has " + dotted(names) + " and poles"
+		f.Message += "; it has " + joined(append(quoted(prefixed(".", names)), "poles"), "and")
 		f.Cure = "write " + alternatives(prefixed(it.Ref+".", names))
 		didYouMean(f, ref.Port.Span, word, slices.Concat(names, poleNames))
 	}

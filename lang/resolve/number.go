@@ -25,6 +25,7 @@ type slot struct {
 
 var slots = map[string]slot{
 	"V":        {"V", "a voltage (V)", "48 V", 0, 2000, true, false},
+	"V0":       {"V", "a voltage (V)", "44 V", 0, 2000, false, false},
 	"A":        {"A", "a current (A)", "100 A", 0, 1e6, true, false},
 	"mA":       {"A", "a current in mA", "30 mA", 0, 1e6, true, false},
 	"W":        {"W", "a power (W)", "60 W", 0, 1e7, true, false},

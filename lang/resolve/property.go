@@ -225,6 +225,10 @@ func tellUnknownMember[T any](r *resolver, v vocabulary[T], p *syntax.Property) 
 			what = p.Span.Text()
 		}
 		r.say(wrongUnit, p.Span, "plain numbers of "+v.owner+" are written "+alternatives(v.plainExamples()), "%s has no plain number like `%s`", v.owner, what)
+	case len(v.words) == 1 && v.words[0].form[0].words != nil:
+		word, known := termText(first), v.words[0].form[0].words
+		f := r.say(unknownValue, first.Span, "write one of these", "%s takes %s, not `%s`", v.owner, alternatives(known), word)
+		didYouMean(f, first.Span, word, known)
 	default:
 		word := termText(first)
 		f := r.say(unknownProperty, p.Span, "take it out, or write one of these: "+alternatives(v.examples()), "%s has no `%s`; it has %s", v.owner, word, joined(v.names(), "and"))

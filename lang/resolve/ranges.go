@@ -2,16 +2,17 @@ package resolve
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
 	"strake/lang/circuit"
-	"strake/lang/source"
 	"strake/lang/syntax"
 )
 
 // namesIn is the names of a reference: one, or those of a range. A range that
-// cannot be is reported and gives its first name.
+// cannot be is reported and gives the names that were probably meant, so that
+// nothing else is told of them.
 func (r *resolver) namesIn(ref *syntax.Reference) []string {
 	first := ref.First.Text
 	if ref.Last == nil {
@@ -24,35 +25,27 @@ func (r *resolver) namesIn(ref *syntax.Reference) []string {
 	switch {
 	case from == "" || to == "":
 		r.say(badRange, span, fmt.Sprintf("number them, as in `%s1..%s3`", prefix, prefix), "`%s..%s` is no range: both names end in a number", first, last)
-		return []string{first}
+		return slices.Compact([]string{first, last})
 	case prefix != prefix2:
 		r.say(badRange, span, fmt.Sprintf("write `%s..%s%s`", first, prefix, to), "`%s..%s` is no range: one begins with `%s`, the other with `%s`", first, last, prefix, prefix2)
-		return []string{first}
 	}
-	a, b, ok := r.bounds(from, to, span, first, last, prefix)
-	if !ok {
+	a, err1 := strconv.Atoi(from)
+	b, err2 := strconv.Atoi(to)
+	switch {
+	case err1 != nil || err2 != nil || max(a, b)-min(a, b) >= largestCount:
+		r.say(badRange, span, fmt.Sprintf("write at most %d of one thing", largestCount), "`%s..%s` is too long a range", first, last)
 		return []string{first}
+	case a > b && prefix == prefix2:
+		r.say(badRange, span, fmt.Sprintf("write `%s..%s`", last, first), "the range `%s..%s` runs downwards", first, last)
+	}
+	if a > b {
+		a, b, from = b, a, to
 	}
 	var names []string
 	for n := a; n <= b; n++ {
 		names = append(names, prefix+pad(n, from))
 	}
 	return names
-}
-
-// bounds reads the two numbers of a range and checks them.
-func (r *resolver) bounds(from, to string, span source.Span, first, last, prefix string) (int, int, bool) {
-	a, err1 := strconv.Atoi(from)
-	b, err2 := strconv.Atoi(to)
-	switch {
-	case err1 != nil || err2 != nil || b-a >= largestCount:
-		r.say(badRange, span, fmt.Sprintf("write at most %d of one thing", largestCount), "`%s..%s` is too long a range", first, last)
-		return 0, 0, false
-	case a > b:
-		r.say(badRange, span, fmt.Sprintf("write `%s..%s`", last, first), "the range `%s..%s` runs downwards", first, last)
-		return 0, 0, false
-	}
-	return a, b, true
 }
 
 // splitNumber parts a name from the number at its end.
