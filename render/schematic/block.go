@@ -24,14 +24,14 @@ type cell struct {
 func flow(name, heading string, class string, capital int, cells []cell, columns int) block {
 	b := block{name: name}
 	head := line{{heading, capital, true}}
-	top := 150
+	top := 120
 	if heading != "" {
-		top += capital + 250
+		top += capital + 220
 	}
 	var plans [][]geom.Point
 	for n := 1; n <= min(columns, len(cells)); n++ {
 		at, size := columned(cells, n, top)
-		size.W = max(size.W, head.width()+400)
+		size.W = max(size.W, head.width()+300)
 		if n > 1 && len(b.sizes) > 0 && size.H >= b.sizes[len(b.sizes)-1].H {
 			continue
 		}
@@ -42,7 +42,7 @@ func flow(name, heading string, class string, capital int, cells []cell, columns
 		s := b.sizes[size]
 		g := &scene.Group{Class: class, Nodes: []scene.Node{box(geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + s.W, Y1: at.Y + s.H}, scene.FramePen35)}}
 		if heading != "" {
-			g.Nodes = append(g.Nodes, head.at(geom.Point{X: at.X + 200, Y: at.Y + 150 + scene.Ascent(capital)})...)
+			g.Nodes = append(g.Nodes, head.at(geom.Point{X: at.X + 150, Y: at.Y + 120 + scene.Ascent(capital)})...)
 		}
 		frame := &scene.Group{Class: "sheet", Nodes: []scene.Node{g}}
 		groups := []*scene.Group{frame}
@@ -68,7 +68,7 @@ func columned(cells []cell, n, top int) ([]geom.Point, layout.Size) {
 	}
 	at := make([]geom.Point, len(cells))
 	limit := (total + n - 1) / n
-	x, y, width, height, column := 200, top, 0, 0, 1
+	x, y, width, height, column := 150, top, 0, 0, 1
 	for i, c := range cells {
 		if y > top && y+c.size.H/2 > top+limit && column < n {
 			x, y, width, column = x+width+300, top, 0, column+1
@@ -77,5 +77,5 @@ func columned(cells []cell, n, top int) ([]geom.Point, layout.Size) {
 		y += c.size.H
 		width, height = max(width, c.size.W), max(height, y)
 	}
-	return at, layout.Size{W: x + width + 200, H: height + 120}
+	return at, layout.Size{W: x + width + 150, H: height + 100}
 }

@@ -17,7 +17,7 @@ func (m *model) legendBlock() block {
 		cells = append(cells, m.symbolCell(s))
 	}
 	cells = append(cells, m.lineCells()...)
-	return flow("legend", "Symbols and lines", "legend", m.caps.ref, cells, 6)
+	return flow("legend", "Symbols, lines", "legend", m.caps.ref, cells, 6)
 }
 
 // used is one symbol of the legend with its words.
@@ -78,9 +78,9 @@ var kindWords = []struct{ kind, text string }{
 	{"battery", "Battery"},
 	{"array", "Solar array"},
 	{"inlet", "Inlet"},
-	{"generator", "Generator, alternator"},
-	{"alternator", "Generator, alternator"},
-	{"source", "Generator, alternator"},
+	{"generator", "Generator"},
+	{"alternator", "Generator"},
+	{"source", "Generator"},
 	{"fuse", "Fuse"},
 	{"breaker", "Circuit-breaker"},
 	{"rcd", "RCD"},
@@ -93,18 +93,18 @@ var kindWords = []struct{ kind, text string }{
 	{"float-switch", "Float switch"},
 	{"stop", "Emergency stop"},
 	{"shunt", "Shunt"},
-	{"converter", "Converter, charger, regulator"},
-	{"charger", "Converter, charger, regulator"},
-	{"regulator", "Converter, charger, regulator"},
+	{"converter", "Converter, charger"},
+	{"charger", "Converter, charger"},
+	{"regulator", "Solar regulator"},
 	{"controller", "Controller"},
 	{"inverter", "Inverter"},
 	{"inverter-charger", "Inverter/charger"},
 	{"transformer", "Isolation transformer"},
 	{"galvanic-isolator", "Galvanic isolator"},
-	{"motor", "Motor, pump, thruster"},
-	{"thruster", "Motor, pump, thruster"},
-	{"starter", "Motor, pump, thruster"},
-	{"pump", "Motor, pump, thruster"},
+	{"motor", "Motor, pump"},
+	{"thruster", "Motor, pump"},
+	{"starter", "Motor, pump"},
+	{"pump", "Motor, pump"},
 	{"lamp", "Lamp"},
 	{"socket", "Socket outlet"},
 	{"load", "Load"},
@@ -113,25 +113,29 @@ var kindWords = []struct{ kind, text string }{
 	{"bms", "Battery management"},
 	{"insulation-monitor", "Insulation monitor"},
 	{"earth", "Earth, hull"},
-	{"capped", "Cable end, capped"},
-	{"untraced", "Cable end, untraced"},
+	{"capped", "End, capped"},
+	{"untraced", "End, untraced"},
 	{"spare", "Spare way"},
 }
 
-const legendSymbol = 1300 // room of a symbol in the legend
+const (
+	legendSymbol = 1050 // room of a symbol in the legend
+	legendGap    = 150
+	legendAir    = 200 // between two rows
+)
 
 func (m *model) symbolCell(u used) cell {
 	form := u.sym.Form(symbol.RowPose)
-	height := max(form.Box.Height()+100, m.caps.note+260)
+	height := max(form.Box.Height()+80, m.caps.note+legendAir)
 	text := line{{u.text, m.caps.note, false}}
 	return cell{
-		size: layout.Size{W: legendSymbol + 200 + text.width(), H: height},
+		size: layout.Size{W: legendSymbol + legendGap + text.width(), H: height},
 		draw: func(at geom.Point) []*scene.Group {
 			mid := at.Y + height/2
 			x := at.X + (legendSymbol-form.Box.Width())/2 - form.Box.X0
 			g := &scene.Group{Class: "key"}
 			g.Nodes = append(g.Nodes, placed(form, geom.Point{X: x, Y: mid - (form.Box.Y0+form.Box.Y1)/2})...)
-			g.Nodes = append(g.Nodes, text.at(geom.Point{X: at.X + legendSymbol + 200, Y: mid + m.caps.note/2})...)
+			g.Nodes = append(g.Nodes, text.at(geom.Point{X: at.X + legendSymbol + legendGap, Y: mid + m.caps.note/2})...)
 			return []*scene.Group{g}
 		},
 	}
@@ -182,12 +186,12 @@ func (m *model) lineCells() []cell {
 }
 
 func (m *model) arrowCell() cell {
-	text := line{{"fed from both sides", m.caps.note, false}}
+	text := line{{"fed both ways", m.caps.note, false}}
 	return cell{
-		size: layout.Size{W: legendSymbol + 200 + text.width(), H: m.caps.note + 260},
+		size: layout.Size{W: legendSymbol + legendGap + text.width(), H: m.caps.note + 260},
 		draw: func(at geom.Point) []*scene.Group {
-			base := at.Y + (m.caps.note+260)/2 + m.caps.note/2
-			g := &scene.Group{Class: "key", Nodes: text.at(geom.Point{X: at.X + legendSymbol + 200, Y: base})}
+			base := at.Y + (m.caps.note+legendAir)/2 + m.caps.note/2
+			g := &scene.Group{Class: "key", Nodes: text.at(geom.Point{X: at.X + legendSymbol + legendGap, Y: base})}
 			g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: at.X + legendSymbol/2, Y: base}, Cap: m.caps.note, Anchor: scene.Middle, Bold: true, Text: bothWays})
 			return []*scene.Group{g}
 		},
@@ -204,16 +208,16 @@ func (m *model) domainUsed(d *circuit.Domain) bool {
 }
 
 func (m *model) lineCell(pen scene.Pen, words string) cell {
-	text := wrapped(words, 5500, m.caps.note, false)
-	height := max(m.caps.note+260, text.size().H+60)
+	text := wrapped(words, 11*m.caps.note, m.caps.note, false)
+	height := max(m.caps.note+legendAir, text.size().H+40)
 	return cell{
-		size: layout.Size{W: legendSymbol + 200 + text.width(), H: height},
+		size: layout.Size{W: legendSymbol + legendGap + text.width(), H: height},
 		draw: func(at geom.Point) []*scene.Group {
 			g := &scene.Group{Class: "key"}
 			mid := at.Y + height/2
 			g.Nodes = append(g.Nodes, stroke(pen, at.X, mid, at.X+legendSymbol, mid))
 			top := mid - (text.drop()+m.caps.note)/2 - scene.Ascent(m.caps.note) + m.caps.note
-			g.Nodes = append(g.Nodes, text.at(geom.Point{X: at.X + legendSymbol + 200, Y: top})...)
+			g.Nodes = append(g.Nodes, text.at(geom.Point{X: at.X + legendSymbol + legendGap, Y: top})...)
 			return []*scene.Group{g}
 		},
 	}
