@@ -5,6 +5,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -60,7 +61,7 @@ var residualMissing = Rule{diag.Info{Rule: "residual-protection-missing", Severi
 		}
 		var bare *circuit.Item
 		for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, view) {
-			if n := t.Item.Nature(); t.Item != s.item && bare == nil && (n.Load || t.Item.Board != nil || n.Converts && t.Item.Kind != "transformer") {
+			if n := t.Item.Nature(); t.Item != s.item && bare == nil && (n.Load || n.Converts && t.Item.Kind != "transformer") {
 				bare = t.Item
 			}
 		}
@@ -202,9 +203,9 @@ var neutralEarthBonds = Rule{diag.Info{Rule: "neutral-earth-bonds", Severity: di
 		// what passes an inverter-charger is bonded by its relay only while it inverts.
 		others := p.bondedBehind(s)
 		switch {
-		case s.item.Kind == "inlet" && len(others) == 0:
+		case s.item.Kind == "inlet" && !f.NeutralFloating && len(others) == 0:
 			p.ok(name)
-		case s.item.Kind == "inlet":
+		case s.item.Kind == "inlet" && !f.NeutralFloating:
 			p.fail(name, diag.Finding{Message: fmt.Sprintf("on %s the neutral is earthed ashore and again aboard at %s", called(s.item), names(others)),
 				Span: s.item.RefSpan, Related: p.where(others), Items: refs(others), Cure: "bond the neutral at its source alone: take the bond aboard out"})
 		case f.NeutralFloating:
@@ -230,26 +231,17 @@ var neutralEarthBonds = Rule{diag.Info{Rule: "neutral-earth-bonds", Severity: di
 
 // bondedBehind are the further sources whose fixed bond is joined to a source's
 // own conductors while it feeds: those that current from it reaches without
-// passing a transformer, changeovers in the position that lets it through.
+// passing a transformer, changeovers in the position that lets it through. A
+// bond in an inverter-charger that follows its relay is open meanwhile.
 func (p *pass) bondedBehind(s acSource) []*circuit.Item {
 	var list []*circuit.Item
-	for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, p.view) {
-		it := t.Item
-		if it == s.item || !it.Facts.NeutralEarthed || it.Kind == "transformer" && t.Port == "in" {
-			continue
-		}
-		list = append(list, it)
-	}
-	// An inverter-charger that passes its input through carries the bond of the
-	// source before it; a fixed bond of its own would then be a second one.
-	for _, it := range p.Items {
-		if it.Kind != "inverter-charger" || !it.Facts.NeutralEarthed || it == s.item || !it.Status.In(p.configuration) {
-			continue
-		}
-		for _, supply := range p.net.Supplies(circuit.Terminal{Item: it, Port: "in"}, p.view) {
-			if supply.Item == s.item {
-				list = append(list, it)
+	for _, view := range p.positions() {
+		for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, view) {
+			it := t.Item
+			if it == s.item || !it.Facts.NeutralEarthed || it.Kind == "transformer" && t.Port == "in" || slices.Contains(list, it) {
+				continue
 			}
+			list = append(list, it)
 		}
 	}
 	return list
@@ -278,23 +270,30 @@ var sourcesParallel = Rule{diag.Info{Rule: "ac-sources-in-parallel", Severity: d
 			if s.item == other.item {
 				continue
 			}
-			met := p.meet(s, other)
-			if met == nil {
-				p.ok(s.terminal().String())
+			name, items := s.terminal().String(), []string{s.item.Ref, other.item.Ref}
+			if met := p.meet(s, other, p.positions()); met != nil {
+				p.fail(name, diag.Finding{
+					Message: fmt.Sprintf("%s and %s meet at %s", sourceName(s), sourceName(other), called(met)),
+					Span:    other.item.RefSpan, Related: p.where([]*circuit.Item{s.item, met}), Items: append(items, met.Ref),
+					Cure: "put a changeover between them that breaks both poles before it makes",
+				})
 				continue
 			}
-			p.fail(s.terminal().String(), diag.Finding{
-				Message: fmt.Sprintf("%s and %s meet at %s", sourceName(s), sourceName(other), called(met)),
-				Span:    other.item.RefSpan, Related: p.where([]*circuit.Item{s.item, met}), Items: []string{s.item.Ref, other.item.Ref, met.Ref},
-				Cure: "put a changeover between them that breaks both poles before it makes",
-			})
+			if met := p.meet(s, other, []circuit.View{p.view}); met != nil {
+				p.unverified(name, diag.Finding{Span: met.RefSpan, Items: append(items, met.Ref), Related: p.where([]*circuit.Item{s.item, other.item}),
+					Missing: fmt.Sprintf("whether the changeover between %s and %s is `break before make`", s.item.Ref, other.item.Ref)})
+				continue
+			}
+			p.ok(name)
 		}
 	}
 }}
 
-// meet is where two sources come together at the same time, or nil.
-func (p *pass) meet(a, b acSource) *circuit.Item {
-	for _, view := range p.positions() {
+// meet is where two sources come together at the same time, or nil. The relay
+// of an inverter-charger lets its input through or inverts, never both.
+func (p *pass) meet(a, b acSource, views []circuit.View) *circuit.Item {
+	for _, view := range views {
+		view.Open = map[*circuit.Item]bool{a.item: true, b.item: true}
 		reached := map[circuit.Terminal]bool{}
 		for _, t := range p.net.Reach([]circuit.Terminal{a.terminal()}, view) {
 			reached[t] = true

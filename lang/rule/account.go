@@ -85,7 +85,8 @@ var neverSilenced = map[string]bool{
 var acceptanceUnused = diag.Info{Rule: "acceptance-unused", Severity: diag.Advice, Title: "an acceptance that meets no finding",
 	Why:    "An acceptance answers for one finding. When the finding is gone the acceptance only hides the next one.",
 	Source: "common practice",
-	Bad:    header + "battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm\naccept fuse-beyond-reach on B1 because \"in conduit\" by \"JM\" dated 2026-11-02\n"}
+	Bad:    header + "battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm\naccept fuse-beyond-reach on B1 because \"in conduit\" by \"JM\" dated 2026-11-02\n",
+	Good:   goodFeeder}
 
 // accept marks the findings that somebody answers for by name, and adds advice
 // for each acceptance that meets none or may not silence what it meets.

@@ -4,6 +4,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -119,12 +120,16 @@ var outputOverloaded = Rule{diag.Info{Rule: "output-overloaded", Severity: diag.
 				return // others feed the same bar: they share
 			}
 			limit, unit, ok := capacity(it, p)
-			drawn, known := p.drawn(t)
-			if !ok || !known {
+			drawn := float64(p.demand(t))
+			if !ok || drawn == 0 {
 				continue
 			}
 			if drawn > limit*(1+1e-9) {
-				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it with everything on", called(it), unit(limit), unit(drawn)),
+				severity := diag.Fault
+				if len(p.Conditions) > 0 {
+					severity = diag.Advice // what runs together is declared
+				}
+				p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it with everything on", called(it), unit(limit), unit(drawn)),
 					Span: it.RefSpan, Cure: "fit a larger one, or say by an interlock or by conditions what never runs together"})
 				continue
 			}
@@ -159,23 +164,72 @@ func capacity(it *circuit.Item, p *pass) (limit float64, unit func(float64) stri
 	return float64(f.Current.Value), ampere, f.Current.Known()
 }
 
-// drawn is the design current of the cable, or of the first device, behind an output.
-func (p *pass) drawn(t circuit.Terminal) (float64, bool) {
-	sum, found := 0.0, false
-	for _, c := range p.net.Cables(t) {
-		s := p.cableOf[c]
-		if s == nil || !c.Status.In(p.configuration) {
+// demand is what the loads behind a terminal take with everything on, less what
+// an interlock excludes. What converts again counts with its output.
+func (p *pass) demand(t circuit.Terminal) quantity.Ampere {
+	var sum quantity.Ampere
+	excluded := map[*circuit.Item]bool{}
+	for _, r := range p.net.Reach([]circuit.Terminal{t}, p.view) {
+		it := r.Item
+		if excluded[it] || it == t.Item {
 			continue
 		}
-		amps := s.DropCurrent
-		if !amps.Known {
-			amps = s.DesignCurrent
+		amps := taken(r)
+		if amps == 0 {
+			continue
 		}
-		if amps.Known {
-			sum, found = sum+float64(amps.Value), true
+		for _, lock := range p.Interlocks {
+			sum -= p.lesser(lock, it, amps, excluded)
 		}
+		sum += amps
 	}
-	return sum, found
+	return max(sum, 0)
+}
+
+// lesser excludes, of two things that never run together, the one that takes less.
+func (p *pass) lesser(lock circuit.Interlock, it *circuit.Item, amps quantity.Ampere, excluded map[*circuit.Item]bool) quantity.Ampere {
+	if lock.Only {
+		return 0
+	}
+	var others []*circuit.Item
+	switch {
+	case slices.Contains(lock.First, it):
+		others = lock.Second
+	case slices.Contains(lock.Second, it):
+		others = lock.First
+	default:
+		return 0
+	}
+	var away quantity.Ampere
+	for _, o := range others {
+		if excluded[o] {
+			continue
+		}
+		other := taken(circuit.Terminal{Item: o})
+		if other <= amps {
+			excluded[o] = true
+			continue
+		}
+		return amps // the other takes more: this one is what never runs beside it
+	}
+	return away
+}
+
+// taken is what a load takes from the line, at its domain's nominal voltage.
+func taken(t circuit.Terminal) quantity.Ampere {
+	it := t.Item
+	d := it.PortDomain(t.Port)
+	switch {
+	case it.Nature().Converts && !isOutput(t.Port) && it.Facts.Input.Known():
+		return it.Facts.Input.Value
+	case !it.Nature().Load || control(t.Port):
+		return 0
+	case it.Facts.Current.Known():
+		return it.Facts.Current.Value
+	case it.Facts.Power.Known() && d != nil && d.Nominal.Known() && d.Nominal.Value > 0:
+		return quantity.Ampere(float64(it.Facts.Power.Value) / float64(d.Nominal.Value))
+	}
+	return 0
 }
 
 var notIsolated = Rule{diag.Info{Rule: "converter-not-isolated", Severity: diag.Danger,

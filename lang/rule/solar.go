@@ -32,8 +32,8 @@ var arrayTooCold = Rule{diag.Info{Rule: "array-voltage-too-high", Severity: diag
 	Title:  "an array whose cold voltage is above what stands behind it",
 	Why:    "Modules give more volts as they cool. On a clear frosty morning the string destroys a regulator, or arcs in a switch, that is rated for less.",
 	Source: "IEC 62548 and IEC 60364-7-712, from memory; the rule as printed in trade press, 2009",
-	Bad:    solar("40 V"),
-	Good:   "",
+	Bad:    solar("40 V", "200 W"),
+	Good:   solar("100 V", "200 W"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		if it.Kind != "array" {
@@ -68,18 +68,18 @@ var arrayTooCold = Rule{diag.Info{Rule: "array-voltage-too-high", Severity: diag
 	})
 }}
 
-// solar is an array on a regulator of some voltage.
-func solar(volts string) string {
+// solar is an array of some modules on a regulator of some voltage.
+func solar(volts, modules string) string {
 	return `craft "Small boat" {
     cable class 5, tinned, 105 degC, free
     coldest -10 degC
 }
 domain house: dc 12 V, 10.5 V to 14.6 V
-domain sun: dc 36 V, 0 V to 45 V
+domain sun: dc 36 V, 1 V to 45 V
 place locker "Locker": 40 degC
 run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, charge 20 A, terminals 105 degC [0.1 m 6 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 20 A
     [0.1 m 6 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break [0.2 m 6 mm2] bus PB in house at locker: 100 A
-run array PV1 in sun at locker: 200 W, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] isolator Q2 at locker: 20 A, 100 V, 2 pole, load-break [0.5 m 4 mm2] regulator T1 at locker: ` + volts + `, 15 A [0.2 m 6 mm2] PB
+run array PV1 in sun at locker: ` + modules + `, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] isolator Q2 at locker: 20 A, 100 V, 2 pole, load-break [0.5 m 4 mm2] regulator T1 at locker: ` + volts + `, 15 A [0.2 m 6 mm2] PB
 `
 }
 
@@ -87,8 +87,8 @@ var stringFuses = Rule{diag.Info{Rule: "string-fuse-missing", Severity: diag.Dan
 	Title:  "parallel strings without string fuses",
 	Why:    "The other strings feed a shaded or failed one backwards with more than its modules stand.",
 	Source: "IEC 62548, worked example as printed; 1.25 times Isc by standards review",
-	Bad:    "",
-	Good:   "",
+	Bad:    solar("100 V", "200 W, 4 in parallel"),
+	Good:   solar("100 V", "200 W"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		f := it.Facts
@@ -113,8 +113,8 @@ var arrayWithoutIsolator = Rule{diag.Info{Rule: "array-without-isolator", Severi
 	Title:  "an array that cannot be cut off",
 	Why:    "An array is live whenever there is light. Without a load-break switch in both poles nobody can work behind it by day.",
 	Source: "IEC 60364-7-712, from memory, verify against the standard",
-	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n    coldest -10 degC\n}\ndomain house: dc 12 V, 10.5 V to 14.6 V\ndomain sun: dc 36 V, 0 V to 45 V\nplace locker \"Locker\": 40 degC\nrun battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 6 mm2] fuse F1: class t, 125 V, breaks 20 kA, 20 A [0.2 m 6 mm2] bus PB in house at locker: 100 A\nrun array PV1 in sun at locker: 200 W, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] regulator T1 at locker: 100 V, 15 A [0.2 m 6 mm2] PB\n",
-	Good:   solar("100 V"),
+	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n    coldest -10 degC\n}\ndomain house: dc 12 V, 10.5 V to 14.6 V\ndomain sun: dc 36 V, 1 V to 45 V\nplace locker \"Locker\": 40 degC\nrun battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 6 mm2] fuse F1: class t, 125 V, breaks 20 kA, 20 A [0.2 m 6 mm2] bus PB in house at locker: 100 A\nrun array PV1 in sun at locker: 200 W, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] regulator T1 at locker: 100 V, 15 A [0.2 m 6 mm2] PB\n",
+	Good:   solar("100 V", "200 W"),
 }, func(p *pass) {
 	view := p.behindSwitches()
 	p.items(func(it *circuit.Item) {

@@ -16,28 +16,51 @@ var loadWithoutSource = Rule{diag.Info{Rule: "load-without-source", Severity: di
 	Bad:    goodFeeder + "load L1 in house at locker: 20 W\n",
 	Good:   goodFeeder,
 }, func(p *pass) {
-	p.items(func(it *circuit.Item) {
-		if !it.Nature().Load && it.Board == nil {
-			return
-		}
-		through := p.view
-		through.Through = true
-		for _, t := range terminals(it) {
-			if control(t.Port) {
-				continue
+	told := map[*circuit.Item]bool{} // one message for what hangs together
+	for _, bars := range []bool{true, false} {
+		p.items(func(it *circuit.Item) {
+			if n := it.Nature(); told[it] || n.Conductive != bars || !n.Load && !n.Conductive || it.Kind == "earth" {
+				return
 			}
-			if len(p.net.Supplies(t, through)) > 0 {
+			if p.fed(it) {
 				p.ok(it.Ref)
 				return
 			}
-		}
-		message := "nothing feeds " + called(it)
-		if it.Way != nil && it.Way.Load == it {
-			return // the board is told
-		}
-		p.fail(it.Ref, diag.Finding{Message: message, Span: it.RefSpan, Cure: "write the run that feeds it, or take it out"})
-	})
+			more := ""
+			if others := p.island(it, told); others > 0 {
+				more = fmt.Sprintf(", nor the %d things that hang on it", others)
+			}
+			p.fail(it.Ref, diag.Finding{Message: "nothing feeds " + called(it) + more, Span: it.RefSpan,
+				Cure: "write the run that feeds it, or take it out"})
+		})
+	}
 }}
+
+// fed tells whether any source reaches an item, also through what converts.
+func (p *pass) fed(it *circuit.Item) bool {
+	through := p.view
+	through.Through = true
+	for _, t := range terminals(it) {
+		if !control(t.Port) && len(p.net.Supplies(t, through)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// island marks everything that hangs together with an item and counts the loads.
+func (p *pass) island(it *circuit.Item, told map[*circuit.Item]bool) int {
+	through := p.view
+	through.Through = true
+	loads := 0
+	for _, t := range p.net.Reach(terminals(it), through) {
+		if !told[t.Item] && t.Item != it && t.Item.Nature().Load {
+			loads++
+		}
+		told[t.Item] = true
+	}
+	return loads
+}
 
 var bankWithoutIsolator = Rule{diag.Info{Rule: "bank-without-isolator", Severity: diag.Danger,
 	Title:  "a battery that no switch can cut off",
@@ -107,9 +130,16 @@ var mustLiveSwitched = Rule{diag.Info{Rule: "must-live-behind-isolator", Severit
 	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W, bilge, must be live\n",
 	Good:   header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 10 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 10 mm2] pump P1 at locker: 60 W, bilge, must be live\n",
 }, func(p *pass) {
-	view := p.behindSwitches()
+	view := p.view
+	view.Open = map[*circuit.Item]bool{}
+	for _, it := range p.Items {
+		if it.Kind == "isolator" || it.Kind == "changeover" || it.Kind == "contactor" {
+			view.Open[it] = true
+		}
+	}
 	p.items(func(it *circuit.Item) {
-		if !it.Facts.MustBeLive {
+		byHand := it.Facts.Manual && !it.Facts.Automatic
+		if !it.Facts.MustBeLive && (!it.Facts.Bilge || byHand) || !p.fed(it) {
 			return
 		}
 		live := false
@@ -122,9 +152,13 @@ var mustLiveSwitched = Rule{diag.Info{Rule: "must-live-behind-isolator", Severit
 			p.ok(it.Ref)
 			return
 		}
+		demand, cure := "must be live", "feed it from a battery through a fuse of its own, ahead of the isolator"
+		if !it.Facts.MustBeLive {
+			demand, cure = "is a bilge pump", cure+"; a pump that is only run by hand says `manual`"
+		}
 		p.fail(it.Ref, diag.Finding{
-			Message: fmt.Sprintf("%s must be live, and no battery feeds it when every isolator is open", called(it)),
-			Span:    it.RefSpan, Cure: "feed it from a battery through a fuse of its own, ahead of the isolator",
+			Message: fmt.Sprintf("%s %s, and no battery feeds it when every isolator is open", called(it), demand),
+			Span:    it.RefSpan, Cure: cure,
 		})
 	})
 }}
@@ -136,17 +170,17 @@ var preparedOn = Rule{diag.Info{Rule: "prepared-way-on", Severity: diag.Danger,
 	Bad:    boardBoat + "    prepared way 1 10 A on \"Bow locker\" [4 m 6 mm2] capped at locker\n}\n",
 	Good:   boardBoat + "    prepared way 1 10 A \"Bow locker\" [4 m 6 mm2] capped at locker\n}\n",
 }, func(p *pass) {
-	p.items(func(it *circuit.Item) {
-		if it.Status != circuit.Prepared || !it.Nature().Opens {
-			return
+	for _, it := range p.Items { // a prepared tail is there in both configurations
+		if it.Status != circuit.Prepared || !it.Nature().Opens || it.Broken {
+			continue
 		}
 		if !it.Facts.UsualOn {
 			p.ok(it.Ref)
-			return
+			continue
 		}
 		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is only prepared and is switched on: its tail is live", called(it)),
 			Span: it.RefSpan, Cure: "open it, lock it and take `on` out"})
-	})
+	}
 }}
 
 // boardBoat is a small boat up to its board's first way.

@@ -235,6 +235,7 @@ type gProtect struct {
 	extent
 	Taker *gName     `parser:"  (?= 'curve' | 'type' | 'class' ) @@"`
 	Taken *gName     `parser:"  @@"`
+	Usual *gWord     `parser:"| (?= 'on' | 'off' ) @@"`
 	Qty   *gQuantity `parser:"| @@"`
 	Pole  *gName     `parser:"  ( (?= 'pole' ) @@ )?"`
 }

@@ -57,9 +57,12 @@ func (c *converter) wayHead(n *gWayHead) *Way {
 	}
 	for _, p := range n.Protect {
 		property := Property{Span: c.span(p)}
-		if p.Taker != nil {
+		switch {
+		case p.Taker != nil:
 			property.Terms = []Term{c.wordTerm(c.name(p.Taker)), c.wordTerm(c.name(p.Taken))}
-		} else {
+		case p.Usual != nil:
+			property.Terms = []Term{c.wordTerm(c.word(p.Usual))}
+		default:
 			property.Terms = []Term{c.quantityTerm(p.Qty)}
 			if p.Pole != nil {
 				property.Terms = append(property.Terms, c.wordTerm(c.name(p.Pole)))
