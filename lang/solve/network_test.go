@@ -172,3 +172,17 @@ func TestConverterLimits(t *testing.T) {
 	same(t, 60, r.Sources[1])
 	same(t, 20, r.Converters[0])
 }
+
+// What is too much is named with its limit: 360 W of the way, of which 400 W are 90 %.
+func TestShortfall(t *testing.T) {
+	n := Network{Nodes: 3, Held: []Hold{{0, 0}}, Sources: []Source{{1, 0, 12, 10e-3}}, Branches: []Branch{{1, 2, 90e-3}},
+		Loads: []Load{{Plus: 2, Watts: 400}}}
+	s := n.Shortfall()
+	require.Len(t, s.Loads, 1)
+	assert.InEpsilon(t, 360, s.Loads[0].Watts, 1e-9)
+	assert.InEpsilon(t, 0.9, s.Share, 1e-9)
+	n.Loads = []Load{{Plus: 2, Watts: 200}, {Plus: 2, Watts: 200}}
+	s = n.Shortfall()
+	assert.Empty(t, s.Loads, "neither alone asks for too much")
+	assert.InEpsilon(t, 0.9, s.Share, 1e-9)
+}

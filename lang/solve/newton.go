@@ -40,6 +40,7 @@ func (n Network) newton(state []mode, input []float64) ([]float64, error) {
 	if !n.loadable(volts, loads) {
 		return nil, ErrNoSolution
 	}
+	last := math.Inf(1)
 	for range mostSteps {
 		before := append([]float64(nil), volts...)
 		if err := n.step(index, volts, sources, loads); err != nil {
@@ -52,9 +53,10 @@ func (n Network) newton(state []mode, input []float64) ([]float64, error) {
 		for i := range volts {
 			moved = math.Max(moved, math.Abs(volts[i]-before[i])/math.Max(1, math.Abs(volts[i])))
 		}
-		if moved < 1e-13 {
-			return volts, nil
+		if moved < 1e-13 || moved < 1e-9 && moved >= last/2 {
+			return volts, nil // at rest, or as near to it as rounding lets it come
 		}
+		last = moved
 	}
 	if n.balanced(index, volts, sources, loads) {
 		return volts, nil
@@ -102,7 +104,7 @@ func (n Network) holds(state []mode) []Hold {
 	return hold
 }
 
-// live tells which nodes have a way to a held one.
+// live tells which nodes have a way to a held one; a load is no way.
 func (n Network) live(state []mode) []bool {
 	joined := Linear{Nodes: n.Nodes, Branches: append([]Branch(nil), n.Branches...)}
 	for _, s := range n.Sources {
@@ -111,11 +113,6 @@ func (n Network) live(state []mode) []bool {
 	for i, c := range n.Converters {
 		if state[i] == holding {
 			joined.Branches = append(joined.Branches, Branch{c.OutPlus, c.OutMinus, 1})
-		}
-	}
-	for _, l := range n.Loads {
-		if l.Siemens > 0 {
-			joined.Branches = append(joined.Branches, Branch{l.Plus, l.Minus, 1})
 		}
 	}
 	for _, h := range n.holds(state) {

@@ -49,14 +49,29 @@ func (m *matrix[T]) add(row, column int, v T) {
 	m.beside[row] = entries
 }
 
-func (m *matrix[T]) drop(row, column int) {
-	entries := m.beside[row]
-	for i := range entries {
-		if entries[i].column == column {
-			m.beside[row] = append(entries[:i], entries[i+1:]...)
-			return
+// merge takes row k, times by, from another row, and the entry of k out of it;
+// own is the other row's own column.
+func merge[T number](row, k []entry[T], own, gone int, by T) []entry[T] {
+	merged := make([]entry[T], 0, len(row)+len(k))
+	i, j := 0, 0
+	for i < len(row) || j < len(k) {
+		switch {
+		case i < len(row) && row[i].column == gone:
+			i++
+		case j < len(k) && k[j].column == own:
+			j++
+		case j == len(k) || i < len(row) && row[i].column < k[j].column:
+			merged = append(merged, row[i])
+			i++
+		case i == len(row) || k[j].column < row[i].column:
+			merged = append(merged, entry[T]{k[j].column, -T(by * k[j].value)})
+			j++
+		default:
+			merged = append(merged, entry[T]{row[i].column, row[i].value - T(by*k[j].value)})
+			i, j = i+1, j+1
 		}
 	}
+	return merged
 }
 
 // factors is a matrix taken apart: the rows in the order in which they were
@@ -88,14 +103,9 @@ func (m *matrix[T]) factor() (*factors[T], bool) {
 		}
 		f.order = append(f.order, k)
 		f.pivot[k], f.beside[k] = d, m.beside[k]
-		for i, a := range f.beside[k] {
-			m.drop(a.column, k)
+		for _, a := range f.beside[k] {
 			m.diagonal[a.column] -= T(a.value * a.value / d)
-			for _, b := range f.beside[k][i+1:] {
-				v := -T(a.value * b.value / d)
-				m.add(a.column, b.column, v)
-				m.add(b.column, a.column, v)
-			}
+			m.beside[a.column] = merge(m.beside[a.column], f.beside[k], a.column, k, a.value/d)
 		}
 		for _, a := range f.beside[k] {
 			waiting.put(a.column, len(m.beside[a.column]))
