@@ -54,7 +54,7 @@ func TestEveryExampleOfTheReferenceCompiles(t *testing.T) {
 	frame, inKinds := "", false
 	seen := strings.Index(text, "## Every kind")
 	at := 0
-	for _, block := range blocks {
+	for i, block := range blocks {
 		at = strings.Index(text[at:], block) + at
 		code, _, ok := strings.Cut(block, "```")
 		require.True(t, ok)
@@ -70,6 +70,9 @@ func TestEveryExampleOfTheReferenceCompiles(t *testing.T) {
 			}
 		}
 		assert.Empty(t, rules, "%s", code)
+		if i == 0 {
+			assert.Empty(t, Compile(nil, "example.strake", code).Findings, "the craft to start with is sound and says all that is asked")
+		}
 	}
 }
 
