@@ -50,8 +50,7 @@ func clearOf(g Graph, s Sheet, reserved []geom.Rect) bool {
 // search finds a good layout and leaves it on a bench. Ties lie level where
 // that can be; a tie that finds no free way becomes a U.
 func search(g Graph, r reduced, f Field, trials int) *bench {
-	ch := defaultChoice(r)
-	ch.lies = canLie(g, r, ch)
+	ch := chooseTurns(g, r, f)
 	for {
 		a := arrange(g, turn(g, r, ch))
 		b := newBench(g, &a, f)
@@ -59,6 +58,9 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 		b.try(found.seq)
 		if b.s.broken == 0 {
 			return b
+		}
+		for i, lies := range ch.lies {
+			ch.bend[i] = ch.bend[i] || lies
 		}
 		clear(ch.lies)
 	}

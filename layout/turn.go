@@ -86,6 +86,196 @@ func reaches(below [][]int, from, to int) bool {
 	return false
 }
 
+// What a choice costs beside the height of the drawing, in hundredths of a
+// millimetre of it.
+const (
+	costTurned = 800  // a chain that becomes a U
+	costWeight = 700  // the same, for each point of its weight
+	costHang   = 1500 // a supply that stands below its bar
+)
+
+// skyward is what the choice of turns is judged by: the height of the drawing
+// by its longest way down, with nothing in the way.
+type skyward struct {
+	r       reduced
+	length  []int // of each chain
+	body    []int // height of each box
+	hanging []int // length of each board's rail
+}
+
+func newSkyward(g Graph, r reduced) skyward {
+	s := skyward{r: r, length: make([]int, len(r.chains)), body: make([]int, len(r.levels)), hanging: make([]int, len(r.levels))}
+	for i, c := range r.chains {
+		for k, p := range pieces(g, c.wires, c.devs, c.ends[0] < 0) {
+			m := measurePiece(g, p, false, k == 0)
+			s.length[i] += m.height
+			if p.dev >= 0 && k+1 == len(c.wires)+len(c.devs) {
+				s.length[i] += max(0, m.note.Y1-m.height)
+			}
+		}
+	}
+	for l, lv := range r.levels {
+		switch lv.kind {
+		case boxLevel:
+			s.body[l] = max(0, g.Nodes[lv.node].Box.Y1)
+		case boardLevel:
+			s.hanging[l] = boardBody(g.Nodes[lv.node], 0).rail
+		}
+	}
+	return s
+}
+
+// height of a drawing with a choice, and whether no cycle is left.
+func (s *skyward) height(ch choice) (int, bool) {
+	n := len(s.r.levels)
+	y, wait := make([]int, n), make([]int, n)
+	below := make([][]int, n) // chains
+	at := make([]int, n)      // the bar at whose height a bar stands
+	for l := range at {
+		at[l] = l
+	}
+	for i, c := range s.r.chains {
+		if ch.lies[i] {
+			from, to := at[c.ends[0]], at[c.ends[1]]
+			for l := range at {
+				if at[l] == from {
+					at[l] = to
+				}
+			}
+		}
+	}
+	for i, c := range s.r.chains {
+		a, b := c.ends[0], c.ends[1]
+		switch {
+		case a < 0 && b >= 0 && !ch.hangs[i]:
+			y[at[b]] = max(y[at[b]], s.length[i])
+		case a >= 0 && b >= 0 && !ch.bend[i] && !ch.lies[i]:
+			below[at[a]] = append(below[at[a]], i)
+			wait[at[b]]++
+		}
+	}
+	queue, groups := make([]int, 0, n), 0
+	for l := range wait {
+		if at[l] == l {
+			groups++
+			if wait[l] == 0 {
+				queue = append(queue, l)
+			}
+		}
+	}
+	for k := 0; k < len(queue); k++ {
+		l := queue[k]
+		for _, i := range below[l] {
+			a, b := s.r.chains[i].ends[0], at[s.r.chains[i].ends[1]]
+			y[b] = max(y[b], y[l]+s.body[a]+s.length[i])
+			if wait[b]--; wait[b] == 0 {
+				queue = append(queue, b)
+			}
+		}
+	}
+	if len(queue) < groups {
+		return 0, false
+	}
+	for l := range y {
+		y[l] = y[at[l]]
+	}
+	h := 0
+	for l := range y {
+		h = max(h, y[l]+s.body[l]+s.hanging[l])
+	}
+	for i, c := range s.r.chains {
+		a, b := c.ends[0], c.ends[1]
+		switch {
+		case a < 0 && b < 0:
+			h = max(h, s.length[i])
+		case b < 0:
+			h = max(h, y[a]+s.body[a]+s.length[i])
+		case a < 0 && ch.hangs[i]:
+			h = max(h, y[b]+s.body[b]+s.length[i])
+		case a >= 0 && ch.bend[i]:
+			h = max(h, y[a]+s.body[a]+s.length[i], y[b]+s.body[b]+leastWire)
+		}
+	}
+	return h, true
+}
+
+// cost of a choice; below the field's height only the turns themselves count.
+func (s *skyward) cost(ch choice, field int) int {
+	h, ok := s.height(ch)
+	if !ok {
+		return 1 << 40
+	}
+	cost := max(0, h-field)*4 + h/4
+	for i, c := range s.r.chains {
+		if ch.bend[i] && !c.tie {
+			cost += costTurned + costWeight*c.weight
+		}
+		if ch.hangs[i] {
+			cost += costHang
+		}
+	}
+	return cost
+}
+
+// chooseTurns betters the first choice by single changes and by pairs of turns.
+func chooseTurns(g Graph, r reduced, f Field) choice {
+	ch := defaultChoice(r)
+	ch.lies = canLie(g, r, ch)
+	for i := range ch.lies {
+		if ch.lies[i] {
+			ch.bend[i] = false
+		}
+	}
+	s := newSkyward(g, r)
+	var between, sources []int
+	for i, c := range r.chains {
+		switch {
+		case c.ends[0] >= 0 && c.ends[1] >= 0 && c.ends[0] != c.ends[1] && !c.tie:
+			between = append(between, i)
+		case c.ends[0] < 0 && c.ends[1] >= 0:
+			sources = append(sources, i)
+		}
+	}
+	now := s.cost(ch, f.Height)
+	try := func(flip ...*bool) bool {
+		for _, p := range flip {
+			*p = !*p
+		}
+		if cost := s.cost(ch, f.Height); cost < now {
+			now = cost
+			return true
+		}
+		for _, p := range flip {
+			*p = !*p
+		}
+		return false
+	}
+	for round := 0; round < 4; round++ {
+		better := false
+		for _, i := range between {
+			better = try(&ch.bend[i]) || better
+		}
+		for _, i := range sources {
+			better = try(&ch.hangs[i]) || better
+		}
+		for _, i := range between {
+			if !ch.bend[i] {
+				continue
+			}
+			for _, j := range between {
+				if i != j && !ch.bend[j] && try(&ch.bend[i], &ch.bend[j]) {
+					better = true
+					break
+				}
+			}
+		}
+		if !better {
+			break
+		}
+	}
+	return ch
+}
+
 // turn makes the columns of a choice.
 func turn(g Graph, r reduced, ch choice) turned {
 	t := turned{levels: append([]level(nil), r.levels...), chains: r.chains}
