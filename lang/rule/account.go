@@ -1,44 +1,90 @@
 package rule
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/size"
+	"strake/lang/source"
 )
 
 // account gathers what the rules say over both configurations.
 type account struct {
-	passed   map[[2]string]bool // rule and subject
-	findings []diag.Finding
-	index    map[string]int // of a finding apart from its configuration
+	passed map[[2]string]bool // rule and subject
+	said   []verdict
+	index  map[cause]int // in said
+}
+
+// cause is what one finding stands for: one rule on one stretch of the text. A
+// range of things described at once has one cause, not one for each of them.
+type cause struct {
+	rule     string
+	severity diag.Severity
+	span     source.Span
+}
+
+// verdict is a finding with the subjects for which it was made.
+type verdict struct {
+	finding  diag.Finding
+	subjects []string
 }
 
 func newAccount() *account {
-	return &account{passed: map[[2]string]bool{}, index: map[string]int{}}
+	return &account{passed: map[[2]string]bool{}, index: map[cause]int{}}
 }
 
-func (a *account) add(f diag.Finding) {
-	key := strings.Join(append([]string{f.Rule, f.Severity.String(), f.Message, f.Span.Text()}, f.Items...), "\x00")
-	if i, found := a.index[key]; found {
-		if a.findings[i].Configuration != f.Configuration {
-			a.findings[i].Configuration = ""
-		}
+// add takes a finding on a subject. The same in the other configuration makes
+// it hold in both; the same cause with another subject joins it.
+func (a *account) add(subject string, f diag.Finding) {
+	key := cause{f.Rule, f.Severity, f.Span}
+	i, found := a.index[key]
+	if !found {
+		a.index[key] = len(a.said)
+		a.said = append(a.said, verdict{f, []string{subject}})
 		return
 	}
-	a.index[key] = len(a.findings)
-	a.findings = append(a.findings, f)
+	v := &a.said[i]
+	if v.finding.Configuration != f.Configuration && v.subjects[0] == subject {
+		v.finding.Configuration = ""
+	}
+	if !slices.Contains(v.subjects, subject) {
+		v.subjects = append(v.subjects, subject)
+	}
+	for _, it := range f.Items {
+		if !slices.Contains(v.finding.Items, it) {
+			v.finding.Items = append(v.finding.Items, it)
+		}
+	}
+}
+
+// findings are the verdicts as they are printed.
+func (a *account) findings() []diag.Finding {
+	var list []diag.Finding
+	for _, v := range a.said {
+		switch more := v.subjects[1:]; {
+		case len(more) == 1:
+			v.finding.Message += "; so for " + more[0]
+		case len(more) > 1:
+			v.finding.Message += fmt.Sprintf("; so for %d more, %s to %s", len(more), more[0], more[len(more)-1])
+		}
+		list = append(list, v.finding)
+	}
+	return list
 }
 
 // summary counts; maps are only counted, never listed.
 func (a *account) summary(sys *circuit.System, plan *size.Plan, findings []diag.Finding) diag.Summary {
 	s := diag.Summary{RuleSet: sys.Craft.Rules, Rules: len(all), Proposed: proposed(plan)}
 	failed := map[[2]string]bool{}
-	for _, f := range findings {
-		if len(f.Items) > 0 {
-			failed[[2]string{f.Rule, f.Items[0]}] = true
+	for _, v := range a.said {
+		for _, subject := range v.subjects {
+			failed[[2]string{v.finding.Rule, subject}] = true
 		}
+	}
+	for _, f := range findings {
 		switch {
 		case f.Accepted != "":
 			s.Accepted++

@@ -96,7 +96,7 @@ func (p *pass) cranking(c *circuit.Cable) bool {
 func (p *pass) unlimited(f *size.Feed) []*circuit.Item {
 	var list []*circuit.Item
 	for _, it := range f.Bare {
-		if n := it.Nature(); !n.Limited && it.Status.In(p.configuration) {
+		if n := it.Nature(); !n.Limited && !n.Load && it.Status.In(p.configuration) {
 			list = append(list, it)
 		}
 	}

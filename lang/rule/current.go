@@ -4,6 +4,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -42,7 +43,7 @@ var dropExceeded = Rule{diag.Info{Rule: "volt-drop", Severity: diag.Fault,
 	Good:   goodFeeder,
 }, func(p *pass) {
 	for _, c := range p.cables {
-		if c.Of.Link || !c.Limit.Known || p.cranking(c.Of) {
+		if c.Of.Link || !c.Limit.Known || p.cranking(c.Of) || !slices.ContainsFunc(ends(c.Of), takesPower) {
 			continue
 		}
 		switch {
@@ -64,6 +65,12 @@ var dropExceeded = Rule{diag.Info{Rule: "volt-drop", Severity: diag.Fault,
 		}
 	}
 }}
+
+// takesPower tells where a drop is felt: loads, what converts, boards.
+func takesPower(it *circuit.Item) bool {
+	n := it.Nature()
+	return n.Load || n.Converts || it.Board != nil
+}
 
 var sectionTooSmall = Rule{diag.Info{Rule: "section-too-small", Severity: diag.Fault,
 	Title:  "a conductor thinner than it may be",

@@ -32,7 +32,7 @@ func Check(sys *circuit.System, plan *size.Plan) ([]diag.Finding, diag.Summary) 
 			r.run(&pass{craft: c, rule: r, account: a})
 		}
 	}
-	findings := accept(sys, a.findings)
+	findings := accept(sys, a.findings())
 	return findings, a.summary(sys, plan, findings)
 }
 
@@ -85,5 +85,5 @@ func (p *pass) add(subject string, f diag.Finding) {
 	if !slices.Contains(f.Items, subject) {
 		f.Items = append([]string{subject}, f.Items...)
 	}
-	p.account.add(f)
+	p.account.add(subject, f)
 }

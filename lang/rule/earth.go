@@ -1,0 +1,251 @@
+package rule
+
+// Bonds between the poles and the hull or the main earth.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+)
+
+// bonded is a bond of one of the live poles of a domain.
+type bonded struct {
+	cable *circuit.Cable
+	item  *circuit.Item
+}
+
+// poleBonds are the bonds that join a pole of a DC domain to something else.
+func (p *pass) poleBonds(d *circuit.Domain) []bonded {
+	var list []bonded
+	for _, c := range p.Bonds {
+		if !c.Status.In(p.configuration) {
+			continue
+		}
+		for _, e := range []circuit.End{c.From, c.To} {
+			if e.Item != nil && (e.Pole == circuit.Positive || e.Pole == circuit.Negative) && e.Item.PortDomain(e.Port) == d {
+				list = append(list, bonded{c, e.Item})
+				break
+			}
+		}
+	}
+	return list
+}
+
+var insulatedBonded = Rule{diag.Info{Rule: "insulated-pole-bonded", Severity: diag.Danger,
+	Title:  "a pole of an insulated system that is bonded",
+	Why:    "The bond is the first earth fault, made on purpose: the next one is a short circuit through the hull, and the insulation monitor never rests.",
+	Source: "common practice; ISO 13297:2020 definition of an insulated system, from memory, verify against the standard",
+	Bad:    insulatedFeeder + "earth E1 at locker\nbond PB.negative [1 m 16 mm2] E1\n",
+	Good:   insulatedFeeder + "earth E1 at locker\nbond PB [1 m 16 mm2] E1\n",
+}, func(p *pass) {
+	for _, d := range p.Domains {
+		if d.AC || !d.Insulated {
+			continue
+		}
+		bonds := p.poleBonds(d)
+		if len(bonds) == 0 {
+			p.ok(d.Name)
+		}
+		for _, b := range bonds {
+			p.fail(b.cable.ID, diag.Finding{
+				Message: fmt.Sprintf("the bond %s joins a pole of %s to earth, and %s is insulated", b.cable.ID, called(b.item), d.Name),
+				Span:    b.cable.Span, Items: []string{b.item.Ref}, Related: []diag.Related{{Span: d.Span, Message: "the domain " + d.Name}},
+				Cure: "take the bond out, or bond the case: write `bond " + b.item.Ref + "` without a pole",
+			})
+		}
+	}
+}}
+
+var earthedNegativeBonds = Rule{diag.Info{Rule: "earthed-negative-bonds", Severity: diag.Fault,
+	Title:  "not exactly one bond of a negative that is to be earthed",
+	Why:    "With no bond an earth fault opens nothing; with two, current runs through the hull or the bonding conductors between them and eats metal.",
+	Source: "ISO 10133:2012 4.1 and ISO 13297:2020 6.8, from memory, verify against the standard",
+	Bad:    earthedFeeder,
+	Good:   earthedFeeder + "earth E1 at locker\nbond PB.negative [1 m 16 mm2] E1\n",
+}, func(p *pass) {
+	for _, d := range p.Domains {
+		if d.AC || !d.EarthedNegative || !p.used(d) {
+			continue
+		}
+		bonds := p.poleBonds(d)
+		switch {
+		case len(bonds) == 0:
+			p.fail(d.Name, diag.Finding{Message: fmt.Sprintf("the negative of %s is to be earthed, and no bond joins it to an earth", d.Name),
+				Span: d.Span, Cure: "write the bond, such as `bond PB.negative [1 m 16 mm2] E1`, or take `earthed negative` out"})
+		case len(p.networks(bonds)) < len(bonds):
+			severity := diag.Fault
+			if p.metalHull() {
+				severity = diag.Danger
+			}
+			p.failAs(severity, d.Name, diag.Finding{Message: fmt.Sprintf("the negative of %s is bonded %d times in one network", d.Name, len(bonds)),
+				Span: bonds[1].cable.Span, Items: []string{bonds[0].cable.ID, bonds[1].cable.ID},
+				Related: []diag.Related{{Span: bonds[0].cable.Span, Message: "the other bond"}}, Cure: "leave one bond in a network that is joined by conductors"})
+		default:
+			p.ok(d.Name)
+		}
+	}
+}}
+
+// used tells whether anything lies in a domain.
+func (p *pass) used(d *circuit.Domain) bool {
+	for _, it := range p.Items {
+		if it.Domain == d && it.Status.In(p.configuration) {
+			return true
+		}
+	}
+	return false
+}
+
+// networks is one bond for each network of joined conductors.
+func (p *pass) networks(bonds []bonded) []bonded {
+	var first []bonded
+	for i, b := range bonds {
+		alone := true
+		for _, other := range bonds[:i] {
+			alone = alone && !p.joined(b.item, other.item)
+		}
+		if alone {
+			first = append(first, b)
+		}
+	}
+	return first
+}
+
+// joined tells whether conductors lead from one item to the other.
+func (p *pass) joined(a, b *circuit.Item) bool {
+	if a == b {
+		return true
+	}
+	for _, from := range [][2]*circuit.Item{{a, b}, {b, a}} {
+		for _, t := range p.net.Reach(terminals(from[0]), p.view) {
+			if t.Item == from[1] {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (p *pass) metalHull() bool { return p.Craft.Hull == "steel" || p.Craft.Hull == "aluminium" }
+
+var mainEarthMissing = Rule{diag.Info{Rule: "main-earth-missing", Severity: diag.Danger,
+	Title:  "mains aboard without a bond to the main earth",
+	Why:    "Protective conductors that end on nothing lead no fault away: a metal hull or case then stands at mains voltage. One main earth takes the protective conductors, the hull and the metal that people touch, residual current device or not.",
+	Source: "ISO 13297:2020 6.8, from memory, verify against the standard; IEC 60364-4-41",
+	Bad:    steelMains,
+	Good:   steelMains + "earth E1 at locker\nbond T1 [1 m 6 mm2] E1\n",
+}, func(p *pass) {
+	for _, s := range p.acSources() {
+		if s.item.Kind == "inlet" && p.onlyFeedsTransformers(s) {
+			continue
+		}
+		name := s.terminal().String()
+		switch {
+		case p.earthed(s):
+			p.ok(name)
+		case p.metalHull():
+			p.fail(name, diag.Finding{Message: fmt.Sprintf("no bond joins the protective conductors of %s to an earth, and the hull is %s", sourceName(s), p.Craft.Hull),
+				Span: s.item.RefSpan, Items: []string{s.item.Ref}, Cure: "write the bond, such as `bond " + s.item.Ref + " [1 m 6 mm2] E1`, with `earth E1`"})
+		case p.Craft.Hull == "":
+			p.unverified(name, diag.Finding{Span: s.item.RefSpan, Items: []string{s.item.Ref},
+				Missing: "the hull of the craft, or the bond of the protective conductors of " + s.item.Ref + " to the main earth"})
+		default:
+			p.failAs(diag.Advice, name, diag.Finding{Message: fmt.Sprintf("no bond joins the protective conductors of %s to an earth", sourceName(s)),
+				Span: s.item.RefSpan, Items: []string{s.item.Ref}, Cure: "write where they are bonded, such as `bond " + s.item.Ref + " [1 m 6 mm2] E1`"})
+		}
+	}
+}}
+
+// onlyFeedsTransformers tells an inlet whose protective conductor ends at a
+// transformer's primary.
+func (p *pass) onlyFeedsTransformers(s acSource) bool {
+	transformers := 0
+	for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, p.view) {
+		switch n := t.Item.Nature(); {
+		case t.Item.Kind == "transformer" && t.Port == "in":
+			transformers++
+		case n.Load, n.Converts, t.Item.Kind == "board":
+			return false
+		}
+	}
+	return transformers > 0
+}
+
+// earthed tells whether the protective conductors of a source end on an earth:
+// some bond of a case, or of the earth terminal, on what is fed by it.
+func (p *pass) earthed(s acSource) bool {
+	fed := map[*circuit.Item]bool{s.item: true}
+	for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, p.view) {
+		fed[t.Item] = true
+	}
+	for _, c := range p.Bonds {
+		if !c.Status.In(p.configuration) {
+			continue
+		}
+		for _, e := range [][2]circuit.End{{c.From, c.To}, {c.To, c.From}} {
+			if e[0].Item != nil && e[1].Item != nil && fed[e[0].Item] && e[0].Pole == circuit.AllPoles && p.leadsToEarth(e[1].Item, map[*circuit.Item]bool{}) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// leadsToEarth follows bonds to an earth.
+func (p *pass) leadsToEarth(it *circuit.Item, seen map[*circuit.Item]bool) bool {
+	if it.Kind == "earth" {
+		return true
+	}
+	seen[it] = true
+	for _, c := range p.Bonds {
+		for _, e := range [][2]circuit.End{{c.From, c.To}, {c.To, c.From}} {
+			if e[0].Item == it && e[1].Item != nil && !seen[e[1].Item] && p.leadsToEarth(e[1].Item, seen) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// earthedFeeder is a small boat whose negative is to be earthed.
+const earthedFeeder = `craft "Small boat" {
+    cable class 5, tinned, 105 degC, free
+}
+domain house: dc 12 V, 10.5 V to 14.6 V, earthed negative
+place locker "Locker": 40 degC
+battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC
+run B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A
+    [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break
+    [0.2 m 25 mm2] bus PB at locker: 100 A
+run PB [2 m 25 mm2] pump P1 at locker: 60 W
+`
+
+// insulatedFeeder is the same with both poles insulated, on a wooden hull.
+const insulatedFeeder = `craft "Small boat" {
+    hull wood
+    cable class 5, tinned, 105 degC, free
+}
+domain house: dc 12 V, 10.5 V to 14.6 V, insulated
+place locker "Locker": 40 degC
+battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC
+run B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A, 2 pole
+    [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 2 pole, load-break
+    [0.2 m 25 mm2] bus PB at locker: 100 A
+run PB [2 m 25 mm2] pump P1 at locker: 60 W
+insulation-monitor IM1 in house at locker
+`
+
+// steelMains is shore power behind a transformer on a steel hull.
+const steelMains = `craft "Small boat" {
+    hull steel
+    cable class 5, tinned, 105 degC, free
+}
+domain mains: ac 230 V, 50 Hz
+place locker "Locker": 40 degC
+run inlet SH1 in mains at locker: 16 A
+    [0.4 m 3G2.5] rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a
+    [3 m 3G2.5]   transformer T1 at locker: 3.6 kVA, 230 V, neutral earthed
+    [0.4 m 3G2.5] rcbo R2 at locker: 16 A, 30 mA, 2 pole, type a
+    [3 m 3G2.5]   socket X1 at locker: 500 W
+`
