@@ -29,9 +29,26 @@ func related(f *diag.Finding, span source.Span, message string, args ...any) {
 	}
 }
 
+// nearest is the candidate that a word was probably meant to be. Short words
+// have no near ones by their letters alone, but one or two letters too many or
+// too few at the end are a slip.
+func nearest(word string, candidates []string) string {
+	for _, c := range candidates {
+		longer, shorter := c, word
+		if len(longer) < len(shorter) {
+			longer, shorter = shorter, longer
+		}
+		rest, ok := strings.CutPrefix(longer, shorter)
+		if ok && shorter != "" && rest != "" && len(rest) <= 2 && strings.IndexFunc(rest, func(r rune) bool { return !unicode.IsLetter(r) }) < 0 {
+			return c
+		}
+	}
+	return diag.Nearest(word, candidates)
+}
+
 // didYouMean is the cure for a misspelt word, with its edit; empty when nothing is near.
 func didYouMean(f *diag.Finding, span source.Span, word string, candidates []string) string {
-	near := diag.Nearest(word, candidates)
+	near := nearest(word, candidates)
 	if near == "" {
 		return ""
 	}
@@ -90,24 +107,16 @@ func (r *resolver) unknownThings(names []string, span source.Span) {
 	}
 }
 
-// nearestThing is the item that a name was probably meant to be, or nil. Short
-// references have no near ones, but letters before or after one are a slip.
+// nearestThing is the item that a name was probably meant to be, or nil.
 func (r *resolver) nearestThing(name string) *circuit.Item {
-	for _, it := range r.sys.Items {
-		longer, shorter := it.Ref, name
-		if len(longer) < len(shorter) {
-			longer, shorter = shorter, longer
-		}
-		rest, ok := strings.CutPrefix(longer, shorter)
-		if ok && len(rest) <= 2 && strings.ContainsFunc(rest, unicode.IsLetter) || strings.EqualFold(longer, shorter) {
-			return it
-		}
-	}
 	var refs []string
 	for _, it := range r.sys.Items {
 		refs = append(refs, it.Ref)
+		if strings.EqualFold(it.Ref, name) {
+			return it
+		}
 	}
-	if near := diag.Nearest(name, refs); near != "" && !plainlyOther(near, name) {
+	if near := nearest(name, refs); near != "" && !plainlyOther(near, name) {
 		return r.sys.Item(near)
 	}
 	return nil
@@ -179,7 +188,7 @@ func (r *resolver) placeNamed(w *syntax.Word) *circuit.Place {
 	}
 	p := &circuit.Place{Name: w.Text, Undeclared: true, Span: w.Span}
 	r.places[w.Text] = p
-	near := diag.Nearest(w.Text, declared)
+	near := nearest(w.Text, declared)
 	if near == "" || r.isUnread(w.Text) || plainlyOther(near, w.Text) {
 		r.sys.Places = append(r.sys.Places, p)
 		return p
