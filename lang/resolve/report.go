@@ -204,15 +204,8 @@ func (r *resolver) placeNamed(w *syntax.Word) *circuit.Place {
 // plainlyOther tells names that differ by their number, as hold1 and hold2 do:
 // these are two names, not a slip.
 func plainlyOther(a, b string) bool {
-	cut := func(s string) (string, string) {
-		i := strings.IndexAny(s, "0123456789")
-		if i < 0 {
-			return s, ""
-		}
-		return s[:i], s[i:]
-	}
-	x, n := cut(a)
-	y, m := cut(b)
+	x, n := splitNumber(a)
+	y, m := splitNumber(b)
 	return x == y && n != m
 }
 
