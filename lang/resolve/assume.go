@@ -14,6 +14,11 @@ func (r *resolver) assume() {
 			r.assumed(it.Ref, "its neutral is earthed ashore", commonPractice, it.Span)
 		}
 	}
+	for _, it := range r.sys.Items {
+		if it.Kind == "converter" && !it.Facts.OneWay && !it.Facts.BothWays {
+			r.assumed(it.Ref, "gives nothing back to its input, as neither `one way` nor `both ways` is stated", commonPractice, it.Span)
+		}
+	}
 	r.gather()
 	for _, use := range []struct {
 		there bool
