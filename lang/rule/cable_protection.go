@@ -41,7 +41,7 @@ var cableUnprotected = Rule{diag.Info{Rule: "cable-unprotected", Severity: diag.
 				continue
 			}
 			if len(strong) == 0 { // limits itself: its limit must be within the cable
-				p.limitedSource(c, f, k)
+				p.limitedSource(c, f)
 				continue
 			}
 			if len(f.Ahead) > 0 {
@@ -52,11 +52,27 @@ var cableUnprotected = Rule{diag.Info{Rule: "cable-unprotected", Severity: diag.
 			p.fail(c.Of.ID, diag.Finding{
 				Message: fmt.Sprintf("nothing protects the cable %s at the end at %s, where %s can feed it", c.Of.ID, endName(end), names(strong)),
 				Span:    c.Of.Span, Related: p.where(strong), Items: refs(strong),
-				Cure: fmt.Sprintf("put a fuse into it within %s of %s%s", reachDC, endName(end), p.fuseFor(c)),
+				Cure: fmt.Sprintf("put %s into it within %s of %s%s", deviceFor(c), reachFor(c), endName(end), p.fuseFor(c)),
 			})
 		}
 	}
 }}
+
+// reachFor is the length that may stay without protection, and deviceFor what
+// one would fit there.
+func reachFor(c *size.Cable) quantity.Metre {
+	if c.Of.Domain != nil && c.Of.Domain.AC {
+		return reachAC
+	}
+	return reachDC
+}
+
+func deviceFor(c *size.Cable) string {
+	if c.Of.Domain != nil && c.Of.Domain.AC {
+		return "an rcbo in both poles"
+	}
+	return "a fuse"
+}
 
 // guardable tells the cables that need protection: no links, no links inside a
 // bank's string, no ends that are made safe, no starter cable.
@@ -103,19 +119,40 @@ func (p *pass) unlimited(f *size.Feed) []*circuit.Item {
 	return list
 }
 
-func (p *pass) limitedSource(c *size.Cable, f *size.Feed, k int) {
+func (p *pass) limitedSource(c *size.Cable, f *size.Feed) {
+	limit, known := p.limitOf(f)
 	switch {
-	case !f.Limit.Known || !c.Ampacity.Known:
-		p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(f.Bare),
-			Missing: fmt.Sprintf("the output current of %s, or the length and size of the cable", names(f.Bare))})
-	case f.Limit.Value > c.Ampacity.Value:
+	case !known || !c.Ampacity.Known:
+		missing := "the output current of " + names(f.Bare)
+		if known {
+			missing = p.unknownOf(c)
+		}
+		p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(f.Bare), Missing: missing})
+	case below(c.Ampacity.Value, limit):
 		p.fail(c.Of.ID, diag.Finding{
-			Message: fmt.Sprintf("%s can send %s into the cable %s, which holds %s, and no device stands between", names(f.Bare), f.Limit.Value, c.Of.ID, c.Ampacity.Value),
+			Message: fmt.Sprintf("%s can send %s into the cable %s, which holds %s, and no device stands between", names(f.Bare), limit, c.Of.ID, c.Ampacity.Value),
 			Span:    c.Of.Span, Related: p.where(f.Bare), Items: refs(f.Bare), Cure: "use a thicker cable, or put a fuse at that end",
 		})
 	default:
 		p.ok(c.Of.ID)
 	}
+}
+
+// limitOf is what the sources that reach a cable's end through no device give
+// together when each limits itself.
+func (p *pass) limitOf(f *size.Feed) (quantity.Ampere, bool) {
+	if f.Limit.Known {
+		return f.Limit.Value, true
+	}
+	var sum quantity.Ampere
+	for _, it := range f.Bare {
+		limit, _, ok := capacity(it, p)
+		if !ok {
+			return 0, false
+		}
+		sum += quantity.Ampere(limit)
+	}
+	return sum, len(f.Bare) > 0
 }
 
 // fuseFor names the largest standard rating that a cable holds.

@@ -28,7 +28,7 @@ func (p *parser) wayRow(s *cutting, tokens []lexer.Token) *Row {
 	return &Row{Span: p.across(tokens), Status: p.status(n.Status), Way: way}
 }
 
-func (p *parser) runStatement(s *cutting, tokens []lexer.Token) Statement {
+func (p *parser) runStatement(s *cutting, tokens []lexer.Token) *Run {
 	if n, failed := parse(runGrammar, tokens); failed == nil {
 		return p.run(n)
 	}

@@ -129,7 +129,11 @@ func (p *parser) statement(s *cutting) {
 	case "part":
 		node = read(p, s, partGrammar, p.part)
 	case "run", "bond", "signal":
-		node = p.runStatement(s, tokens)
+		run := p.runStatement(s, withoutBrace(tokens))
+		p.tree.Statements = append(p.tree.Statements, run)
+		if s.braces {
+			p.boardAtEnd(s, run)
+		}
 	case "interlock":
 		node = read(p, s, interlockGrammar, p.interlock)
 	case "order":
@@ -251,6 +255,57 @@ func (p *parser) itemStatement(s *cutting) Statement {
 	if n != nil {
 		item = p.item(n)
 	}
+	if item == nil {
+		p.boardRows(s)
+		return nil
+	}
+	item.Rows, item.Braces = p.boardRows(s), s.braces
+	return item
+}
+
+// withoutBrace takes the opening brace off the end of a statement's tokens.
+func withoutBrace(tokens []lexer.Token) []lexer.Token {
+	for i := len(tokens) - 1; i >= 0; i-- {
+		switch {
+		case isTrivia(tokens[i]):
+		case tokens[i].Type == typeLBrace:
+			return tokens[:i]
+		default:
+			return tokens
+		}
+	}
+	return tokens
+}
+
+// boardAtEnd makes a statement of its own of a board that a run ends on and
+// describes in place, with its rows; the run then lands on its reference.
+func (p *parser) boardAtEnd(s *cutting, run *Run) {
+	var last *Landing
+	if n := len(run.Chain); n > 0 {
+		last = &run.Chain[n-1].Land
+	}
+	rows := p.boardRows(s)
+	if last == nil || last.Head == nil || last.Head.Ref == nil {
+		brace := p.tokens[s.to-1]
+		if !s.faulty && (last == nil || !last.Broken) {
+			p.findings = append(p.findings, InfoBraceStray.At(diag.Finding{
+				Span:    tokenSpan(p.file, brace),
+				Message: "rows in braces belong to a board, and this run does not end on the head of one",
+				Cure:    "write the board as a statement of its own: `board DB1 \"Name\": 100 A {`, and end the run on `DB1`",
+			}))
+		}
+		return
+	}
+	board := &Item{Span: run.Span, Status: last.Status, Head: *last.Head, Rows: rows, Braces: true}
+	if board.Status == nil {
+		board.Status = run.Status
+	}
+	last.Head, last.Ref = nil, board.Head.Ref
+	p.tree.Statements = append(p.tree.Statements, board)
+}
+
+// boardRows reads the rows in a statement's braces.
+func (p *parser) boardRows(s *cutting) []Row {
 	guarded := true
 	var rows []Row
 	for _, row := range s.rows {
@@ -260,9 +315,6 @@ func (p *parser) itemStatement(s *cutting) Statement {
 			guarded = false
 		}
 	}
-	if item == nil {
-		return nil
-	}
 	if !guarded {
 		// What protects the ways could not be read, so their ratings rate nothing.
 		for i := range rows {
@@ -271,8 +323,7 @@ func (p *parser) itemStatement(s *cutting) Statement {
 			}
 		}
 	}
-	item.Rows, item.Braces = rows, s.braces
-	return item
+	return rows
 }
 
 func (p *parser) boardRow(s *cutting) *Row {
