@@ -245,7 +245,7 @@ domain mains: ac 230 V, 50 Hz
 place locker "Locker": 40 degC
 run inlet SH1 in mains at locker: 16 A
     [0.4 m 3G2.5] rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a
-    [3 m 3G2.5]   transformer T1 at locker: 3.6 kVA, 230 V, neutral earthed
+    [3 m 3G2.5]   transformer T1 in mains at locker: 3.6 kVA, 230 V, neutral earthed
     [0.4 m 3G2.5] rcbo R2 at locker: 16 A, 30 mA, 2 pole, type a
     [3 m 3G2.5]   socket X1 at locker: 500 W
 `

@@ -14,8 +14,8 @@ var transferOverloaded = Rule{diag.Info{Rule: "transfer-relay-overloaded", Sever
 	Title:  "a transfer relay rated below the device before it",
 	Why:    "The relay lets the shore's current through to everything behind; the device before it lets through more than its contacts hold.",
 	Source: "common practice",
-	Bad:    inverting("rcbo R1 at locker: 32 A", "transfer 16 A"),
-	Good:   inverting("rcbo R1 at locker: 16 A", "transfer 16 A"),
+	Bad:    inverting("rcbo R1 at locker: 32 A, type a", "transfer 16 A"),
+	Good:   inverting("rcbo R1 at locker: 16 A, type a", "transfer 16 A"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		if it.Kind != "inverter-charger" || !it.Facts.Transfer.Known() {
@@ -69,7 +69,7 @@ func inverting(first, transfer string) string {
 domain house: dc 12 V, 10.5 V to 14.6 V
 domain mains: ac 230 V, 50 Hz
 place locker "Locker": 40 degC
-run inlet SH1 in mains at locker: 32 A [0.4 m 3G6] ` + first + `, 30 mA, 2 pole, type a
+run inlet SH1 in mains at locker: 32 A [0.4 m 3G6] ` + first + `, 30 mA, 2 pole
     [3 m 3G6] inverter-charger INV1.in at locker: 1 kVA, charge 7 A, ` + transfer + `, neutral earthed when inverting
 run INV1.out [0.4 m 3G6] rcbo R2 at locker: 16 A, 30 mA, 2 pole, type a [3 m 3G2.5] socket X1 at locker: 500 W
 battery B1 in house at locker: agm, 12 V, 200 Ah, resistance 4 mohm, charge 20 A, terminals 105 degC
@@ -85,7 +85,7 @@ var residualTypeBlind = Rule{diag.Info{Rule: "residual-type-blind", Severity: di
 	Why:    "Chargers and inverters leave direct current in an earth fault; a device of type AC may not open on it.",
 	Source: "IEC 60755, from memory, verify against the standard",
 	Bad:    inverting("rcbo R1 at locker: 16 A, type ac", "transfer 16 A"),
-	Good:   inverting("rcbo R1 at locker: 16 A", "transfer 16 A"),
+	Good:   inverting("rcbo R1 at locker: 16 A, type a", "transfer 16 A"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		if !it.Nature().Residual {
@@ -114,7 +114,7 @@ var cableUntraced = Rule{diag.Info{Rule: "cable-untraced", Severity: diag.NotVer
 	Title:  "a cable of which nobody knows where it ends",
 	Why:    "What it feeds, or what feeds it, is not known: nothing behind it is checked, and it may be live.",
 	Source: "common practice",
-	Bad:    header + goodFeederBody + "run F1.out [2 m 6 mm2] untraced\n",
+	Bad:    goodFeeder + "run Q1.out [2 m 25 mm2] untraced\n",
 	Good:   goodFeeder,
 }, func(p *pass) {
 	for _, c := range p.cables {
@@ -124,13 +124,6 @@ var cableUntraced = Rule{diag.Info{Rule: "cable-untraced", Severity: diag.NotVer
 		}
 	}
 }}
-
-// goodFeederBody is goodFeeder without its head.
-const goodFeederBody = `battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC
-run B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A
-    [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break
-    [2 m 25 mm2] pump P1 at locker: 60 W
-`
 
 var numberNotCertain = Rule{diag.Info{Rule: "number-not-certain", Severity: diag.NotVerified,
 	Title:  "a number that is written as `about`",
@@ -161,24 +154,34 @@ var sourceOverloaded = Rule{diag.Info{Rule: "source-overloaded", Severity: diag.
 	Bad:    mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a") + "run R1.out [2 m 3G2.5] load H1 \"Heater\" at locker: 4 kW\n",
 	Good:   mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a"),
 }, func(p *pass) {
-	for _, c := range p.cables {
-		for _, it := range ends(c.Of) {
-			d := c.Of.Domain
-			if it.Kind != "inlet" && it.Kind != "generator" || d == nil || !d.AC || !c.DropCurrent.Known {
-				continue
-			}
-			most, known := it.Facts.Current.Value, it.Facts.Current.Known()
-			if !known && it.Facts.Apparent.Known() && d.Nominal.Known() && d.Nominal.Value > 0 && d.Phases < 2 {
-				most, known = quantity.Ampere(float64(it.Facts.Apparent.Value)/float64(d.Nominal.Value)), true
-			}
-			switch {
-			case !known:
-			case below(most, c.DropCurrent.Value):
-				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it with everything on", called(it), most, c.DropCurrent.Value),
-					Span: it.RefSpan, Items: []string{c.Of.ID}, Cure: "write an interlock between what never runs together, or set a charger lower"})
-			default:
-				p.ok(it.Ref)
-			}
+	for _, s := range p.acSources() {
+		it, d := s.item, s.item.PortDomain(s.port)
+		if it.Nature().Converts {
+			continue // its output is held against its load elsewhere
+		}
+		most, known := it.Facts.Current.Value, it.Facts.Current.Known()
+		if !known && it.Facts.Apparent.Known() && d.Nominal.Known() && d.Nominal.Value > 0 && d.Phases < 2 {
+			most, known = quantity.Ampere(float64(it.Facts.Apparent.Value)/float64(d.Nominal.Value)), true
+		}
+		switch asked := p.demand(s.terminal()) - p.socketsOn(s.terminal()); {
+		case !known || asked == 0:
+		case below(most, asked):
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it with everything on", called(it), most, asked),
+				Span: it.RefSpan, Cure: "write an interlock between what never runs together, or set a charger lower"})
+		default:
+			p.ok(it.Ref)
 		}
 	}
 }}
+
+// socketsOn is what demand counts for sockets, of which nobody knows what is
+// plugged in.
+func (p *pass) socketsOn(t circuit.Terminal) quantity.Ampere {
+	var sum quantity.Ampere
+	for _, r := range p.net.Reach([]circuit.Terminal{t}, p.view) {
+		if r.Item.Kind == "socket" {
+			sum += taken(r)
+		}
+	}
+	return sum
+}

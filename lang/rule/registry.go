@@ -10,4 +10,6 @@ var all = []Rule{
 	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, barOverloaded,
 	dischargeExceeded, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
 	arrayTooCold, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
+	insulatedBonded, earthedNegativeBonds, mainEarthMissing, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
+	transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
 }

@@ -65,7 +65,7 @@ var notSelective = Rule{diag.Info{Rule: "not-selective", Severity: diag.Advice,
 	Title:  "two fuses in line of which either may open",
 	Why:    "When the fuse near the source opens for a fault behind the smaller one, everything goes dark. Fuses of one class are selective from a ratio of 1.6.",
 	Source: "a fuse maker's guidance: 1.6 to 1",
-	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [0.2 m 25 mm2] bus PB in house at locker: 100 A\nrun PB [link] fuse F2: class t, 125 V, breaks 20 kA, 80 A [2 m 25 mm2] pump P1 at locker: 60 W\n",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [0.2 m 25 mm2] bus PB in house at locker: 100 A\nrun PB [link] fuse F2: class t, 125 V, breaks 20 kA, 80 A [2 m 25 mm2] pump P1 at locker: 60 W\nrun PB [link] fuse F3: class t, 125 V, breaks 20 kA, 30 A [2 m 10 mm2] pump P2 at locker: 60 W\n",
 	Good:   goodFeeder,
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
@@ -78,7 +78,7 @@ var notSelective = Rule{diag.Info{Rule: "not-selective", Severity: diag.Advice,
 		}
 		for _, up := range p.devicesBefore(it) {
 			big, known := p.rating(up)
-			if up.Kind != "fuse" || !known || up.Facts.Class != it.Facts.Class {
+			if up.Kind != "fuse" || !known || up.Facts.Class != it.Facts.Class || !p.branches(up, it) {
 				continue
 			}
 			if float64(big) < 1.58*float64(small) { // 100/63 and 50/32 count: two steps of the series
@@ -91,6 +91,26 @@ var notSelective = Rule{diag.Info{Rule: "not-selective", Severity: diag.Advice,
 		p.ok(it.Ref)
 	})
 }}
+
+// branches tells whether anything else hangs between two devices in line: where
+// nothing does, it is no matter which of them opens.
+func (p *pass) branches(up, it *circuit.Item) bool {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{}
+	for _, o := range p.Items {
+		if o.Nature().Protects {
+			view.Open[o] = true
+		}
+	}
+	for _, t := range p.net.Reach([]circuit.Terminal{{Item: up, Port: "out"}}, view) {
+		switch o := t.Item; {
+		case o == up || o == it || control(t.Port):
+		case o.Nature().Protects, o.Nature().Load, o.Nature().Converts:
+			return true
+		}
+	}
+	return false
+}
 
 // devicesBefore are the protective devices next against the current from a device,
 // where a single one stands before it: what several feed in parallel is no pair.

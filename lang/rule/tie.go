@@ -18,12 +18,17 @@ type across struct {
 	}
 }
 
-// parts looks at both sides of an open device. It is no parting where another
-// way leads round the device.
+// parts looks at both sides of an open device, with those open as well that
+// close with care. It is no parting where another way leads round the device.
 func (p *pass) parts(it *circuit.Item) (across, bool) {
 	var a across
 	view := p.view
 	view.Open = map[*circuit.Item]bool{it: true}
+	for _, o := range p.Items {
+		if p.careful(o) {
+			view.Open[o] = true
+		}
+	}
 	for i, port := range []string{"in", "out"} {
 		s := &a.side[i]
 		s.terminals = map[circuit.Terminal]bool{}
@@ -55,6 +60,10 @@ var tieUnchecked = Rule{diag.Info{Rule: "tie-closes-unequal-banks", Severity: di
 		if it.Kind != "isolator" && it.Kind != "contactor" && it.Kind != "switch" {
 			return
 		}
+		if p.careful(it) {
+			p.ok(it.Ref)
+			return
+		}
 		a, ok := p.parts(it)
 		if !ok {
 			return
@@ -64,10 +73,6 @@ var tieUnchecked = Rule{diag.Info{Rule: "tie-closes-unequal-banks", Severity: di
 				return // a pack's own switch, or a switch towards loads
 			}
 		}
-		if it.Facts.Precharge || p.interlocked(it) {
-			p.ok(it.Ref)
-			return
-		}
 		one, other := a.side[0].batteries, a.side[1].batteries
 		severity := diag.Advice // lead takes what comes for a while
 		if chemistry(one[0]) == "lfp" || chemistry(other[0]) == "lfp" {
@@ -76,10 +81,15 @@ var tieUnchecked = Rule{diag.Info{Rule: "tie-closes-unequal-banks", Severity: di
 		p.failAs(severity, it.Ref, diag.Finding{
 			Message: fmt.Sprintf("%s joins %s to %s, and nothing keeps it open while their voltages differ", called(it), names(one), names(other)),
 			Span:    it.RefSpan, Related: p.where([]*circuit.Item{one[0], other[0]}), Items: []string{one[0].Ref, other[0].Ref},
-			Cure: "write the interlock (`interlock " + it.Ref + " only with …`) or fit a `precharge`",
+			Cure: "write the interlock (`interlock " + it.Ref + " only with …`) or put a contactor with `precharge` in line",
 		})
 	})
 }}
+
+// careful tells a switch that levels the voltages first, or that an interlock holds.
+func (p *pass) careful(it *circuit.Item) bool {
+	return it.Nature().Opens && (it.Facts.Precharge || p.interlocked(it))
+}
 
 func (p *pass) interlocked(it *circuit.Item) bool {
 	for _, l := range p.Interlocks {
@@ -102,12 +112,13 @@ func tied(more string) string {
 domain house: dc 12 V, 10.5 V to 14.6 V
 place locker "Locker": 40 degC
 battery B1..B2 in house at locker: lfp, 12.8 V, 100 Ah, resistance 6 mohm, discharge 200 A, charge 100 A, terminals 105 degC
-run B1..B2 [0.1 m 50 mm2] fuse F1..F2 at locker: class t, 125 V, breaks 20 kA, 80 A
+run B1..B2 [0.1 m 50 mm2] fuse F1..F2 at locker: class t, 125 V, breaks 20 kA, 150 A
     [0.1 m 50 mm2] isolator Q1..Q2 at locker: 160 A, 32 V, 1 pole, load-break
     [0.2 m 50 mm2] bus PB1..PB2 in house at locker: 250 A
 run PB1 [0.1 m 50 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 80 A
-    [0.3 m 50 mm2] isolator Q3 at locker: 160 A, 32 V, 1 pole, load-break` + more + `
+    [0.3 m 50 mm2] contactor K1 at locker: 160 A, 32 V, 1 pole, coil 12 V` + more + `
     [0.3 m 50 mm2] fuse F4 at locker: class t, 125 V, breaks 20 kA, 80 A [0.1 m 50 mm2] PB2
+run PB1 [1 m 1.5 mm2] fuse F7 at locker: class t, 125 V, breaks 20 kA, 3 A [0.5 m 1.5 mm2] K1.coil
 run PB1..PB2 [link] fuse F5..F6 at locker: class t, 125 V, breaks 20 kA, 30 A [2 m 10 mm2] pump P1..P2 at locker: 60 W
 `
 }
@@ -188,7 +199,11 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 			p.ok(it.Ref)
 			return
 		}
-		p.failAs(p.sumsOf(it), it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and %s is drawn through it with everything on", called(it), dev.Rating.Value, dev.Current.Value),
+		severity := p.sumsOf(it)
+		if d := powerDomain(it); severity == diag.Advice && d != nil && d.AC {
+			return // held against the supply as a whole
+		}
+		p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and %s is drawn through it with everything on", called(it), dev.Rating.Value, dev.Current.Value),
 			Span: it.RefSpan, Cure: "draw less through it, or fit a larger one where the cable holds it"})
 	})
 }}
