@@ -67,7 +67,7 @@ func TestFindingsHaveNamesOfTheirOwn(t *testing.T) {
 		assert.False(t, seen[i.Rule], i.Rule)
 		seen[i.Rule] = true
 		assert.NotEmpty(t, i.Title)
-		assert.LessOrEqual(t, len(i.Title), 70, i.Rule)
+		assert.LessOrEqual(t, len(i.Title), 80, i.Rule)
 		assert.NotEmpty(t, i.Why, i.Rule)
 		assert.NotEmpty(t, i.Bad, i.Rule)
 		assert.NotEmpty(t, i.Good, i.Rule)
