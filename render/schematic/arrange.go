@@ -80,8 +80,8 @@ type attempt struct {
 // between the ways; the careful search is spent on the better one alone.
 func (d *draught) compose(a arrangement) ([]scene.Sheet, bool) {
 	var best attempt
-	for _, lifted := range d.ways() {
-		m := d.newModel(a.caps, lifted)
+	for _, l := range d.ways() {
+		m := d.newModel(a.caps, l)
 		p, ok := m.planSheet(a)
 		if !ok {
 			return nil, false
@@ -104,19 +104,62 @@ func (d *draught) compose(a arrangement) ([]scene.Sheet, bool) {
 	return best.model.sheets(a, best.plan, best.drawing.Sheets[0]), true
 }
 
-// try lays the drawing out, with as many of its blocks as find room.
+// try lays the drawing out, with as many of its blocks as find room: in its
+// holes, else in a column at its right edge.
 func (t *attempt) try(effort layout.Effort) bool {
 	for n := len(t.plan.blocks); n >= t.plan.least; n-- {
 		t.blocks = n
-		t.drawing = layout.Layout(t.model.graphWith(t.plan.blocks[:n]), t.plan.field(), effort)
-		if len(t.drawing.Sheets) != 1 {
-			t.drawing.Fits = false
-		}
+		t.lay(t.plan.blocks[:n], t.plan.field(), effort)
 		if t.drawing.Fits || !t.plan.holds(t.drawing, 0) {
 			break // fewer blocks would not help
 		}
+		if column, width := stacked(t.plan.blocks[:n], t.plan.field()); column != nil {
+			field := t.plan.field()
+			field.Width -= width
+			holes := t.drawing
+			if t.lay(nil, field, effort); t.drawing.Fits {
+				t.drawing.Sheets[0].Blocks = column
+				break
+			}
+			t.drawing = holes
+		}
 	}
 	return t.drawing.Fits
+}
+
+func (t *attempt) lay(blocks []block, f layout.Field, effort layout.Effort) {
+	t.drawing = layout.Layout(t.model.graphWith(blocks), f, effort)
+	if len(t.drawing.Sheets) != 1 {
+		t.drawing.Fits = false
+	}
+}
+
+// columnGap is between the blocks of a column, and beside it.
+const columnGap = 250
+
+// stacked puts blocks into a column at the right edge of a field, each in its
+// narrowest size, and says what width that takes; nil: they are too high.
+func stacked(blocks []block, f layout.Field) ([]layout.PlacedBlock, int) {
+	var column []layout.PlacedBlock
+	width, y := 0, 0
+	for i, b := range blocks {
+		narrow := 0
+		for k, s := range b.sizes {
+			if s.W < b.sizes[narrow].W {
+				narrow = k
+			}
+		}
+		column = append(column, layout.PlacedBlock{Block: i, Size: narrow, At: geom.Point{Y: y}})
+		width = max(width, b.sizes[narrow].W)
+		y += b.sizes[narrow].H + columnGap
+	}
+	if y-columnGap > f.Height || width+columnGap > f.Width/3 {
+		return nil, 0
+	}
+	for i := range column {
+		column[i].At.X = f.Width - width
+	}
+	return column, width + columnGap
 }
 
 // better tells whether a drawing is the better of two: it fits, it has fewer

@@ -9,7 +9,7 @@ import (
 // direct tells for every cable whether the drawing feeds it from its second
 // end: supply at the top, load at the bottom. Cables that follow each other
 // through two-ended things are decided together.
-func (d *draught) direct(lifted bool) map[*circuit.Cable]bool {
+func (d *draught) direct(l lift) map[*circuit.Cable]bool {
 	reversed := map[*circuit.Cable]bool{}
 	done := map[*circuit.Cable]bool{}
 	for _, c := range d.sys.Cables {
@@ -26,27 +26,43 @@ func (d *draught) direct(lifted bool) map[*circuit.Cable]bool {
 			reversed[s.cable] = s.against != (score < 0)
 		}
 	}
-	if lifted {
-		for _, c := range d.liftable(reversed) {
-			reversed[c] = !reversed[c]
-		}
+	for _, c := range d.liftable(reversed, l) {
+		reversed[c] = !reversed[c]
 	}
 	return reversed
 }
 
-// ways are the choices that a drawing has: with batteries lifted, and without
-// where that makes a difference.
-func (d *draught) ways() []bool {
-	if len(d.liftable(d.direct(false))) == 0 {
-		return []bool{false}
+// lift says which batteries that a board's charger keeps up stand above their
+// charger instead of hanging from it.
+type lift int
+
+const (
+	hanging lift = iota // none
+	feeding             // those that feed other things
+	every               // those too that feed nothing
+)
+
+// ways are the choices that a drawing has, each but once.
+func (d *draught) ways() []lift {
+	plain := d.direct(hanging)
+	some, all := len(d.liftable(plain, feeding)), len(d.liftable(plain, every))
+	ways := []lift{hanging}
+	if some > 0 {
+		ways = []lift{feeding, hanging}
 	}
-	return []bool{true, false}
+	if all > some {
+		ways = append(ways, every)
+	}
+	return ways
 }
 
-// liftable is what turns the run from a board's way through a charger to a battery that
-// feeds other things: the battery stands above those, as every source does,
+// liftable are the cables from a board's way through a charger to a battery:
+// turned round, the battery stands above what it feeds, as every source does,
 // and its charger hangs from it.
-func (d *draught) liftable(reversed map[*circuit.Cable]bool) []*circuit.Cable {
+func (d *draught) liftable(reversed map[*circuit.Cable]bool, l lift) []*circuit.Cable {
+	if l == hanging {
+		return nil
+	}
 	var lifted []*circuit.Cable
 	for _, c := range d.sys.Cables {
 		e := c.From
@@ -61,7 +77,7 @@ func (d *draught) liftable(reversed map[*circuit.Cable]bool) []*circuit.Cable {
 		if first(down).Item != e.Item {
 			battery = first(down).Item
 		}
-		if battery == nil || !stores(battery) || len(in) != 1 || in[0].Way == nil || !d.feedsOthers(battery, down, reversed) {
+		if battery == nil || !stores(battery) || len(in) != 1 || in[0].Way == nil || l == feeding && !d.feedsOthers(battery, down, reversed) {
 			continue
 		}
 		lifted = append(lifted, in[0])

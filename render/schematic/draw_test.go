@@ -167,7 +167,7 @@ func TestSupplyAboveLoad(t *testing.T) {
 	c.run(d, 35, "PB", 1.0, "F1", 1.0, "B1") // written from the bar to the battery
 	c.run(d, 35, "M1", 1.0, "PB")            // and from the motor to the bar
 	sys, plan := c.system()
-	m := newDraught(sys, plan, nil, diag.Summary{}, Options{}).newModel(loose, false)
+	m := newDraught(sys, plan, nil, diag.Summary{}, Options{}).newModel(loose, hanging)
 	for _, k := range sys.Cables {
 		supply := m.supply(k)
 		switch k.ID {

@@ -29,6 +29,7 @@ type model struct {
 	ties    map[*circuit.Cable]bool
 	both    map[*circuit.Cable]bool // bears the mark of power both ways
 	numbers map[*circuit.Item]int   // node of an item
+	key     int                     // room of a symbol in the legend
 }
 
 // figure is what a node of the layout shows.
@@ -55,7 +56,7 @@ type conductor struct {
 	from  *rowFace // starts inside a row
 }
 
-func (d *draught) newModel(c caps, lifted bool) *model {
+func (d *draught) newModel(c caps, l lift) *model {
 	m := &model{
 		d: d, caps: c,
 		at:      map[circuit.Terminal]layout.End{},
@@ -66,7 +67,7 @@ func (d *draught) newModel(c caps, lifted bool) *model {
 		both:    map[*circuit.Cable]bool{},
 		numbers: map[*circuit.Item]int{},
 	}
-	m.orient = m.d.direct(lifted)
+	m.orient = m.d.direct(l)
 	m.markBothWays()
 	for _, it := range d.sys.Items {
 		if it.Board != nil {

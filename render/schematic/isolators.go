@@ -132,7 +132,7 @@ func (d *draught) gathers(bar *circuit.Item) bool {
 // feeds is what lies next on the load's side.
 func (d *draught) feeds(it *circuit.Item) []string {
 	var out []string
-	directed := d.direct(false)
+	directed := d.direct(hanging)
 	for _, c := range d.cables[it] {
 		supply, load := c.From, c.To
 		if directed[c] {

@@ -13,6 +13,10 @@ import (
 // legendBlock shows every symbol and line pattern that the sheet uses, and no other.
 func (m *model) legendBlock() block {
 	var cells []cell
+	m.key = legendSymbol
+	for _, s := range m.usedSymbols() {
+		m.key = max(m.key, s.sym.Form(symbol.RowPose).Box.Width()+40)
+	}
 	for _, s := range m.usedSymbols() {
 		cells = append(cells, m.symbolCell(s))
 	}
@@ -119,7 +123,7 @@ var kindWords = []struct{ kind, text string }{
 }
 
 const (
-	legendSymbol = 1050 // room of a symbol in the legend
+	legendSymbol = 1050 // least room of a symbol in the legend
 	legendGap    = 150
 	legendAir    = 200 // between two rows
 )
@@ -129,13 +133,13 @@ func (m *model) symbolCell(u used) cell {
 	height := max(form.Box.Height()+80, m.caps.note+legendAir)
 	text := line{{u.text, m.caps.note, false}}
 	return cell{
-		size: layout.Size{W: legendSymbol + legendGap + text.width(), H: height},
+		size: layout.Size{W: m.key + legendGap + text.width(), H: height},
 		draw: func(at geom.Point) []*scene.Group {
 			mid := at.Y + height/2
-			x := at.X + (legendSymbol-form.Box.Width())/2 - form.Box.X0
+			x := at.X + (m.key-form.Box.Width())/2 - form.Box.X0
 			g := &scene.Group{Class: "key"}
 			g.Nodes = append(g.Nodes, placed(form, geom.Point{X: x, Y: mid - (form.Box.Y0+form.Box.Y1)/2})...)
-			g.Nodes = append(g.Nodes, text.at(geom.Point{X: at.X + legendSymbol + legendGap, Y: mid + m.caps.note/2})...)
+			g.Nodes = append(g.Nodes, text.at(geom.Point{X: at.X + m.key + legendGap, Y: mid + m.caps.note/2})...)
 			return []*scene.Group{g}
 		},
 	}
@@ -188,11 +192,11 @@ func (m *model) lineCells() []cell {
 func (m *model) arrowCell() cell {
 	text := line{{"fed both ways", m.caps.note, false}}
 	return cell{
-		size: layout.Size{W: legendSymbol + legendGap + text.width(), H: m.caps.note + 260},
+		size: layout.Size{W: m.key + legendGap + text.width(), H: m.caps.note + 260},
 		draw: func(at geom.Point) []*scene.Group {
 			base := at.Y + (m.caps.note+legendAir)/2 + m.caps.note/2
-			g := &scene.Group{Class: "key", Nodes: text.at(geom.Point{X: at.X + legendSymbol + legendGap, Y: base})}
-			g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: at.X + legendSymbol/2, Y: base}, Cap: m.caps.note, Anchor: scene.Middle, Bold: true, Text: bothWays})
+			g := &scene.Group{Class: "key", Nodes: text.at(geom.Point{X: at.X + m.key + legendGap, Y: base})}
+			g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: at.X + m.key/2, Y: base}, Cap: m.caps.note, Anchor: scene.Middle, Bold: true, Text: bothWays})
 			return []*scene.Group{g}
 		},
 	}
@@ -211,13 +215,13 @@ func (m *model) lineCell(pen scene.Pen, words string) cell {
 	text := wrapped(words, 11*m.caps.note, m.caps.note, false)
 	height := max(m.caps.note+legendAir, text.size().H+40)
 	return cell{
-		size: layout.Size{W: legendSymbol + legendGap + text.width(), H: height},
+		size: layout.Size{W: m.key + legendGap + text.width(), H: height},
 		draw: func(at geom.Point) []*scene.Group {
 			g := &scene.Group{Class: "key"}
 			mid := at.Y + height/2
-			g.Nodes = append(g.Nodes, stroke(pen, at.X, mid, at.X+legendSymbol, mid))
+			g.Nodes = append(g.Nodes, stroke(pen, at.X, mid, at.X+m.key, mid))
 			top := mid - (text.drop()+m.caps.note)/2 - scene.Ascent(m.caps.note) + m.caps.note
-			g.Nodes = append(g.Nodes, text.at(geom.Point{X: at.X + legendSymbol + legendGap, Y: top})...)
+			g.Nodes = append(g.Nodes, text.at(geom.Point{X: at.X + m.key + legendGap, Y: top})...)
 			return []*scene.Group{g}
 		},
 	}

@@ -39,19 +39,13 @@ func (m *model) deviceNote(it *circuit.Item) note {
 	if rating != "" {
 		r := word{rating, m.caps.ref, false}
 		more := it.Label != "" || len(m.d.further(it)) > 0
-		if joined := (line{name, r}); more && joined.width() <= widest(m.caps.ref) {
+		if joined := (line{name, r}); more && joined.width() <= widest(m.caps.ref)*9/8 {
 			n[0] = joined
 		} else {
 			n = append(n, wrapped(rating, widest(m.caps.ref)*5/4, m.caps.ref, false)...)
 		}
 	}
-	if it.Label != "" {
-		n = append(n, m.wrap(it.Label, m.caps.note)...)
-	}
-	for _, s := range m.d.further(it) {
-		n = append(n, m.wrap(s, m.caps.note)...)
-	}
-	return n
+	return append(n, m.wrap(commas(append([]string{it.Label}, m.d.further(it)...)...), m.caps.note)...)
 }
 
 func (m *model) wrap(text string, capital int) note {

@@ -118,7 +118,7 @@ func (m *model) drawInner(g *scene.Group, w layout.PlacedWire, k conductor, s la
 		at, dir := rows[end.Node][end.Row], turned[end.Node]
 		from := geom.Point{X: at.X + dir*k.from.reach, Y: at.Y}
 		g.Nodes = append(g.Nodes, m.wireLine(k.cable, []geom.Point{from, near}, origin))
-		g.Nodes = append(g.Nodes, m.along(k.from.cable, at.Add(origin), dir, k.from.noteAt(), -raise(k.from.cable))...)
+		g.Nodes = append(g.Nodes, m.along(k.from.cable, at.Add(origin), dir, k.from.noteAt(), -k.from.raise())...)
 	}
 	for _, e := range [...]struct {
 		end   layout.End

@@ -33,6 +33,7 @@ type rowFace struct {
 	name    note
 	class   string // class of what ends the row; empty: the wire goes on
 	reach   int    // length of the device along the wire
+	pen     int    // width of the wire
 	over    int    // text above the wire
 	strokes [2]int // of symbols, above and below the wire
 	text    [2]int // of number and name, above and below the wire
@@ -41,13 +42,12 @@ type rowFace struct {
 
 // Distances along a row.
 const (
-	rowText    = 160 // from the device to the rating
-	rowGap     = 160 // between texts, and before the load
-	rowRaise   = 100 // baseline above the wire
-	rowLift    = 150 // the same where letters hang below the baseline
-	numberGap  = 220 // from the number to the rail
-	spareReach = 320
-	rowName    = 7000 // widest name in one line
+	rowText   = 160  // from the device to the rating
+	rowGap    = 160  // between texts, and before the load
+	rowRaise  = 100  // baseline above the wire
+	rowLift   = 150  // the same where letters hang below the baseline
+	numberGap = 220  // from the number to the rail
+	rowName   = 7000 // widest name in one line
 )
 
 // planRows finds what stands inside a board's rows, before anything is placed.
@@ -87,7 +87,7 @@ func (m *model) board(it *circuit.Item) {
 	}
 	reach := 0
 	for _, r := range face.rows {
-		if len(r.cable) > 0 {
+		if len(r.cable) > 0 && r.class != "spare" {
 			reach = max(reach, r.reach+rowText+rating+rowGap+r.cable.width()+rowGap)
 		}
 	}
@@ -103,7 +103,7 @@ func (m *model) board(it *circuit.Item) {
 	for i, r := range face.rows {
 		width := face.load
 		if r.class != "" {
-			width = max(width, face.textAt(r)+r.name.width()+air)
+			width = max(width, face.text+r.name.width()+air)
 		}
 		label := word{strconv.Itoa(r.way.Number), m.caps.ref, true}
 		up, down := r.height(before), under
@@ -130,16 +130,11 @@ func (m *model) board(it *circuit.Item) {
 	}
 }
 
-// textAt is where the name of a row begins.
-func (b *boardFace) textAt(r *rowFace) int {
-	if r.class == "spare" {
-		return r.reach + spareReach + 140 + rowGap
-	}
-	return b.text
-}
+// spareEnd is where the open end of a spare way stands: behind its word.
+func (r *rowFace) spareEnd() int { return r.reach + rowText + r.cable.width() + rowText }
 
 func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
-	r := &rowFace{way: w, board: b}
+	r := &rowFace{way: w, board: b, pen: m.d.wirePen(w.Board.Domain, w.Status).Width}
 	if w.Device != nil {
 		r.sym, r.has = symbol.For(string(w.Device.Kind), m.variant(w.Device))
 	}
@@ -157,6 +152,8 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		if w.Label != "" {
 			name = w.Label + ": spare"
 		}
+		r.cable = line{{name, m.caps.note, false}}
+		r.over = r.raise() + scene.Ascent(m.caps.note)
 	case w.Load != nil:
 		r.class = "device"
 		r.loadSym = m.loadSymbol(w.Load)
@@ -168,11 +165,7 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		r.class = "device"
 		r.loadOf = w.Cable.To.Item
 		r.loadSym = m.loadSymbol(r.loadOf)
-		label := r.loadOf.Label
-		if w.Label != "" && w.Label != label {
-			label = join(w.Label, label)
-		}
-		name = join(r.loadOf.Ref, label, m.d.loadText(r.loadOf))
+		name = join(r.loadOf.Ref, r.loadOf.Label, m.d.loadText(r.loadOf))
 	case w.Cable.To.Item == nil:
 		r.class = "end"
 		kind := "untraced"
@@ -191,8 +184,8 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 	}
 	if r.class != "" {
 		r.load = r.loadSym.Form(symbol.RowPose)
-		r.name = wrapped(name, rowName, m.caps.note, false)
 		if r.class != "spare" {
+			r.name = wrapped(name, rowName, m.caps.note, false)
 			r.strokes = [2]int{max(r.strokes[0], -r.load.Box.Y0), max(r.strokes[1], r.load.Box.Y1)}
 		}
 	}
@@ -211,10 +204,10 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 			text = join(text, percent(s.CumulativePercent.Value))
 		}
 		r.cable = line{{text, m.caps.note, false}}
-		if r.class == "" && w.Label != "" {
+		if w.Label != "" && (r.class == "" || r.loadOf != nil) {
 			r.cable = append(r.cable, word{w.Label, m.caps.note, false})
 		}
-		r.over = max(r.over, raise(r.cable)+scene.Ascent(m.caps.note))
+		r.over = max(r.over, r.raise()+scene.Ascent(m.caps.note))
 	}
 	r.text = [2]int{m.caps.ref / 2, m.caps.ref / 2}
 	if n := r.name; len(n) > 0 {
@@ -236,11 +229,7 @@ func (r *rowFace) height(before *rowFace) int {
 	if before == nil {
 		return max(r.over, r.strokes[0], r.text[0]) + 20
 	}
-	over := r.over + rowAir
-	if before.class == "spare" {
-		over += before.text[1] // its word stands where others have their rating
-	}
-	return max(over, before.strokes[1]+r.strokes[0]+rowAir, before.text[1]+r.text[0]+rowAir) - under
+	return max(r.over+rowAir, before.strokes[1]+r.strokes[0]+rowAir, before.text[1]+r.text[0]+rowAir) - under
 }
 
 // trail joins a label and what follows it.
@@ -318,11 +307,11 @@ func (m *model) drawRow(r *rowFace, at geom.Point, dir int) []*scene.Group {
 	groups = append(groups, device)
 	pen := m.d.wirePen(w.Board.Domain, w.Status)
 	if r.class == "spare" {
-		end := r.reach + spareReach
+		end := r.spareEnd()
 		g := &scene.Group{Class: "device spare", Item: ref, Title: ref + " spare"}
 		g.Nodes = append(g.Nodes, stroke(pen, x(r.reach), at.Y, x(end), at.Y))
 		g.Nodes = append(g.Nodes, placed(r.poseEnd(dir), mirroredAt(geom.Point{X: x(end), Y: at.Y}, dir, r.load.Box.X1))...)
-		g.Nodes = append(g.Nodes, m.rowName(r, at, dir)...)
+		g.Nodes = append(g.Nodes, m.along(r.cable, at, dir, r.reach+rowText, -r.raise())...)
 		return append(groups, g)
 	}
 	if r.class == "" {
@@ -330,7 +319,7 @@ func (m *model) drawRow(r *rowFace, at geom.Point, dir int) []*scene.Group {
 	}
 	cable := m.cableGroup(w.Cable)
 	cable.Nodes = append(cable.Nodes, stroke(m.d.wirePen(cableDomain(w), w.Cable.Status), x(r.reach), at.Y, x(r.board.load), at.Y))
-	cable.Nodes = append(cable.Nodes, m.along(r.cable, at, dir, r.noteAt(), -raise(r.cable))...)
+	cable.Nodes = append(cable.Nodes, m.along(r.cable, at, dir, r.noteAt(), -r.raise())...)
 	groups = append(groups, cable)
 	end := &scene.Group{Class: class("device "+r.loadSym.Name, w.Status), Item: ref, Title: ref + " " + join(w.Label)}
 	switch {
@@ -346,11 +335,12 @@ func (m *model) drawRow(r *rowFace, at geom.Point, dir int) []*scene.Group {
 	return append(groups, end)
 }
 
-// raise is how far the baseline of a text stands above its wire.
-func raise(l line) int {
-	for _, w := range l {
+// raise is how far the baseline of a row's text stands above its wire: farther
+// where letters hang below the line.
+func (r *rowFace) raise() int {
+	for _, w := range r.cable {
 		if strings.ContainsAny(w.text, "gjpqyQ,;()") {
-			return rowLift
+			return scene.Descent(w.cap) + r.pen/2 + leading
 		}
 	}
 	return rowRaise
@@ -409,7 +399,7 @@ func (m *model) rowName(r *rowFace, at geom.Point, dir int) []scene.Node {
 		if i > 0 {
 			base += pitch(r.name[i-1].cap(), l.cap())
 		}
-		nodes = append(nodes, m.along(l, geom.Point{X: at.X, Y: base}, dir, r.board.textAt(r), 0)...)
+		nodes = append(nodes, m.along(l, geom.Point{X: at.X, Y: base}, dir, r.board.text, 0)...)
 	}
 	return nodes
 }
