@@ -12,6 +12,10 @@ import (
 // mostParallel is how many conductors a pole the compiler proposes at most.
 const mostParallel = 4
 
+// mostRounds bounds how often sizes are taken up again because a smaller voltage
+// lets more current flow.
+const mostRounds = 6
+
 // step is one size that can be chosen.
 type step struct {
 	area     quantity.SquareMM
@@ -119,7 +123,13 @@ func (s *sizer) chooseAreas() {
 			s.missing(i, "a size of "+c.Of.ID+" that carries "+amps(n.amps)+": none of the table does")
 		}
 	}
-	s.upsize()
+	for range mostRounds {
+		s.upsize()
+		s.settle()
+		if !s.exceeds() {
+			break
+		}
+	}
 }
 
 func (s *sizer) take(i int, st step) {

@@ -9,19 +9,13 @@ import (
 // once. Whatever the conditions leave off, a cable still carries each single
 // thing behind it at its rating: a condition says what runs together, not what
 // can never run.
-func (s *sizer) byCondition() {
-	all := s.flow
+func (s *sizer) byCondition(all []flow) []flow {
 	s.allOn = make([]float64, len(all))
 	alone := s.alone(all)
-	s.flow = make([]flow, len(all))
-	for _, c := range s.sys.Conditions {
-		for _, st := range s.conditioned(c) {
-			s.solveFlow(st)
-		}
-	}
-	for i := range s.flow {
+	list := s.run(s.conditions)
+	for i := range list {
 		s.allOn[i] = all[i].draw.amps
-		f := &s.flow[i]
+		f := &list[i]
 		f.push, f.wanting = all[i].push, all[i].wanting
 		if alone[i] > f.draw.amps*(1+1e-9) {
 			f.draw = current{alone[i], all[i].draw.forward, "the largest single load behind it, at its rating", nil}
@@ -30,12 +24,13 @@ func (s *sizer) byCondition() {
 			f.draw = all[i].draw // a condition cannot ask for more than all at once
 		}
 	}
+	return list
 }
 
 // alone is, for each cable, the largest single demand whose current it carries.
 func (s *sizer) alone(all []flow) []float64 {
 	largest := make([]float64, len(all))
-	for c, terminals := range s.demands() {
+	for c, terminals := range s.behind {
 		for _, t := range terminals {
 			for _, transfer := range []bool{false, true} {
 				i, _ := s.demand(t, transfer)
@@ -106,6 +101,9 @@ const deepest = 8
 func (c settings) demand(t circuit.Terminal, depth int) quantity.Ampere {
 	it := t.Item
 	rated, _ := c.s.demand(t, c.transfer)
+	if steady, ok := c.s.steady(t); ok && it.Nature().Load {
+		rated = min(rated, steady)
+	}
 	if x, ok := c.by[it]; ok && !it.Nature().Opens && it.Board == nil {
 		return c.set(x, t, rated, 1)
 	}
@@ -195,7 +193,7 @@ func (c settings) converted(t circuit.Terminal, depth int) quantity.Ampere {
 		if p.Domain == nil || !known {
 			return quantity.Ampere(1e9)
 		}
-		for _, r := range c.s.net.Reach([]circuit.Terminal{{Item: it, Port: p.Name}}, circuit.View{Configuration: c.config}) {
+		for _, r := range c.s.reached(outlet{circuit.Terminal{Item: it, Port: p.Name}, c.config}) {
 			if r.Item != it {
 				power += float64(c.demand(r, depth+1)) * float64(v) * phases(p.Domain)
 			}
@@ -205,4 +203,20 @@ func (c settings) converted(t circuit.Terminal, depth int) quantity.Ampere {
 		return quantity.Ampere(1e9)
 	}
 	return quantity.Ampere(power / c.s.efficiency(it) / float64(low) / phases(domainOf(t)))
+}
+
+// outlet is a converter's output in a configuration.
+type outlet struct {
+	at     circuit.Terminal
+	config circuit.Configuration
+}
+
+// reached is every terminal that current from a converter's output gets to.
+func (s *sizer) reached(o outlet) []circuit.Terminal {
+	list, ok := s.outputs[o]
+	if !ok {
+		list = s.net.Reach([]circuit.Terminal{o.at}, circuit.View{Configuration: o.config})
+		s.outputs[o] = list
+	}
+	return list
 }

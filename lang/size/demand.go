@@ -63,41 +63,11 @@ func phases(d *circuit.Domain) float64 {
 }
 
 // loadCurrent is what a load takes from its terminal at its rating: the largest
-// of its continuous and its repeated current; a stated current caps its power
-// over the lowest voltage.
+// of its continuous and its repeated current, of a starter that of its start.
 func (s *sizer) loadCurrent(t circuit.Terminal) (quantity.Ampere, bool) {
 	f := t.Item.Facts
-	d := domainOf(t)
-	v, volts := s.lowest(d)
-	byPower := func(w circuit.Fact[quantity.Watt]) (quantity.Ampere, bool) {
-		if !w.Known() || !volts || v <= 0 {
-			return 0, false
-		}
-		pf := 1.0
-		if d.AC {
-			if f.PowerFactor.Known() {
-				pf = float64(f.PowerFactor.Value)
-			} else {
-				s.notes.assume(t.Item.Ref, "power factor taken as 1", "common practice, verify with the maker")
-			}
-		}
-		return quantity.Ampere(float64(mostOf(w)) / float64(v) / pf / phases(d)), true
-	}
-	best, known := quantity.Ampere(0), false
-	if i, ok := byPower(f.Power); ok {
-		best, known = i, true
-	}
-	if f.Apparent.Known() && volts && v > 0 {
-		best, known = max(best, quantity.Ampere(float64(mostOf(f.Apparent))/float64(v)/phases(d))), true
-	}
-	if f.Current.Known() {
-		if known {
-			best = min(best, mostOf(f.Current))
-		} else {
-			best, known = mostOf(f.Current), true
-		}
-	}
-	if i, ok := byPower(f.PeakPower); ok {
+	best, known := s.steady(t)
+	if i, ok := s.byPower(t, f.PeakPower); ok {
 		best, known = max(best, i), true
 	}
 	if f.Peak.Known() {
@@ -113,6 +83,52 @@ func (s *sizer) loadCurrent(t circuit.Terminal) (quantity.Ampere, bool) {
 		}
 	}
 	return best, known
+}
+
+// steady is what a load takes continuously: a stated current caps its power
+// over the lowest voltage.
+func (s *sizer) steady(t circuit.Terminal) (quantity.Ampere, bool) {
+	f := t.Item.Facts
+	d := domainOf(t)
+	best, known := s.byPower(t, f.Power)
+	if v, ok := s.voltageAt(t); ok && f.Apparent.Known() {
+		best, known = max(best, quantity.Ampere(float64(mostOf(f.Apparent))/float64(v)/phases(d))), true
+	}
+	if f.Current.Known() {
+		if known {
+			return min(best, mostOf(f.Current)), true
+		}
+		return mostOf(f.Current), true
+	}
+	return best, known
+}
+
+// byPower is the current of a power at a terminal.
+func (s *sizer) byPower(t circuit.Terminal, w circuit.Fact[quantity.Watt]) (quantity.Ampere, bool) {
+	d := domainOf(t)
+	v, ok := s.voltageAt(t)
+	if !w.Known() || !ok {
+		return 0, false
+	}
+	pf := 1.0
+	if d.AC {
+		if f := t.Item.Facts.PowerFactor; f.Known() && f.Value > 0 {
+			pf = float64(f.Value)
+		} else {
+			s.notes.assume(t.Item.Ref, "power factor taken as 1", "common practice, verify with the maker")
+		}
+	}
+	return quantity.Ampere(float64(mostOf(w)) / float64(v) / pf / phases(d)), true
+}
+
+// voltageAt is the voltage at which a terminal takes its power: the lowest of its
+// domain, less the drop on the way to it where that is reckoned with.
+func (s *sizer) voltageAt(t circuit.Terminal) (quantity.Volt, bool) {
+	v, ok := s.lowest(domainOf(t))
+	if !ok || v <= 0 {
+		return 0, false
+	}
+	return max(v/2, v-quantity.Volt(s.sag[t])), true
 }
 
 // efficiency of a converter, stated or assumed.
@@ -136,8 +152,8 @@ func (s *sizer) inputCurrent(it *circuit.Item) (quantity.Ampere, bool) {
 		return mostOf(f.Input), true
 	}
 	in, out := it.PortDomain("in"), it.PortDomain("out")
-	low, ok := s.lowest(in)
-	if !ok || low <= 0 {
+	low, ok := s.voltageAt(circuit.Terminal{Item: it, Port: "in"})
+	if !ok {
 		return 0, false
 	}
 	power, ok := s.outputPower(it, out)
@@ -182,12 +198,12 @@ func (s *sizer) outputVoltage(it *circuit.Item, out *circuit.Domain) (quantity.V
 // inverting is what an inverter-charger takes from its battery at full output.
 func (s *sizer) inverting(it *circuit.Item) (quantity.Ampere, bool) {
 	f := it.Facts
-	low, ok := s.lowest(it.PortDomain("dc"))
+	low, ok := s.voltageAt(circuit.Terminal{Item: it, Port: "dc"})
 	power := float64(mostOf(f.Apparent))
 	if !f.Apparent.Known() {
 		power = float64(mostOf(f.Power))
 	}
-	if !ok || low <= 0 || power <= 0 {
+	if !ok || power <= 0 {
 		return 0, false
 	}
 	return quantity.Ampere(power / s.efficiency(it) / float64(low)), true
@@ -197,8 +213,8 @@ func (s *sizer) inverting(it *circuit.Item) (quantity.Ampere, bool) {
 func (s *sizer) charging(it *circuit.Item, port string) (quantity.Ampere, bool) {
 	f := it.Facts
 	v, ok := s.highest(it.PortDomain("dc"))
-	low, ok2 := s.lowest(it.PortDomain(port))
-	if !ok || !ok2 || low <= 0 || !f.Charge.Known() {
+	low, ok2 := s.voltageAt(circuit.Terminal{Item: it, Port: port})
+	if !ok || !ok2 || !f.Charge.Known() {
 		return 0, false
 	}
 	return quantity.Ampere(float64(mostOf(f.Charge)) * float64(v) / s.efficiency(it) / float64(low)), true

@@ -19,6 +19,10 @@ const (
 func (s *sizer) own(i int) {
 	c := &s.cables[i]
 	c.Ampacity, c.Resistance, c.Drop, c.ISOPercent = quantity.Opt[quantity.Ampere]{}, quantity.Opt[quantity.Ohm]{}, quantity.Opt[quantity.Volt]{}, quantity.Opt[quantity.Percent]{}
+	if f := s.solved[i]; f.known() && len(f.wanting) == 0 && !inString(c.Of) {
+		drawn, _ := f.main()
+		c.DropCurrent = quantity.Some(quantity.Ampere(drawn.amps))
+	}
 	if c.Of.Link || !c.Area.Known {
 		return
 	}
@@ -43,7 +47,7 @@ func (s *sizer) own(i int) {
 		return
 	}
 	i20 := per * float64(length) / float64(c.Parallel)
-	r := table.AtTemperature(i20, k.heat(max(s.flow[i].most(), float64(c.DropCurrent.Value))))
+	r := table.AtTemperature(i20, k.heat(max(s.solved[i].most(), float64(c.DropCurrent.Value))))
 	c.Resistance = quantity.Some(quantity.Ohm(r))
 	c.Drop = quantity.Some(quantity.Volt(r * float64(c.DropCurrent.Value)))
 	if d := c.Of.Domain; d != nil && d.Nominal.Known() && d.Nominal.Value > 0 {
@@ -185,7 +189,7 @@ func (g *graph) above(n int) (float64, bool) {
 
 // dropOf is a cable's drop by what loads draw or by what is pushed.
 func (s *sizer) dropOf(i int, charging bool) (float64, bool) {
-	c, f := &s.cables[i], s.flow[i]
+	c, f := &s.cables[i], s.solved[i]
 	if charging {
 		return float64(c.Resistance.Value) * f.push.amps, c.Resistance.Known
 	}
@@ -284,8 +288,22 @@ func (s *sizer) upsize() {
 		}
 		s.take(best, to)
 		s.cables[best].GovernedBy = "drop"
-		s.upsized[best] = true
 	}
+}
+
+// exceeds tells whether an open cable still has more drop than its limit.
+func (s *sizer) exceeds() bool {
+	for i := range s.cables {
+		c := &s.cables[i]
+		if c.CumulativePercent.Known && c.Limit.Known && c.CumulativePercent.Value > c.Limit.Value {
+			for _, j := range s.way(i) {
+				if st, _ := s.next(j); st.area > 0 {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // way is the open cables from a source to a cable, the cable included.

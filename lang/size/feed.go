@@ -15,9 +15,22 @@ func (s *sizer) feeds() {
 		sides := s.net.Sides(c, circuit.View{})
 		for k := range sides {
 			s.cables[i].Feeds[k] = s.feed(c, k, sides[k])
+			s.gives[i][k] = s.most(sides[k])
 		}
 	}
 	s.protection()
+}
+
+// most is all that the sources of a side give together, where each has a rating:
+// a converter, a shore inlet, a generator.
+func (s *sizer) most(side circuit.Side) quantity.Opt[quantity.Ampere] {
+	total := quantity.Opt[quantity.Ampere]{Known: len(side.Supplies) > 0}
+	for _, p := range side.Supplies {
+		limit, ok := s.limit(p)
+		total.Known = total.Known && ok && p.Item.Kind != "array"
+		total.Value += limit
+	}
+	return total
 }
 
 func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {

@@ -178,20 +178,66 @@ func (s *sizer) modes() []bool {
 	return []bool{false}
 }
 
-// flows works out the current of every cable in every situation and keeps the
-// largest. With conditions declared these give what loads draw, and what all on
-// at once would draw stands beside it.
+// flows works out the design current of every cable: the largest over every
+// situation. With conditions declared these give what loads draw, and what all
+// on at once would draw stands beside it.
 func (s *sizer) flows() {
-	for _, st := range s.situations() {
-		s.solveFlow(st)
-	}
-	if len(s.sys.Conditions) > 0 {
-		s.byCondition()
-	}
-	for i := range s.cables {
-		s.cap(i)
+	s.cases = s.prepare(s.situations())
+	s.flow = s.run(s.cases)
+	for _, c := range s.sys.Conditions {
+		s.conditions = append(s.conditions, s.prepare(s.conditioned(c))...)
 	}
 	s.behind = s.demands()
+	s.flow = s.worst(s.flow)
+	s.solved = s.flow
+}
+
+// worst takes the conditions into the currents of everything on at once, and
+// caps what its source cannot give.
+func (s *sizer) worst(all []flow) []flow {
+	list := all
+	if len(s.sys.Conditions) > 0 {
+		list = s.byCondition(all)
+	}
+	for i := range list {
+		s.cap(i, &list[i].draw)
+	}
+	return list
+}
+
+// settle works out what really flows where loads take constant power: more than
+// at the sources' terminals, by the drop on the way. Drop is reckoned with that;
+// design currents stay those of the lowest voltage at the source.
+func (s *sizer) settle() {
+	for range mostSettling {
+		before := s.solved
+		s.sink()
+		s.solved = s.worst(s.run(s.cases))
+		s.drops()
+		moved := 0.0
+		for i := range before {
+			moved = max(moved, math.Abs(s.solved[i].draw.amps-before[i].draw.amps)/max(1, before[i].draw.amps))
+		}
+		if moved < 1e-6 {
+			break
+		}
+	}
+}
+
+// mostSettling bounds settle; where the drop is small two rounds do.
+const mostSettling = 12
+
+// sink gives each terminal the drop on the way to it.
+func (s *sizer) sink() {
+	sag := map[circuit.Terminal]float64{}
+	g := s.graph(false)
+	g.forget()
+	for _, t := range g.w.order {
+		if v, ok := g.above(g.w.node[t]); ok && v > 0 {
+			sag[t] = v
+		}
+	}
+	s.sag = sag
 }
 
 // demands is, for each cable, the terminals whose current it carries.
@@ -318,60 +364,99 @@ func inString(c *circuit.Cable) bool {
 // inside is every terminal that a terminal is one with, or joined to by a closed
 // device: bars and their ways, banks and their first member, ends of a switch.
 func (s *sizer) inside(t circuit.Terminal, st situation) []circuit.Terminal {
-	it := t.Item
-	if st.off[it] {
+	if st.off[t.Item] {
 		return nil
 	}
-	view := circuit.View{Position: st.position}
+	steps, ok := s.steps[t]
+	if !ok {
+		for _, step := range slices.Concat(s.net.Downstream(t, circuit.View{}), s.net.Upstream(t, circuit.View{})) {
+			if step.Cable == nil {
+				steps = append(steps, step)
+			}
+		}
+		s.steps[t] = steps
+	}
 	var list []circuit.Terminal
-	for _, step := range slices.Concat(s.net.Downstream(t, view), s.net.Upstream(t, view)) {
-		if step.Cable != nil || slices.Contains(list, step.To) || st.off[step.To.Item] && step.To.Item != it {
-			continue
+	for _, step := range steps {
+		position, set := "", false
+		if step.Through != nil {
+			position, set = st.position[step.Through]
 		}
-		if it.Kind == "inverter-charger" && step.Through != nil && !st.transfer {
-			continue
+		switch {
+		case slices.Contains(list, step.To), st.off[step.To.Item] && step.To.Item != t.Item:
+		case step.Through != nil && step.Through.Kind == "inverter-charger" && !st.transfer:
+		case set && t.Port != position && step.To.Port != position:
+		default:
+			list = append(list, step.To)
 		}
-		list = append(list, step.To)
 	}
 	return list
 }
 
-// solveFlow works out one situation and keeps what is larger than before.
-func (s *sizer) solveFlow(st situation) {
-	w := s.wire(st, func(i int) float64 { return s.guess(i) }, func(*circuit.Item) float64 { return contact })
-	held, into, wanting := s.put(w, st)
-	net := solve.Linear{Nodes: w.nodes, Branches: w.branches, Held: held}
-	solution := net.Solve()
-	v := solution.Voltages(into)
-	down := s.wants(w, v, wanting, solution)
-	for k, b := range w.branches {
-		if !solution.Joined(b.From) {
+// prepared is a situation with its network, which stays while demands change.
+type prepared struct {
+	situation
+	w        *wiring
+	group    []int
+	solution *solve.Solution
+	held     []int
+}
+
+func (s *sizer) prepare(list []situation) []*prepared {
+	var all []*prepared
+	for _, st := range list {
+		w := s.wire(st, func(i int) float64 { return s.guess(i) }, func(*circuit.Item) float64 { return contact })
+		p := &prepared{situation: st, w: w, group: s.groups(w)}
+		p.held, _, _ = s.put(p)
+		p.solution = solve.Linear{Nodes: w.nodes, Branches: w.branches, Held: p.held}.Solve()
+		all = append(all, p)
+	}
+	return all
+}
+
+// run works out situations and keeps the largest current of each cable.
+func (s *sizer) run(cases []*prepared) []flow {
+	flows := make([]flow, len(s.cables))
+	for _, p := range cases {
+		s.runOne(p, flows)
+	}
+	return flows
+}
+
+func (s *sizer) runOne(p *prepared, flows []flow) {
+	_, into, wanting := s.put(p)
+	v := p.solution.Voltages(into)
+	down := s.wants(p.w, wanting, p.solution)
+	for k, b := range p.w.branches {
+		if !p.solution.Joined(b.From) {
 			continue
 		}
 		i := (v[b.From] - v[b.To]) / b.Ohm
 		amps := math.Round(math.Abs(i)*1e6) / 1e6 // to a microampere: 16 A stay 16 A, not a little more
-		if it := w.item[k]; it != nil {
-			s.through[it] = max(s.through[it], amps)
+		if it := p.w.item[k]; it != nil {
+			if s.sag == nil {
+				s.through[it] = max(s.through[it], amps)
+			}
 			continue
 		}
-		f := &s.flow[w.cable[k]]
+		f := &flows[p.w.cable[k]]
 		if len(down[k]) > 0 && len(f.wanting) == 0 {
 			f.wanting = down[k]
 		}
 		c := &f.draw
-		if st.charging {
+		if p.charging {
 			c = &f.push
 		}
-		c.keep(current{amps, i > 0, st.name, st.under})
+		c.keep(current{amps, i > 0, p.name, p.under})
 	}
 }
 
 // put gives the nodes that are held (sources) and the currents of the others:
 // loads draw, and in a charging situation the chargers push into the batteries.
-func (s *sizer) put(w *wiring, st situation) (held []int, into []float64, wanting map[int][]string) {
+func (s *sizer) put(p *prepared) (held []int, into []float64, wanting map[int][]string) {
+	w, st, group := p.w, p.situation, p.group
 	into = make([]float64, w.nodes)
 	wanting = map[int][]string{}
-	group := s.groups(w)
 	strong := map[int]bool{} // groups with a source that does not limit itself
 	for _, t := range w.order {
 		if storage(t) {
@@ -396,7 +481,7 @@ func (s *sizer) put(w *wiring, st situation) (held []int, into []float64, wantin
 				wanting[n] = append(wanting[n], "rating of "+t.Item.Ref)
 			}
 		case st.charging:
-		case storage(t), feeds && !strong[group[n]] && s.gives(supply, st):
+		case storage(t), feeds && !strong[group[n]] && s.feedsLoads(supply, st):
 			held = append(held, n)
 		default:
 			i, fact := st.demand(t)
@@ -420,8 +505,8 @@ func pushes(p circuit.Supply) bool {
 	return (d == nil || !d.AC) && (p.Port != "in" || p.Item.Facts.BothWays)
 }
 
-// gives tells what feeds loads where no battery does.
-func (s *sizer) gives(p circuit.Supply, st situation) bool {
+// feedsLoads tells what feeds loads where no battery does.
+func (s *sizer) feedsLoads(p circuit.Supply, st situation) bool {
 	switch {
 	case p.Item.Kind == "array", p.Item.Nature().Load:
 		return false
@@ -458,7 +543,7 @@ func (s *sizer) groups(w *wiring) []int {
 
 // wants tells for each branch which facts are missing of the loads whose
 // current it would carry.
-func (s *sizer) wants(w *wiring, v []float64, wanting map[int][]string, solution *solve.Solution) map[int][]string {
+func (s *sizer) wants(w *wiring, wanting map[int][]string, solution *solve.Solution) map[int][]string {
 	if len(wanting) == 0 {
 		return nil
 	}
@@ -481,8 +566,8 @@ func (s *sizer) wants(w *wiring, v []float64, wanting map[int][]string, solution
 
 // cap holds a cable's current to what its only sources can give: the rating of
 // a converter, of a shore inlet, of a generator.
-func (s *sizer) cap(i int) {
-	c, f := &s.cables[i], &s.flow[i].draw
+func (s *sizer) cap(i int, f *current) {
+	c := &s.cables[i]
 	side := 1
 	if f.forward {
 		side = 0
@@ -490,15 +575,7 @@ func (s *sizer) cap(i int) {
 	if f.amps == 0 || len(c.Feeds[side].Sources) == 0 {
 		return
 	}
-	total := 0.0
-	for _, p := range s.net.Sides(c.Of, circuit.View{})[side].Supplies {
-		limit, ok := s.limit(p)
-		if !ok || p.Item.Kind == "array" {
-			return
-		}
-		total += float64(limit)
-	}
-	if total < f.amps {
-		f.amps, f.name, f.under = total, "all that its source gives", nil
+	if most := s.gives[i][side]; most.Known && float64(most.Value) < f.amps {
+		f.amps, f.name, f.under = float64(most.Value), "all that its source gives", nil
 	}
 }

@@ -16,14 +16,13 @@ func Size(sys *circuit.System) *Plan {
 	s.chooseRatings()
 	s.limits()
 	s.chooseAreas()
-	s.drops()
 	for range len(table.Sizes()) {
 		s.faults()
 		s.withstand()
 		if !s.thicken() {
 			break
 		}
-		s.drops()
+		s.settle()
 	}
 	s.conclude()
 	return s.plan()
@@ -31,23 +30,26 @@ func Size(sys *circuit.System) *Plan {
 
 // sizer holds the work while it goes on, stage by stage.
 type sizer struct {
-	sys      *circuit.System
-	net      *circuit.Net
-	set      table.Set
-	cables   []Cable
-	at       map[*circuit.Cable]int // index in cables
-	devices  []Device
-	of       map[*circuit.Item]int // index in devices
-	notes    *notes
-	flow     []flow // of each cable
-	through  map[*circuit.Item]float64
-	supplies map[circuit.Terminal]circuit.Supply // where current can enter
-	upsized  []bool                              // a cable made larger for its drop
-	graphs   [2]*graph                           // of what is drawn, of what is pushed
-	around   []*surroundings
-	ladders  map[ladder][]step
-	behind   [][]circuit.Terminal // of each cable: what takes its current
-	allOn    []float64            // of each cable, when conditions are declared
+	sys               *circuit.System
+	net               *circuit.Net
+	set               table.Set
+	cables            []Cable
+	at                map[*circuit.Cable]int // index in cables
+	devices           []Device
+	of                map[*circuit.Item]int // index in devices
+	notes             *notes
+	flow              []flow                       // of each cable, at the lowest voltage of its source
+	solved            []flow                       // the same with the drop on the way
+	sag               map[circuit.Terminal]float64 // volt lost on the way to a terminal; nil: not reckoned with
+	cases, conditions []*prepared
+	through           map[*circuit.Item]float64
+	supplies          map[circuit.Terminal]circuit.Supply // where current can enter
+	upsized           []bool                              // a cable made larger for its drop
+	graphs            [2]*graph                           // of what is drawn, of what is pushed
+	around            []*surroundings
+	ladders           map[ladder][]step
+	behind            [][]circuit.Terminal // of each cable: what takes its current
+	allOn             []float64            // of each cable, when conditions are declared
 }
 
 func newSizer(sys *circuit.System) *sizer {
@@ -75,7 +77,9 @@ func newSizer(sys *circuit.System) *sizer {
 	s.flow = make([]flow, len(s.cables))
 	s.around = make([]*surroundings, len(s.cables))
 	s.ladders = map[ladder][]step{}
-	s.upsized = make([]bool, len(s.cables))
+	s.gives = make([][2]quantity.Opt[quantity.Ampere], len(s.cables))
+	s.steps = map[circuit.Terminal][]circuit.Step{}
+	s.outputs = map[outlet][]circuit.Terminal{}
 	return s
 }
 

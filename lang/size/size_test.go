@@ -35,7 +35,7 @@ func worked(t *testing.T, lines string) *size.Plan {
 	return size.Size(sys)
 }
 
-func resolved(t *testing.T, text string) *circuit.System {
+func resolved(t testing.TB, text string) *circuit.System {
 	t.Helper()
 	tree, findings := syntax.Parse(source.NewFile("test.strake", text))
 	sys, more := resolve.Resolve([]*syntax.File{tree})

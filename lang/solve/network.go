@@ -39,7 +39,8 @@ type Load struct {
 
 // Converter holds its output at a voltage while its current lies between 0 and
 // its limit; beyond that it gives the limit, and below 0 nothing. Its input
-// takes the output's power over the efficiency, and what it takes idle.
+// takes the output's power over the efficiency, and what it takes idle. One whose
+// input poles are one node is driven from outside: an alternator, shore power.
 type Converter struct {
 	InPlus, InMinus   int
 	OutPlus, OutMinus int

@@ -21,7 +21,9 @@ func (n Network) newton(state []mode, input []float64) ([]float64, error) {
 		take(l)
 	}
 	for i, c := range n.Converters {
-		take(Load{Plus: c.InPlus, Minus: c.InMinus, Watts: input[i]})
+		if c.InPlus != c.InMinus {
+			take(Load{Plus: c.InPlus, Minus: c.InMinus, Watts: input[i]})
+		}
 		if state[i] == giving {
 			take(Load{Plus: c.OutPlus, Minus: c.OutMinus, Amps: -c.Limit})
 		}

@@ -1,0 +1,199 @@
+package size
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"strake/lang/circuit"
+	"strake/lang/quantity"
+	"strake/lang/solve"
+	"strake/lang/table"
+)
+
+// Solved is the network of one condition in one configuration, solved.
+type Solved struct {
+	Name          string // of the condition
+	Configuration circuit.Configuration
+	Nodes         []NodeVoltage  // every terminal, in canonical order
+	Cables        []CableCurrent // in the order of System.Cables, links left out
+	Sources       []SourceCurrent
+	Refused       string        // why there is no solution, in plain words; empty when there is one
+	Limits        []Deliverable // with Refused: loads that alone ask for more than their way delivers
+	Missing       []string      // facts without which parts of the network are not known
+}
+
+// NodeVoltage is the voltage between the poles of a terminal.
+type NodeVoltage struct {
+	Node    string
+	Of      circuit.Terminal
+	Voltage quantity.Opt[quantity.Volt]
+}
+
+// CableCurrent is positive from the text's first end to its second.
+type CableCurrent struct {
+	Of      *circuit.Cable
+	Current quantity.Opt[quantity.Ampere]
+	Loss    quantity.Opt[quantity.Watt]
+}
+
+// SourceCurrent is positive out of the source; a battery that is charged has a
+// negative one.
+type SourceCurrent struct {
+	Of      *circuit.Item
+	Current quantity.Opt[quantity.Ampere]
+	Power   quantity.Opt[quantity.Watt]
+}
+
+// Deliverable is the most power that a load's way delivers to it.
+type Deliverable struct {
+	Of    circuit.Terminal
+	Asks  quantity.Watt
+	Limit quantity.Watt
+}
+
+// AllOn is the name of the condition that stands in where none is declared:
+// everything on at its rating.
+const AllOn = "everything on"
+
+// Conditions solves every declared condition in both configurations, or
+// everything on where none is declared. Alternating currents are added as if in
+// phase, which is never less than they are.
+func Conditions(sys *circuit.System, plan *Plan) []Solved {
+	conditions := sys.Conditions
+	if len(conditions) == 0 {
+		conditions = []circuit.Condition{{Name: AllOn}}
+	}
+	var list []Solved
+	for _, c := range conditions {
+		for _, config := range []circuit.Configuration{circuit.AsHandedOver, circuit.FullyEquipped} {
+			list = append(list, SolveCondition(sys, plan, c, config, len(sys.Conditions) == 0))
+		}
+	}
+	return list
+}
+
+// SolveCondition solves one condition. With everything, all loads are on at
+// their rating whatever it says.
+func SolveCondition(sys *circuit.System, plan *Plan, c circuit.Condition, config circuit.Configuration, everything bool) Solved {
+	s := newSizer(sys)
+	copy(s.cables, plan.Cables)
+	for i := range s.devices {
+		if i < len(plan.Devices) {
+			s.devices[i].Rating = plan.Devices[i].Rating
+		}
+	}
+	b := &builder{sizer: s, condition: c, config: config, everything: everything, unknown: map[int]bool{}}
+	return b.solve()
+}
+
+// heatRounds bounds how often the conductors' temperatures are worked out anew.
+const heatRounds = 12
+
+// solve builds the network, and solves it until the temperatures of the
+// conductors are those that their currents give.
+func (b *builder) solve() Solved {
+	out := Solved{Name: b.condition.Name, Configuration: b.config}
+	b.build()
+	out.Missing = b.missing
+	var r *solve.Result
+	for range heatRounds {
+		var err error
+		if r, err = b.network.Solve(); err != nil {
+			out.Refused = refusal(err)
+			if errors.Is(err, solve.ErrNoSolution) {
+				out.Limits, out.Refused = b.tooMuch(out.Refused)
+			}
+			break
+		}
+		if !b.warm(r) {
+			break
+		}
+	}
+	b.report(&out, r)
+	if out.Refused != "" {
+		for i := range out.Nodes {
+			out.Nodes[i].Voltage = quantity.Opt[quantity.Volt]{}
+		}
+	}
+	return out
+}
+
+func refusal(err error) string {
+	if errors.Is(err, solve.ErrNoSolution) {
+		return "the loads ask for more power than the network can deliver"
+	}
+	return err.Error()
+}
+
+// tooMuch names what a network without a solution delivers.
+func (b *builder) tooMuch(text string) ([]Deliverable, string) {
+	short := b.network.Shortfall()
+	var limits []Deliverable
+	for _, l := range short.Loads {
+		if t := b.loads[l.Load]; t.Item != nil {
+			limits = append(limits, Deliverable{t, quantity.Watt(b.network.Loads[l.Load].Watts), quantity.Watt(l.Watts)})
+		}
+	}
+	if short.Share > 0 {
+		text = fmt.Sprintf("%s: it delivers %.0f %% of it", text, math.Floor(100*short.Share))
+	}
+	return limits, text
+}
+
+// warm gives each cable the resistance at the temperature of its current, and
+// tells whether any moved.
+func (b *builder) warm(r *solve.Result) bool {
+	moved := false
+	for k, i := range b.wiring.cable {
+		c := &b.cables[i]
+		if b.cold[k] == 0 {
+			continue
+		}
+		at := b.carry(c.Of, b.surround(i), c.Area.Value, c.Parallel)
+		ohm := math.Max(least, table.AtTemperature(b.cold[k], at.heat(math.Abs(r.Branches[k]))))
+		if math.Abs(ohm-b.network.Branches[k].Ohm) > 1e-12*ohm {
+			b.network.Branches[k].Ohm, moved = ohm, true
+		}
+	}
+	return moved
+}
+
+// report reads the result out by terminals, cables and sources. What is not
+// known, or not live, has none.
+func (b *builder) report(out *Solved, r *solve.Result) {
+	known := func(n int) bool { return r != nil && r.Live[n+1] && !b.unknown[b.group[n]] }
+	for _, t := range b.wiring.order {
+		v := NodeVoltage{Node: t.String(), Of: t}
+		if n := b.wiring.node[t]; known(n) && !control(t.Port) {
+			v.Voltage = quantity.Some(quantity.Volt(r.Volts[n+1]))
+		}
+		out.Nodes = append(out.Nodes, v)
+	}
+	branch := map[int]int{}
+	for k, i := range b.wiring.cable {
+		branch[i] = k
+	}
+	for i := range b.cables {
+		c := b.cables[i].Of
+		if c.Link {
+			continue
+		}
+		row := CableCurrent{Of: c}
+		if k, ok := branch[i]; ok && known(b.wiring.branches[k].From) {
+			amps := r.Branches[k]
+			row.Current = quantity.Some(quantity.Ampere(amps))
+			row.Loss = quantity.Some(quantity.Watt(float64(amps*amps) * b.network.Branches[k].Ohm))
+		}
+		out.Cables = append(out.Cables, row)
+	}
+	for _, p := range b.given {
+		row := SourceCurrent{Of: p.item}
+		if known(p.node) {
+			amps := p.amps(r)
+			row.Current = quantity.Some(quantity.Ampere(amps))
+			row.Power = quantity.Some(quantity.Watt(amps * p.volts(r)))
+		}
+		out.Sources = append(out.Sources, row)
+	}
+}
