@@ -367,14 +367,14 @@ func (s *sizer) inside(t circuit.Terminal, st situation) []circuit.Terminal {
 	if st.off[t.Item] {
 		return nil
 	}
-	steps, ok := s.steps[t]
+	steps, ok := s.joints[t]
 	if !ok {
 		for _, step := range slices.Concat(s.net.Downstream(t, circuit.View{}), s.net.Upstream(t, circuit.View{})) {
 			if step.Cable == nil {
 				steps = append(steps, step)
 			}
 		}
-		s.steps[t] = steps
+		s.joints[t] = steps
 	}
 	var list []circuit.Terminal
 	for _, step := range steps {

@@ -44,7 +44,9 @@ type sizer struct {
 	cases, conditions []*prepared
 	through           map[*circuit.Item]float64
 	supplies          map[circuit.Terminal]circuit.Supply // where current can enter
-	upsized           []bool                              // a cable made larger for its drop
+	gives             [][2]quantity.Opt[quantity.Ampere]  // of each cable: all that the sources of its ends give
+	joints            map[circuit.Terminal][]circuit.Step // what joins terminals without a cable
+	outputs           map[outlet][]circuit.Terminal       // what a converter's output reaches
 	graphs            [2]*graph                           // of what is drawn, of what is pushed
 	around            []*surroundings
 	ladders           map[ladder][]step
@@ -78,7 +80,7 @@ func newSizer(sys *circuit.System) *sizer {
 	s.around = make([]*surroundings, len(s.cables))
 	s.ladders = map[ladder][]step{}
 	s.gives = make([][2]quantity.Opt[quantity.Ampere], len(s.cables))
-	s.steps = map[circuit.Terminal][]circuit.Step{}
+	s.joints = map[circuit.Terminal][]circuit.Step{}
 	s.outputs = map[outlet][]circuit.Terminal{}
 	return s
 }
