@@ -79,7 +79,7 @@ func (r *resolver) dots(l *landing, ref *syntax.Reference) {
 		l.pole = circuit.Pole(word)
 	default:
 		for _, it := range l.items {
-			if !r.takePort(it, ref.Port) {
+			if r.kinds[it] != nil && !r.takePort(it, ref.Port) {
 				r.tellUnknownPort(it, ref)
 				l.broken = true
 				return

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"strake/lang/circuit"
+	"strake/lang/diag"
 	"strake/lang/syntax"
 )
 
@@ -16,7 +17,7 @@ import (
 func (r *resolver) namesIn(ref *syntax.Reference) []string {
 	first := ref.First.Text
 	if ref.Last == nil {
-		return []string{first}
+		return r.namesRunTogether(ref.First)
 	}
 	last := ref.Last.Text
 	span := ref.First.Span.Join(ref.Last.Span)
@@ -44,6 +45,29 @@ func (r *resolver) namesIn(ref *syntax.Reference) []string {
 	var names []string
 	for n := a; n <= b; n++ {
 		names = append(names, prefix+pad(n, from))
+	}
+	return names
+}
+
+// namesRunTogether is a single name. One like F1F3 is a range that lost its
+// dots: as a name it would be one thing where several are meant.
+func (r *resolver) namesRunTogether(w syntax.Word) []string {
+	front, last := splitNumber(w.Text)
+	cut := strings.LastIndexAny(front, "0123456789") + 1
+	prefix, first := splitNumber(front[:cut])
+	a, err1 := strconv.Atoi(first)
+	b, err2 := strconv.Atoi(last)
+	if err1 != nil || err2 != nil || prefix == "" || front[cut:] != prefix || a >= b || b-a >= largestCount {
+		return []string{w.Text}
+	}
+	if !r.togetherSaid[w.Text] {
+		r.togetherSaid[w.Text] = true
+		f := r.say(badRange, w.Span, fmt.Sprintf("write `%s%s..%s%s` for a range", prefix, first, prefix, last), "`%s` reads like two references in one", w.Text)
+		f.Edits = []diag.Edit{{Span: w.Span, New: prefix + first + ".." + prefix + last}}
+	}
+	var names []string
+	for n := a; n <= b; n++ {
+		names = append(names, prefix+pad(n, first))
 	}
 	return names
 }

@@ -32,6 +32,7 @@ func Resolve(files []*syntax.File) (*circuit.System, []diag.Finding) {
 		used:         map[string]bool{},
 		unread:       map[string]bool{},
 		positions:    map[circuit.Terminal]source.Span{},
+		togetherSaid: map[string]bool{},
 	}
 	if len(files) == 0 || files[0] == nil {
 		return r.sys, nil
@@ -91,13 +92,14 @@ type resolver struct {
 	domains      map[string]*circuit.Domain
 	places       map[string]*circuit.Place
 
-	missing   map[string]int                   // names that nothing has: the finding that says so
-	used      map[string]bool                  // "place cupboard", "domain drive", "part class-t"
-	unread    map[string]bool                  // words of what could not be read
-	positions map[circuit.Terminal]source.Span // of changeovers: the cable that made each
-	passes    []pass
-	heirs     []heir
-	daysSaid  []dayPart
+	missing      map[string]int                   // names that nothing has: the finding that says so
+	used         map[string]bool                  // "place cupboard", "domain drive", "part class-t"
+	unread       map[string]bool                  // words of what could not be read
+	positions    map[circuit.Terminal]source.Span // of changeovers: the cable that made each
+	togetherSaid map[string]bool                  // references that are a range without its dots, told once
+	passes       []pass
+	heirs        []heir
+	daysSaid     []dayPart
 }
 
 // each calls a phase for the statements of one form.
