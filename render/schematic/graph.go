@@ -87,7 +87,7 @@ func (d *draught) newModel(c caps, l lift) *model {
 // place gives an item its node.
 func (m *model) place(it *circuit.Item) {
 	switch {
-	case it.Way != nil && (it == it.Way.Device || it == it.Way.Load), m.ofRow[it], it.MemberOf != nil:
+	case it.Way != nil && (it == it.Way.Device || it == it.Way.Load && m.inRow[it.Way.Cable]), m.ofRow[it], it.MemberOf != nil:
 		return // in its board's row, in its bank
 	case it.Board != nil:
 		m.board(it)

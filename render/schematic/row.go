@@ -31,6 +31,7 @@ type rowFace struct {
 	loadSym symbol.Symbol
 	loadOf  *circuit.Item // an item of its own that ends the row
 	name    note
+	named   bool   // the way's label stands as the name of what it feeds
 	class   string // class of what ends the row; empty: the wire goes on
 	reach   int    // length of the device along the wire
 	pen     int    // width of the wire
@@ -61,7 +62,7 @@ func (m *model) planRows(board *circuit.Item) {
 			m.ofRow[to.Item] = true
 			m.inRow[w.Cable] = true
 		}
-		if w.Load != nil || to.Item == nil {
+		if w.Load != nil && len(m.d.cables[w.Load]) <= 1 || to.Item == nil {
 			m.inRow[w.Cable] = true
 		}
 	}
@@ -154,13 +155,14 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		}
 		r.cable = line{{name, m.caps.note, false}}
 		r.over = r.raise() + scene.Ascent(m.caps.note)
-	case w.Load != nil:
+	case w.Load != nil && m.inRow[w.Cable]:
 		r.class = "device"
 		r.loadSym = m.loadSymbol(w.Load)
-		name = join(w.Label, m.d.loadText(w.Load))
-		if w.Label == "" {
-			name = join(w.Load.Label, m.d.loadText(w.Load))
+		label := w.Load.Label
+		if label == "" || label == w.Label {
+			label, r.named = w.Label, true
 		}
+		name = join(ownRef(w.Load), label, m.d.loadText(w.Load))
 	case w.Cable.To.Item != nil && m.ofRow[w.Cable.To.Item]:
 		r.class = "device"
 		r.loadOf = w.Cable.To.Item
@@ -204,7 +206,7 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 			text = join(text, percent(s.CumulativePercent.Value))
 		}
 		r.cable = line{{text, m.caps.note, false}}
-		if w.Label != "" && (r.class == "" || r.loadOf != nil) {
+		if w.Label != "" && (r.class == "" || r.class == "device" && !r.named) {
 			r.cable = append(r.cable, word{w.Label, m.caps.note, false})
 		}
 		r.over = max(r.over, r.raise()+scene.Ascent(m.caps.note))
@@ -230,6 +232,14 @@ func (r *rowFace) height(before *rowFace) int {
 		return max(r.over, r.strokes[0], r.text[0]) + 20
 	}
 	return max(r.over+rowAir, before.strokes[1]+r.strokes[0]+rowAir, before.text[1]+r.text[0]+rowAir) - under
+}
+
+// ownRef is the reference of a way's load when it has one of its own.
+func ownRef(load *circuit.Item) string {
+	if strings.HasSuffix(load.Ref, ".load") {
+		return ""
+	}
+	return load.Ref
 }
 
 // trail joins a label and what follows it.
@@ -329,6 +339,9 @@ func (m *model) drawRow(r *rowFace, at geom.Point, dir int) []*scene.Group {
 		end.Class, end.Item, end.Title = class("device "+string(r.loadOf.Kind), r.loadOf.Status), r.loadOf.Ref, title(r.loadOf)
 	case w.Load != nil:
 		end.Class = class("device "+string(w.Load.Kind), w.Status)
+		if own := ownRef(w.Load); own != "" {
+			end.Item, end.Title = own, title(w.Load)
+		}
 	}
 	end.Nodes = append(end.Nodes, placed(r.poseEnd(dir), mirroredAt(geom.Point{X: x(r.board.load), Y: at.Y}, dir, r.load.Box.X1))...)
 	end.Nodes = append(end.Nodes, m.rowName(r, at, dir)...)
