@@ -180,13 +180,7 @@ var fuseBeyondReach = Rule{diag.Info{Rule: "fuse-beyond-reach", Severity: diag.D
 			if len(strong) == 0 || len(f.Ahead) == 0 {
 				continue
 			}
-			limit, why := reachDC, "for a run that is not covered"
-			switch {
-			case c.Of.Domain != nil && c.Of.Domain.AC:
-				limit, why = reachAC, "for an AC source"
-			case c.Of.Spec.Conduit:
-				limit, why = reachCovered, "for a run in conduit"
-			}
+			limit, why := reach(c.Of)
 			switch {
 			case !f.Reach.Known:
 				p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(f.Ahead), Missing: "the length between " + names(strong) + " and " + names(f.Ahead)})

@@ -3,7 +3,7 @@ package rule
 // all is the registry, in the order of documentation: what hurts first.
 var all = []Rule{
 	domainsMixed, voltageOfAnother, bankVoltage, stringTapped, seriesNotPermitted, membersUnlike,
-	cableUnprotected, fuseBeyondReach, deviceAboveCable, chargerFuseAtBattery, packsWithoutFuses,
+	cableUnprotected, fuseBeyondReach, oneEndOnly, deviceAboveCable, chargerFuseAtBattery, packsWithoutFuses,
 	voltageRatingTooLow, holderVoltageTooLow, breakingCapacityTooLow, poleNotSwitched,
 	isolatorOverloaded, switchNotLoadBreak, bankWithoutIsolator, mustLiveSwitched, preparedOn,
 	residualMissing, inletBreaker, acPole, protectiveEarthMissing, neutralEarthBonds, sourcesParallel,

@@ -118,7 +118,7 @@ run B1..B2 [0.1 m 50 mm2] fuse F1..F2 at locker: class t, 125 V, breaks 20 kA, 1
 run PB1 [0.1 m 50 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 80 A
     [0.3 m 50 mm2] contactor K1 at locker: 160 A, 32 V, 1 pole, coil 12 V` + more + `
     [0.3 m 50 mm2] fuse F4 at locker: class t, 125 V, breaks 20 kA, 80 A [0.1 m 50 mm2] PB2
-run PB1 [1 m 1.5 mm2] fuse F7 at locker: class t, 125 V, breaks 20 kA, 3 A [0.5 m 1.5 mm2] K1.coil
+run PB1 [0.1 m 1.5 mm2] fuse F7 at locker: class t, 125 V, breaks 20 kA, 3 A [0.5 m 1.5 mm2] K1.coil
 run PB1..PB2 [link] fuse F5..F6 at locker: class t, 125 V, breaks 20 kA, 30 A [2 m 10 mm2] pump P1..P2 at locker: 60 W
 `
 }

@@ -1,0 +1,131 @@
+package rule
+
+import (
+	"fmt"
+	"slices"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/quantity"
+	"strake/lang/size"
+)
+
+var oneEndOnly = Rule{diag.Info{Rule: "protected-at-one-end-only", Severity: diag.Danger,
+	Title:  "a cable whose only device is at the end away from the source",
+	Why:    "What stands at the far end opens for an overload that runs through it, but not for a fault in the cable itself: that draws all that the devices behind the bar let through. A tie between two banks needs a fuse at each end, and a thin cable on a bar has its fuse at the bar.",
+	Source: "33 CFR 183.455; ISO 13297:2020 12.1 to 12.3, position from memory, verify against the standard",
+	Bad:    tapped("[2 m 6 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 30 A [0.1 m 6 mm2]"),
+	Good:   tapped("[0.1 m 6 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 30 A [2 m 6 mm2]"),
+}, func(p *pass) {
+	type tap struct {
+		c   *size.Cable
+		end int
+		far quantity.Metre
+	}
+	var chains []tap // of each chain of cables up to one set of devices the longest
+	for _, c := range p.cables {
+		if !p.guardable(c) || !c.Ampacity.Known {
+			continue
+		}
+		for k := range c.Feeds {
+			f := &c.Feeds[k]
+			if len(f.Sources) == 0 || f.Limited || len(p.unlimited(f)) > 0 || !f.Rating.Known || len(f.Devices) == 0 {
+				continue
+			}
+			if !below(c.Ampacity.Value, f.Rating.Value) || len(f.Ahead) == 0 {
+				p.ok(c.Of.ID)
+				continue
+			}
+			far, known := p.lengthAhead(c.Of, k)
+			limit, _ := reach(c.Of)
+			switch {
+			case !known:
+				p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(f.Ahead), Missing: "the length between " + endName(endOf(c.Of, k)) + " and " + names(f.Ahead)})
+			case float64(far) <= float64(limit)+1e-9:
+				p.ok(c.Of.ID)
+			default:
+				same := func(t tap) bool { return slices.Equal(t.c.Feeds[t.end].Ahead, f.Ahead) }
+				if i := slices.IndexFunc(chains, same); i < 0 {
+					chains = append(chains, tap{c, k, far})
+				} else if far > chains[i].far {
+					chains[i] = tap{c, k, far}
+				}
+			}
+		}
+	}
+	for _, t := range chains {
+		c, f := t.c, &t.c.Feeds[t.end]
+		limit, why := reach(c.Of)
+		p.fail(c.Of.ID, diag.Finding{
+			Message: fmt.Sprintf("at %s nothing protects the cable %s: %s let %s into it, it holds %s, and %s stands %s away; %s is the most %s",
+				endName(endOf(c.Of, t.end)), c.Of.ID, names(f.Devices), f.Rating.Value, c.Ampacity.Value, names(f.Ahead), t.far, limit, why),
+			Span: c.Of.Span, Related: p.where(slices.Concat(f.Devices, f.Ahead)), Items: refs(f.Ahead),
+			Cure: fmt.Sprintf("put a device of at most %s into it within %s of %s", c.Ampacity.Value, limit, endName(endOf(c.Of, t.end))),
+		})
+	}
+}}
+
+func endOf(c *circuit.Cable, k int) circuit.End { return [2]circuit.End{c.From, c.To}[k] }
+
+// reach is how far along a cable its device may stand from where it is fed.
+func reach(c *circuit.Cable) (quantity.Metre, string) {
+	switch {
+	case c.Domain != nil && c.Domain.AC:
+		return reachAC, "for AC"
+	case c.Spec.Conduit:
+		return reachCovered, "for a run in conduit"
+	}
+	return reachDC, "for a run that is not covered"
+}
+
+// lengthAhead is the longest way along a cable, from one of its ends, and on to
+// the first protective devices.
+func (p *pass) lengthAhead(c *circuit.Cable, k int) (quantity.Metre, bool) {
+	longest, known := lengthOf(c)
+	from, ok := endOf(c, 1-k).Terminal()
+	if !ok {
+		return longest, known
+	}
+	view := p.view
+	view.Cut = map[*circuit.Cable]bool{c: true}
+	at := map[circuit.Terminal]quantity.Metre{from: longest}
+	for queue := []circuit.Terminal{from}; len(queue) > 0; queue = queue[1:] {
+		here := queue[0]
+		for _, st := range p.net.Downstream(here, view) {
+			if _, seen := at[st.To]; seen || st.Through != nil && st.Through.Nature().Protects {
+				continue
+			}
+			far := at[here]
+			if st.Cable != nil && !st.Cable.Link {
+				l, ok := lengthOf(st.Cable)
+				far, known = far+l, known && ok
+			}
+			at[st.To] = far
+			longest = max(longest, far)
+			queue = append(queue, st.To)
+		}
+	}
+	return longest, known
+}
+
+// lengthOf is a cable's length, at the longer end of `about`.
+func lengthOf(c *circuit.Cable) (quantity.Metre, bool) {
+	l := c.Length.Value
+	if c.Return.Known() {
+		l = max(l, c.Return.Value)
+	}
+	if c.Length.State == circuit.About {
+		l *= 1.2
+	}
+	return l, c.Length.Known()
+}
+
+// tapped is a small boat with a bar and one feeder on it.
+func tapped(feeder string) string {
+	return header + `battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC
+run B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A
+    [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break
+    [0.2 m 25 mm2] bus PB at locker: 100 A
+run PB ` + feeder + ` pump P1 at locker: 60 W
+`
+}
