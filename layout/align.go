@@ -35,6 +35,17 @@ func (a *arrangement) align() {
 	}
 }
 
+// alignWithin aligns unless that makes the drawing too high for a field.
+func (a *arrangement) alignWithin(height int) {
+	before := a.depth(estimate(a))
+	a.align()
+	if after := a.depth(estimate(a)); after > before && after > height {
+		for c := range a.extra {
+			clear(a.extra[c])
+		}
+	}
+}
+
 // devices lists the pieces of a column that are devices.
 func (a *arrangement) devices(c int) []int {
 	var out []int

@@ -44,6 +44,8 @@ type arrangement struct {
 	bodies    []body  // by level; no cells: none
 	hasBody   []bool
 	items     []item
+	units     [][]int // items that stay side by side: twins
+	unitOf    []int
 	itemOf    []int // of a column
 	colDX     []int // of a column and of a body from their item's axis
 	bodyDX    []int
@@ -88,7 +90,6 @@ func arrange(g Graph, t turned) arrangement {
 		a.giveBody(g, l)
 	}
 	a.makeItems(g)
-	a.align()
 	return a
 }
 
@@ -346,6 +347,7 @@ func (a *arrangement) makeItems(g Graph) {
 		a.stripItem = append(a.stripItem, len(a.items))
 		a.items = append(a.items, item{})
 	}
+	a.makeUnits(g)
 	a.touches = make([][]int, len(a.items))
 	for c, col := range a.cols {
 		if a.up[c] == onBar {
@@ -403,4 +405,39 @@ func (a *arrangement) takeBody(g Graph, it, l, dx int) {
 			a.descend(g, it, c, at)
 		}
 	}
+}
+
+// makeUnits joins twins: columns between the same ends with equal devices.
+func (a *arrangement) makeUnits(g Graph) {
+	a.unitOf = make([]int, len(a.items))
+	for i := range a.items {
+		found := -1
+		for u, unit := range a.units {
+			if a.twins(g, unit[0], i) {
+				found = u
+				break
+			}
+		}
+		if found < 0 {
+			found = len(a.units)
+			a.units = append(a.units, nil)
+		}
+		a.units[found] = append(a.units[found], i)
+		a.unitOf[i] = found
+	}
+}
+
+// twins tells whether two items are one column each and alike.
+func (a *arrangement) twins(g Graph, i, j int) bool {
+	p, q := a.items[i], a.items[j]
+	if len(p.cols) != 1 || len(q.cols) != 1 || len(p.bodies)+len(q.bodies) > 0 {
+		return false
+	}
+	c, d := p.cols[0], q.cols[0]
+	x, y := a.cols[c], a.cols[d]
+	if x.upper != y.upper || x.lower != y.lower || x.upper < 0 && x.lower < 0 || x.riser || y.riser ||
+		a.up[c] != a.up[d] || a.lo[c] != a.lo[d] || a.up[c] == side || a.lo[c] == side || a.up[c] == onRow || a.lo[c] == onRow {
+		return false
+	}
+	return alikeChains(g, a.chains[x.chain], a.chains[y.chain])
 }

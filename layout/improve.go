@@ -14,6 +14,7 @@ const (
 	costSide    = 2000 * point // a wire that comes to the wrong side of a box
 	costBroken  = 400 * point  // a level tie that is in the way of something
 	costTaken   = 100 * point  // something on a reserved place
+	costBlock   = 150 * point  // a block that finds no hole
 	costCross   = 60 * point
 	costBend    = 12 * point
 	costScale   = 400 * point // for a drawing twice too large
@@ -46,9 +47,15 @@ func (b *bench) extent() geom.Rect {
 func (b *bench) cost() int {
 	crossings, bends := b.believed()
 	r := b.extent()
+	fits := r.X1 <= b.f.Width && r.Y1 <= b.f.Height
 	scale := max(1000*r.X1/b.f.Width, 1000*r.Y1/b.f.Height, 1000) - 1000
 	cost := costSide*b.s.side + costBroken*b.s.broken + costCross*crossings + costBend*bends + costScale*scale/1000
 	cost += (max(0, r.X1-b.f.Width) + max(0, r.Y1-b.f.Height)) * point / 100
+	if fits {
+		cost += costBlock * b.unplaced()
+	} else {
+		cost += costBlock * len(b.g.Blocks)
+	}
 	for _, q := range b.f.Reserved {
 		for i := range b.t.done {
 			if b.t.done[i].Meets(q) {
@@ -192,14 +199,22 @@ func (b *bench) improve(seq []int, trials int, seed random) best {
 	return top
 }
 
-// neighbours lists for each item those that share a level with it.
+// hopeless tells whether the best sequence so far is far too large for the field.
+func (b *bench) hopeless(found best) bool {
+	b.try(found.seq)
+	r := b.extent()
+	return r.X1 > b.f.Width*108/100 || r.Y1 > b.f.Height*108/100
+}
+
+// neighbours lists for each unit those that share a level with it.
 func (a *arrangement) neighbours() [][]int {
-	near := make([][]int, len(a.items))
-	for k, t := range a.strips {
-		for _, l := range []int{t.from, t.to} {
-			for _, c := range append(append([]int(nil), a.above[l]...), a.below[l]...) {
-				near[a.stripItem[k]] = append(near[a.stripItem[k]], a.itemOf[c])
-				near[a.itemOf[c]] = append(near[a.itemOf[c]], a.stripItem[k])
+	near := make([][]int, len(a.units))
+	join := func(all []int) {
+		for _, i := range all {
+			for _, j := range all {
+				if u, v := a.unitOf[i], a.unitOf[j]; u != v {
+					near[u] = append(near[u], v)
+				}
 			}
 		}
 	}
@@ -208,29 +223,36 @@ func (a *arrangement) neighbours() [][]int {
 		if a.bodyItem[l] >= 0 {
 			all = append(all, a.bodyItem[l])
 		}
-		for _, c := range a.above[l] {
-			all = append(all, a.itemOf[c])
-		}
-		for _, c := range a.below[l] {
-			all = append(all, a.itemOf[c])
-		}
-		for _, i := range all {
-			for _, j := range all {
-				if i != j {
-					near[i] = append(near[i], j)
-				}
+		join(append(all, a.itemsOn(l)...))
+	}
+	for k, t := range a.strips {
+		for _, l := range []int{t.from, t.to} {
+			for _, i := range a.itemsOn(l) {
+				join([]int{i, a.stripItem[k]})
 			}
 		}
 	}
 	return near
 }
 
-// move changes a sequence in one small way.
+// itemsOn lists the items of the columns of a level.
+func (a *arrangement) itemsOn(l int) []int {
+	var out []int
+	for _, c := range a.above[l] {
+		out = append(out, a.itemOf[c])
+	}
+	for _, c := range a.below[l] {
+		out = append(out, a.itemOf[c])
+	}
+	return out
+}
+
+// move changes a sequence in one way.
 func move(seq []int, near [][]int, r *random) {
 	n := len(seq)
 	i := r.below(n)
-	switch k := r.below(8); {
-	case k < 4 && len(near[seq[i]]) > 0: // beside a neighbour
+	switch k := r.below(16); {
+	case k < 7 && len(near[seq[i]]) > 0: // beside a neighbour
 		mate := near[seq[i]][r.below(len(near[seq[i]]))]
 		for j, it := range seq {
 			if it == mate {
@@ -241,22 +263,51 @@ func move(seq []int, near [][]int, r *random) {
 				return
 			}
 		}
-	case k == 4: // swap
+	case k < 9: // swap
 		j := r.below(n)
 		seq[i], seq[j] = seq[j], seq[i]
-	case k == 5: // a run elsewhere
-		length := 2 + r.below(min(6, n))
+	case k < 11: // a run elsewhere
+		length := 2 + r.below(max(1, n/2))
 		if i+length <= n {
 			shift(seq, i, length, r.below(n-length+1))
 		}
-	case k == 6: // a run turned round
-		j := min(n, i+2+r.below(6))
+	case k < 13: // a run turned round
+		j := min(n, i+2+r.below(max(1, n/2)))
 		for ; i < j-1; i, j = i+1, j-1 {
 			seq[i], seq[j-1] = seq[j-1], seq[i]
 		}
+	case k < 14 && len(near[seq[i]]) > 0: // an item with its neighbours elsewhere
+		gather(seq, seq[i], near[seq[i]], r.below(n))
 	default: // anywhere
 		shift(seq, i, 1, r.below(n))
 	}
+}
+
+// gather moves an item and its neighbours, in their order, to one place.
+func gather(seq []int, it int, mates []int, to int) {
+	in := func(i int) bool {
+		if i == it {
+			return true
+		}
+		for _, m := range mates {
+			if m == i {
+				return true
+			}
+		}
+		return false
+	}
+	var run, rest []int
+	for _, i := range seq {
+		if in(i) {
+			run = append(run, i)
+		} else {
+			rest = append(rest, i)
+		}
+	}
+	to = min(to, len(rest))
+	copy(seq, rest[:to])
+	copy(seq[to:], run)
+	copy(seq[to+len(run):], rest[to:])
 }
 
 // shift moves a run of a sequence so that it begins at another place.

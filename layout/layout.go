@@ -1,6 +1,9 @@
 package layout
 
-import "strake/layout/geom"
+import (
+	"os"
+	"strake/layout/geom"
+)
 
 // Layout places a graph on a field. The same graph, field and effort give the
 // same drawing on every machine.
@@ -11,11 +14,43 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 		trials = 6000
 	}
 	b := search(g, r, f, trials)
-	b.widen(100)
-	crossings, bends := b.believed()
-	s := emit(g, b.a, b.p.x, b.s, b.t.h)
-	s.Figures = Figures{crossings, bends}
-	for _, p := range inks(g, s) {
+	s, fits := finish(g, b, f)
+	if os.Getenv("LDBG") != "" {
+		println("DBG", len(g.Nodes), f.Width, f.Height, "bounds", s.Bounds.X1, s.Bounds.Y1, s.Figures.Crossings, s.Figures.Bends, "fits", fits, "blocks", len(s.Blocks), len(g.Blocks))
+	}
+	return Drawing{Sheets: []Sheet{s}, Fits: fits}
+}
+
+// finish spreads the columns as far as the blocks still find holes, and draws.
+func finish(g Graph, b *bench, f Field) (Sheet, bool) {
+	packed := append([]int(nil), b.p.x...)
+	var last Sheet
+	for _, share := range []int{100, 60, 30, 0, -1} {
+		copy(b.p.x, packed)
+		b.again()
+		if share >= 0 {
+			b.widen(share)
+		}
+		s := emit(g, b.a, b.p.x, b.s, b.t.h)
+		s.Figures.Crossings, s.Figures.Bends = b.believed()
+		bound(g, &s)
+		fits := geom.Rect{X1: f.Width, Y1: f.Height}.Holds(s.Bounds) && clearOf(g, s, f.Reserved)
+		if all := fillHoles(g, &s, f); fits && all {
+			return s, true
+		}
+		if share == 100 || len(s.Blocks) > len(last.Blocks) {
+			last = s
+		}
+		if !fits {
+			break
+		}
+	}
+	return last, false
+}
+
+// bound finds the rectangle of everything on a sheet but its blocks.
+func bound(g Graph, s *Sheet) {
+	for _, p := range inks(g, *s) {
 		s.Bounds = s.Bounds.Union(p.Rect)
 	}
 	for _, w := range s.Wires {
@@ -23,9 +58,6 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 			s.Bounds = s.Bounds.Union(geom.Rect{X0: p.X, Y0: p.Y, X1: p.X, Y1: p.Y})
 		}
 	}
-	fits := geom.Rect{X1: f.Width, Y1: f.Height}.Holds(s.Bounds) && clearOf(g, s, f.Reserved)
-	fits = fillHoles(g, &s, f) && fits
-	return Drawing{Sheets: []Sheet{s}, Fits: fits}
 }
 
 // clearOf tells whether nothing of a sheet stands on what is reserved.
@@ -53,8 +85,14 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 	ch := chooseTurns(g, r, f)
 	for {
 		a := arrange(g, turn(g, r, ch))
+		a.alignWithin(f.Height)
 		b := newBench(g, &a, f)
-		found := b.improve(a.firstSequence(), trials, 88172645463325252)
+		found := b.improve(a.firstSequence(), trials/5, 88172645463325252)
+		if !b.hopeless(found) {
+			if more := b.improve(found.seq, trials-trials/5, 2463534242); more.cost < found.cost {
+				found = more
+			}
+		}
 		b.try(found.seq)
 		if b.s.broken == 0 {
 			return b
@@ -69,55 +107,56 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 // firstSequence goes from item to item along shared levels, one side of every
 // level tie before the other.
 func (a *arrangement) firstSequence() []int {
-	seen := make([]bool, len(a.items))
+	seen := make([]bool, len(a.units))
 	for _, i := range a.stripItem {
-		seen[i] = true
+		seen[a.unitOf[i]] = true
 	}
 	var seq []int
 	near := a.neighbours()
-	var visit func(i int)
-	visit = func(i int) {
-		if seen[i] {
+	var visit func(u int)
+	visit = func(u int) {
+		if seen[u] {
 			return
 		}
-		seen[i] = true
-		seq = append(seq, i)
-		for _, j := range near[i] {
-			visit(j)
+		seen[u] = true
+		seq = append(seq, u)
+		for _, v := range near[u] {
+			visit(v)
 		}
 	}
 	for k, t := range a.strips {
 		for _, l := range []int{t.from, t.to} {
-			for _, c := range append(append([]int(nil), a.above[l]...), a.below[l]...) {
-				visit(a.itemOf[c])
+			for _, i := range a.itemsOn(l) {
+				visit(a.unitOf[i])
 			}
 			if l == t.from {
-				seq = append(seq, a.stripItem[k])
+				seq = append(seq, a.unitOf[a.stripItem[k]])
 			}
 		}
 	}
-	for i := range a.items {
-		visit(i)
+	for u := range a.units {
+		visit(u)
 	}
 	return seq
 }
 
 // bench is what trial layouts of one arrangement are made on.
 type bench struct {
-	g    Graph
-	a    *arrangement
-	f    Field
-	h    heights // first ones
-	r    ranking
-	cs   cells
-	p    *placing
-	s    *solids
-	t    *settling
-	keep []room
+	g     Graph
+	a     *arrangement
+	f     Field
+	h     heights // first ones
+	r     ranking
+	cs    cells
+	p     *placing
+	s     *solids
+	t     *settling
+	keep  []room
+	holes *holes
 }
 
 func newBench(g Graph, a *arrangement, f Field) *bench {
-	b := &bench{g: g, a: a, f: f, h: estimate(a)}
+	b := &bench{g: g, a: a, f: f, h: estimate(a), holes: newHoles(g, f)}
 	b.r = rank(a, b.h)
 	b.cs = cellsOf(g, *a, b.h, b.r)
 	b.p, b.s, b.t = newPlacing(a, &b.cs), newSolids(a, b.r), newSettling(a)

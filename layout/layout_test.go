@@ -14,12 +14,20 @@ import (
 
 var a3 = layout.Field{Width: 39000, Height: 18900}
 
+// fields are papers on which the sizes should find room.
+var fields = map[string]layout.Field{
+	"S": {Width: 39000, Height: 18900},
+	"M": {Width: 39000, Height: 23500},
+	"H": {Width: 57000, Height: 38000},
+	"L": {Width: 82000, Height: 54000},
+}
+
 func TestCraftHoldInvariants(t *testing.T) {
 	for _, size := range []string{"S", "M", "H", "L"} {
 		for seed := int64(1); seed <= 8; seed++ {
 			t.Run(fmt.Sprintf("%s%d", size, seed), func(t *testing.T) {
 				g := sizes[size](seed)
-				d := layout.Layout(g, a3, effort())
+				d := layout.Layout(g, fields[size], effort())
 				s := d.Sheets[0]
 				t.Logf("%3d symbols %3d crossings %3d bends %d x %d fits %v", len(g.Nodes), s.Figures.Crossings, s.Figures.Bends, s.Bounds.X1/100, s.Bounds.Y1/100, d.Fits)
 				keep(t, fmt.Sprintf("%s%d.svg", size, seed), g, d)

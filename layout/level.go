@@ -142,3 +142,22 @@ func estimate(a *arrangement) heights {
 	}
 	return h
 }
+
+// depth is how low a drawing with these heights reaches.
+func (a *arrangement) depth(h heights) int {
+	low := 0
+	for l := range a.levels {
+		low = max(low, h.level[l])
+		for _, r := range a.bodies[l].cells {
+			low = max(low, h.level[l]+r.Y1)
+		}
+	}
+	for c, col := range a.cols {
+		n := len(col.pieces) - 1
+		low = max(low, h.piece[c][n]+a.measures[c][n].height)
+		if m := a.measures[c][n].note; m.Height() > 0 {
+			low = max(low, h.note[c][n]+m.Height())
+		}
+	}
+	return low
+}

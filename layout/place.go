@@ -8,7 +8,7 @@ import (
 
 // Phase 5, place.
 // Needs: the arrangement, first heights, room kept at the ends of bars, a
-// sequence of items. Gives: the axis of every item, each as far left as the
+// sequence of units. Gives: the axis of every item, each as far left as the
 // earlier ones allow. Cells whose first heights overlap never share an x; that
 // is all that the later phases rely on.
 
@@ -201,8 +201,8 @@ type placing struct {
 	fronts  []front
 }
 
-// place gives every item its axis. The sequence that is held differs from the
-// one asked for where items must stand further right.
+// place gives every item its axis, unit after unit. The sequence that is held
+// differs from the one asked for where items must stand further right.
 func (p *placing) place(a *arrangement, cs *cells, keep []room, seq []int) {
 	for i := range p.done {
 		p.done[i] = false
@@ -214,8 +214,10 @@ func (p *placing) place(a *arrangement, cs *cells, keep []room, seq []int) {
 		p.fronts[s] = front{-1 << 30, -1 << 30, -1}
 	}
 	p.held = p.held[:0]
-	for _, i := range seq {
-		p.put(a, cs, keep, i)
+	for _, u := range seq {
+		for _, i := range a.units[u] {
+			p.put(a, cs, keep, i)
+		}
 	}
 }
 

@@ -11,7 +11,7 @@ func BenchmarkTry(b *testing.B) {
 			g := BenchGraph(size)
 			a := arrange(g, turn(g, reduce(g), defaultChoice(reduce(g))))
 			k := newBench(g, &a, Field{39000, 18900, nil})
-			seq := make([]int, len(a.items))
+			seq := make([]int, len(a.units))
 			for i := range seq {
 				seq[i] = i
 			}

@@ -89,9 +89,10 @@ func reaches(below [][]int, from, to int) bool {
 // What a choice costs beside the height of the drawing, in hundredths of a
 // millimetre of it.
 const (
-	costTurned = 800  // a chain that becomes a U
-	costWeight = 700  // the same, for each point of its weight
-	costHang   = 1500 // a supply that stands below its bar
+	costTurned = 4000  // a chain that becomes a U
+	costWeight = 3000  // the same, for each point of its weight
+	costHang   = 4000  // a supply that stands below its bar
+	costUpward = 40000 // a bar or box left without any feed from above that had one
 )
 
 // skyward is what the choice of turns is judged by: the height of the drawing
@@ -206,6 +207,20 @@ func (s *skyward) cost(ch choice, field int) int {
 		return 1 << 40
 	}
 	cost := max(0, h-field)*4 + h/4
+	fed := make([]int, len(s.r.levels)) // 1: has a feed, 2: one from above
+	for i, c := range s.r.chains {
+		if l := c.ends[1]; l >= 0 && !c.tie {
+			fed[l] |= 1
+			if !ch.bend[i] && !ch.hangs[i] {
+				fed[l] |= 2
+			}
+		}
+	}
+	for _, f := range fed {
+		if f == 1 {
+			cost += costUpward
+		}
+	}
 	for i, c := range s.r.chains {
 		if ch.bend[i] && !c.tie {
 			cost += costTurned + costWeight*c.weight
@@ -218,7 +233,17 @@ func (s *skyward) cost(ch choice, field int) int {
 }
 
 // chooseTurns betters the first choice by single changes and by pairs of turns.
+// Turns made for the sake of a height that is not reached are not made at all.
 func chooseTurns(g Graph, r reduced, f Field) choice {
+	s := newSkyward(g, r)
+	ch := betterTurns(g, r, &s, f.Height)
+	if h, _ := s.height(ch); h > f.Height {
+		return betterTurns(g, r, &s, h)
+	}
+	return ch
+}
+
+func betterTurns(g Graph, r reduced, s *skyward, field int) choice {
 	ch := defaultChoice(r)
 	ch.lies = canLie(g, r, ch)
 	for i := range ch.lies {
@@ -226,22 +251,19 @@ func chooseTurns(g Graph, r reduced, f Field) choice {
 			ch.bend[i] = false
 		}
 	}
-	s := newSkyward(g, r)
-	var between, sources []int
+	var between []int
 	for i, c := range r.chains {
-		switch {
-		case c.ends[0] >= 0 && c.ends[1] >= 0 && c.ends[0] != c.ends[1] && !c.tie:
+		if c.ends[0] >= 0 && c.ends[1] >= 0 && c.ends[0] != c.ends[1] && !c.tie {
 			between = append(between, i)
-		case c.ends[0] < 0 && c.ends[1] >= 0:
-			sources = append(sources, i)
 		}
 	}
-	now := s.cost(ch, f.Height)
+	sources := twinSources(g, r)
+	now := s.cost(ch, field)
 	try := func(flip ...*bool) bool {
 		for _, p := range flip {
 			*p = !*p
 		}
-		if cost := s.cost(ch, f.Height); cost < now {
+		if cost := s.cost(ch, field); cost < now {
 			now = cost
 			return true
 		}
@@ -255,8 +277,12 @@ func chooseTurns(g Graph, r reduced, f Field) choice {
 		for _, i := range between {
 			better = try(&ch.bend[i]) || better
 		}
-		for _, i := range sources {
-			better = try(&ch.hangs[i]) || better
+		for _, twins := range sources {
+			var flip []*bool
+			for _, i := range twins {
+				flip = append(flip, &ch.hangs[i])
+			}
+			better = try(flip...) || better
 		}
 		for _, i := range between {
 			if !ch.bend[i] {
@@ -274,6 +300,40 @@ func chooseTurns(g Graph, r reduced, f Field) choice {
 		}
 	}
 	return ch
+}
+
+// twinSources lists the chains that only supply a level, alike ones together.
+func twinSources(g Graph, r reduced) [][]int {
+	var out [][]int
+	for i, c := range r.chains {
+		if c.ends[0] >= 0 || c.ends[1] < 0 {
+			continue
+		}
+		found := false
+		for k, twins := range out {
+			if !found && alikeChains(g, c, r.chains[twins[0]]) {
+				out[k] = append(twins, i)
+				found = true
+			}
+		}
+		if !found {
+			out = append(out, []int{i})
+		}
+	}
+	return out
+}
+
+// alikeChains tells whether two chains have the same ends and equal devices.
+func alikeChains(g Graph, c, d chain) bool {
+	if c.ends != d.ends || len(c.devs) != len(d.devs) {
+		return false
+	}
+	for i := range c.devs {
+		if g.Nodes[c.devs[i]].Box != g.Nodes[d.devs[i]].Box {
+			return false
+		}
+	}
+	return true
 }
 
 // turn makes the columns of a choice.
