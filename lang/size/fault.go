@@ -73,6 +73,7 @@ func (s *sizer) maximum() {
 		volt[g] = max(volt[g], l.volt)
 	}
 	solution := net.Solve()
+	most := make([]quantity.Opt[quantity.Ampere], w.nodes)
 	for n := range w.nodes {
 		g := group[n]
 		amps, known := extra[g], len(unknown[g]) == 0 && (extra[g] > 0 || volt[g] > 0)
@@ -80,9 +81,16 @@ func (s *sizer) maximum() {
 			amps += volt[g] / r
 		}
 		if known {
+			most[n] = quantity.Some(quantity.Ampere(amps))
 			s.faultAt(w, n, amps)
 		}
 		s.wantFault(w, n, unknown[g])
+	}
+	s.levels = s.levels[:0]
+	for _, t := range w.order {
+		if !control(t.Port) {
+			s.levels = append(s.levels, NodeFault{Node: t.String(), Of: t, Max: most[w.node[t]]})
+		}
 	}
 }
 
@@ -311,6 +319,12 @@ func (s *sizer) minimum() {
 		}
 	}
 	doubt := s.doubtful(w, unknown)
+	known := func(n int) bool { return !vague[group[n]] && !doubt[n] && !math.IsInf(least[n], 1) }
+	for i := range s.levels {
+		if n := w.node[s.levels[i].Of]; known(n) {
+			s.levels[i].Min = quantity.Some(quantity.Ampere(least[n]))
+		}
+	}
 	for k, i := range w.cable {
 		if i < 0 {
 			continue
@@ -319,7 +333,7 @@ func (s *sizer) minimum() {
 		if f, _ := s.flow[i].main(); f.amps > 0 && !f.forward {
 			n = w.branches[k].From
 		}
-		if g := group[n]; !vague[g] && !doubt[n] && !math.IsInf(least[n], 1) {
+		if known(n) {
 			s.cables[i].FaultMin = quantity.Some(quantity.Ampere(least[n]))
 		}
 	}

@@ -11,10 +11,18 @@ import (
 
 // Plan is what the compiler worked out for a craft.
 type Plan struct {
-	Cables      []Cable  // one for each of System.Cables, in its order (links too)
-	Devices     []Device // protective devices, isolators, bars: in the order of System.Items
+	Cables      []Cable     // one for each of System.Cables, in its order (links too)
+	Devices     []Device    // protective devices, isolators, bars: in the order of System.Items
+	Faults      []NodeFault // every terminal, in canonical order
 	Assumptions []circuit.Assumption
 	Tables      string // state of the published tables that were used
+}
+
+// NodeFault is the largest and the smallest fault current at a terminal.
+type NodeFault struct {
+	Node     string
+	Of       circuit.Terminal
+	Max, Min quantity.Opt[quantity.Ampere]
 }
 
 // Cable is one cable's sums. What is not known has Known false.

@@ -51,7 +51,8 @@ type sizer struct {
 	around            []*surroundings
 	ladders           map[ladder][]step
 	behind            [][]circuit.Terminal // of each cable: what takes its current
-	allOn             []float64            // of each cable, when conditions are declared
+	levels            []NodeFault
+	allOn             []float64 // of each cable, when conditions are declared
 }
 
 func newSizer(sys *circuit.System) *sizer {
@@ -126,7 +127,7 @@ func (s *sizer) open(i int) bool {
 }
 
 func (s *sizer) plan() *Plan {
-	return &Plan{Cables: s.cables, Devices: s.devices, Assumptions: s.notes.list(), Tables: table.Version}
+	return &Plan{Cables: s.cables, Devices: s.devices, Faults: s.levels, Assumptions: s.notes.list(), Tables: table.Version}
 }
 
 // missing names a fact that a cable's sums need, once.
