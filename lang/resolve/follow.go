@@ -75,8 +75,8 @@ func (r *resolver) isControl(t circuit.Terminal) bool { return controlPort(r.kin
 
 func (r *resolver) setDomains(known map[circuit.Terminal]*circuit.Domain) {
 	for _, it := range r.sys.Items {
-		if it.MemberOf != nil {
-			continue // a bank stands in a domain, its members in none
+		if inString(it) {
+			continue // a string stands in a domain, its members in none
 		}
 		var found *circuit.Domain
 		agree := true
@@ -106,6 +106,16 @@ func (r *resolver) setDomains(known map[circuit.Terminal]*circuit.Domain) {
 			c.Domain = from
 		}
 	}
+}
+
+// inString tells a member of a series string, however deep.
+func inString(it *circuit.Item) bool {
+	for ; it.MemberOf != nil; it = it.MemberOf {
+		if it.MemberOf.Bank.Series {
+			return true
+		}
+	}
+	return false
 }
 
 func endDomain(e circuit.End, known map[circuit.Terminal]*circuit.Domain) *circuit.Domain {
