@@ -114,7 +114,7 @@ func TestTraits(t *testing.T) {
 			"PB           bus               in house +B1 +B2\nPC           bus               in house"},
 		{"banks nest, and stand in a domain for their members",
 			house + "battery B1..B4\nbank S1 is B1..B2 in series [link]\nbank S2 is B3..B4 in series [link]\nbank HB in house is S1..S2 in parallel []",
-			"B1           battery           of S1\nHB           bank              in house\nS1           bank              of HB\nrun    S1-S2        S1 -> S2 in house nothing known"},
+			"B1           battery           of S1\nHB           bank              in house\nS1           bank              in house of HB\nrun    S1-S2        S1 -> S2 in house nothing known"},
 		{"a run passes a one-ended thing on its terminal",
 			house + "battery B1 in house\nrun B1 [1 m] stud X1 [1 m] lamp L1",
 			"run    B1-X1        B1 -> X1 in house 1 m –\nrun    X1-L1        X1 -> L1 in house 1 m –"},
