@@ -280,14 +280,26 @@ var sourcesParallel = Rule{diag.Info{Rule: "ac-sources-in-parallel", Severity: d
 				continue
 			}
 			if met := p.meet(s, other, []circuit.View{p.view}); met != nil {
-				p.unverified(name, diag.Finding{Span: met.RefSpan, Items: append(items, met.Ref), Related: p.where([]*circuit.Item{s.item, other.item}),
-					Missing: fmt.Sprintf("whether the changeover between %s and %s is `break before make`", s.item.Ref, other.item.Ref)})
+				between := p.unsaidChangeover(met)
+				p.unverified(name, diag.Finding{Span: between.RefSpan, Items: append(items, between.Ref), Related: p.where([]*circuit.Item{s.item, other.item}),
+					Missing: fmt.Sprintf("whether %s, which parts %s from %s, is `break before make`", between.Ref, s.item.Ref, other.item.Ref)})
 				continue
 			}
 			p.ok(name)
 		}
 	}
 }}
+
+// unsaidChangeover is the first changeover that does not say how it changes
+// over, or else where two sources meet.
+func (p *pass) unsaidChangeover(met *circuit.Item) *circuit.Item {
+	for _, it := range p.Items {
+		if it.Kind == "changeover" && it.Facts.MakeFirst == circuit.Unsaid && it.Status.In(p.configuration) {
+			return it
+		}
+	}
+	return met
+}
 
 // meet is where two sources come together at the same time, or nil. The relay
 // of an inverter-charger lets its input through or inverts, never both.

@@ -26,10 +26,12 @@ type cause struct {
 	span     source.Span
 }
 
-// verdict is a finding with the subjects for which it was made.
+// verdict is a finding with the subjects for which it was made, and what was
+// found on each of them.
 type verdict struct {
 	finding  diag.Finding
 	subjects []string
+	each     []diag.Finding // of each subject
 }
 
 func newAccount() *account {
@@ -43,16 +45,19 @@ func (a *account) add(subject string, f diag.Finding) {
 	i, found := a.index[key]
 	if !found {
 		a.index[key] = len(a.said)
-		a.said = append(a.said, verdict{f, []string{subject}})
+		a.said = append(a.said, verdict{f, []string{subject}, []diag.Finding{f}})
 		return
 	}
 	v := &a.said[i]
 	if v.finding.Configuration != f.Configuration && v.subjects[0] == subject {
 		v.finding.Configuration = ""
 	}
-	if !slices.Contains(v.subjects, subject) {
-		v.subjects = append(v.subjects, subject)
+	if k := slices.Index(v.subjects, subject); k < 0 {
+		v.subjects, v.each = append(v.subjects, subject), append(v.each, f)
+	} else if v.each[k].Configuration != f.Configuration {
+		v.each[k].Configuration = ""
 	}
+	v.finding.Items = slices.Clone(v.finding.Items)
 	for _, it := range f.Items {
 		if !slices.Contains(v.finding.Items, it) {
 			v.finding.Items = append(v.finding.Items, it)
@@ -60,11 +65,18 @@ func (a *account) add(subject string, f diag.Finding) {
 	}
 }
 
-// findings are the verdicts as they are printed.
-func (a *account) findings() []diag.Finding {
+// findings are the verdicts as they are printed. A verdict on several subjects
+// of which somebody accepts some is taken apart: an acceptance answers for one.
+func (a *account) findings(acceptances []circuit.Acceptance) []diag.Finding {
 	var list []diag.Finding
 	for _, v := range a.said {
+		apart := slices.ContainsFunc(acceptances, func(acc circuit.Acceptance) bool {
+			return acc.Rule == v.finding.Rule && concerns(&v.finding, acc.On)
+		})
 		switch more := v.subjects[1:]; {
+		case apart && len(more) > 0:
+			list = append(list, v.each...)
+			continue
 		case len(more) == 1:
 			v.finding.Message += "; so for " + more[0]
 		case len(more) > 1:
@@ -122,10 +134,11 @@ func proposed(plan *size.Plan) int {
 }
 
 // neverSilenced are the rules that an acceptance does not silence: breaking
-// capacity, voltage, protective earth and neutral-earth bonds.
+// capacity, voltages, protective earth and neutral-earth bonds.
 var neverSilenced = map[string]bool{
 	"breaking-capacity-too-low": true, "voltage-rating-too-low": true, "holder-voltage-too-low": true,
-	"protective-earth-missing": true, "neutral-earth-bonds": true,
+	"domains-mixed": true, "voltage-of-another-domain": true, "bank-voltage": true, "array-voltage-too-high": true,
+	"protective-earth-missing": true, "main-earth-missing": true, "neutral-earth-bonds": true,
 }
 
 var acceptanceUnused = diag.Info{Rule: "acceptance-unused", Severity: diag.Advice, Title: "an acceptance that meets no finding",

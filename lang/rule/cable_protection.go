@@ -49,6 +49,9 @@ var cableUnprotected = Rule{diag.Info{Rule: "cable-unprotected", Severity: diag.
 				continue
 			}
 			end := [2]circuit.End{c.Of.From, c.Of.To}[k]
+			if backFed(strong, endOf(c.Of, 1-k)) {
+				continue // said of the charge source, by a rule of its own
+			}
 			p.fail(c.Of.ID, diag.Finding{
 				Message: fmt.Sprintf("nothing protects the cable %s at the end at %s, where %s can feed it", c.Of.ID, endName(end), names(strong)),
 				Span:    c.Of.Span, Related: p.where(strong), Items: refs(strong),
@@ -136,6 +139,16 @@ func (p *pass) limitedSource(c *size.Cable, f *size.Feed) {
 	default:
 		p.ok(c.Of.ID)
 	}
+}
+
+// backFed tells a cable between batteries and the output of what charges them.
+func backFed(sources []*circuit.Item, far circuit.End) bool {
+	for _, it := range sources {
+		if it.Kind != "battery" && it.Kind != "bank" {
+			return false
+		}
+	}
+	return far.Item != nil && far.Item.Kind != "transformer" && far.Item.Nature().Converts && chargePort(far.Item, far.Port)
 }
 
 // limitOf is what the sources that reach a cable's end through no device give

@@ -274,23 +274,58 @@ var monitorMissing = Rule{diag.Info{Rule: "insulation-monitor-missing", Severity
 		if d.AC || !d.Insulated {
 			continue
 		}
-		used, watched := false, false
-		p.items(func(it *circuit.Item) {
-			used = used || powerDomain(it) == d && it.Nature().Source
-			watched = watched || it.Kind == "insulation-monitor" && powerDomain(it) == d
-		})
+		bare, free := p.unwatched(d)
 		switch {
-		case !used:
-			continue
-		case watched:
+		case bare == nil && free < 0:
+			continue // nothing gives current in it
+		case bare == nil:
 			p.ok(d.Name)
 			continue
 		}
 		severity := diag.Fault
-		if top, ok := p.highest(d); ok && top > 60 || p.Craft.Hull == "aluminium" || p.Craft.Hull == "steel" {
+		if top, ok := p.highest(d); ok && top > 60 || p.metalHull() {
 			severity = diag.Danger
 		}
-		p.failAs(severity, d.Name, diag.Finding{Message: fmt.Sprintf("%s is insulated and no insulation monitor watches it", d.Name),
-			Span: d.Span, Cure: "run an insulation-monitor from one of its bars through a small fuse in each pole"})
+		p.failAs(severity, d.Name, diag.Finding{Message: fmt.Sprintf("%s is insulated, and no insulation monitor watches the network of %s", d.Name, called(bare)),
+			Span: d.Span, Related: p.where([]*circuit.Item{bare}), Items: []string{bare.Ref},
+			Cure: "run an insulation-monitor from one of its bars through a small fuse in each pole"})
 	}
 }}
+
+// unwatched is a source of a domain whose network no monitor hangs on, or nil.
+// A monitor that is not drawn with a cable stands for one network. The count is
+// negative when the domain has no source.
+func (p *pass) unwatched(d *circuit.Domain) (*circuit.Item, int) {
+	free, sources := 0, 0
+	p.items(func(it *circuit.Item) {
+		if it.Kind == "insulation-monitor" && powerDomain(it) == d && len(p.net.Cables(circuit.Terminal{Item: it})) == 0 {
+			free++
+		}
+	})
+	var bare *circuit.Item
+	done := map[*circuit.Item]bool{}
+	p.items(func(it *circuit.Item) {
+		if !it.Nature().Source || it.MemberOf != nil || powerDomain(it) != d || done[it] {
+			return
+		}
+		sources++
+		watched := false
+		for _, set := range [][]circuit.Terminal{p.net.Reach(terminals(it), p.view), p.net.Origin(terminals(it), p.view)} {
+			for _, t := range set {
+				done[t.Item] = true
+				watched = watched || t.Item.Kind == "insulation-monitor"
+			}
+		}
+		switch {
+		case watched:
+		case free > 0:
+			free--
+		case bare == nil:
+			bare = it
+		}
+	})
+	if sources == 0 {
+		return nil, -1
+	}
+	return bare, free
+}

@@ -4,7 +4,6 @@ package rule
 
 import (
 	"fmt"
-	"math"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -115,10 +114,8 @@ var voltageOfAnother = Rule{diag.Info{Rule: "voltage-of-another-domain", Severit
 	})
 }}
 
-// alike tells voltages that go by one name: 12 and 12.8, 48 and 51.2, 36 and 38.4, 96 and 96.
-func alike(a, b quantity.Volt) bool {
-	return math.Abs(float64(a-b)) <= 0.15*float64(min(a, b))
-}
+// alike tells voltages that go by one name: 12, 12.8 and 14.4; 36 and 38.4; 48, 51.2 and 58.4.
+func alike(a, b quantity.Volt) bool { return max(a, b) <= 1.25*min(a, b) }
 
 var bankVoltage = Rule{diag.Info{Rule: "bank-voltage", Severity: diag.Danger,
 	Title:  "a bank whose members do not make its domain's voltage",

@@ -32,7 +32,7 @@ func Check(sys *circuit.System, plan *size.Plan) ([]diag.Finding, diag.Summary) 
 			r.run(&pass{craft: c, rule: r, account: a})
 		}
 	}
-	findings := accept(sys, a.findings())
+	findings := accept(sys, a.findings(sys.Acceptances))
 	return findings, a.summary(sys, plan, findings)
 }
 

@@ -53,6 +53,9 @@ var arrayTooCold = Rule{diag.Info{Rule: "array-voltage-too-high", Severity: diag
 			if o.Kind == "regulator" && o.Facts.InputVolt.Known() {
 				limit = o.Facts.InputVolt
 			}
+			if dev := p.deviceOf[o]; dev != nil && dev.Voltage.Known && !limit.Known() {
+				limit = circuit.Fact[quantity.Volt]{Value: dev.Voltage.Value, State: circuit.Stated}
+			}
 			switch {
 			case !limit.Known():
 				p.unverified(it.Ref, diag.Finding{Span: o.RefSpan, Items: []string{o.Ref}, Missing: fmt.Sprintf("the highest voltage of %s; %s gives %s at the coldest", o.Ref, it.Ref, volts)})
@@ -92,15 +95,20 @@ var stringFuses = Rule{diag.Info{Rule: "string-fuse-missing", Severity: diag.Dan
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		f := it.Facts
-		if it.Kind != "array" || f.InParallel < 2 {
+		if it.Kind != "array" {
+			return
+		}
+		strings := p.stringsBeside(it)
+		if strings < 2 {
+			p.ok(it.Ref)
 			return
 		}
 		if !f.Isc.Known() || !f.ModuleFuse.Known() {
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the `isc` of one module of " + it.Ref + " and its maker's largest `fuse`"})
 			return
 		}
-		back := quantity.Ampere(float64(f.InParallel-1) * 1.25 * float64(f.Isc.Value))
-		if back <= f.ModuleFuse.Value || len(p.firstDevices(circuit.Terminal{Item: it})) > 0 && f.InParallel == 2 {
+		back := quantity.Ampere(float64(strings-1) * 1.25 * float64(f.Isc.Value))
+		if back <= f.ModuleFuse.Value || len(p.firstDevices(circuit.Terminal{Item: it})) > 0 && strings == 2 {
 			p.ok(it.Ref)
 			return
 		}
@@ -108,6 +116,26 @@ var stringFuses = Rule{diag.Info{Rule: "string-fuse-missing", Severity: diag.Dan
 			Span: it.RefSpan, Cure: "write each string as an array of its own with a fuse in both poles"})
 	})
 }}
+
+// stringsBeside are the strings that stand in parallel with no device between,
+// those of the array itself included.
+func (p *pass) stringsBeside(it *circuit.Item) int {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{}
+	for _, o := range p.Items {
+		if o.Nature().Protects {
+			view.Open[o] = true
+		}
+	}
+	count, seen := max(1, it.Facts.InParallel), map[*circuit.Item]bool{it: true}
+	for _, t := range p.net.Reach(terminals(it), view) {
+		if t.Item.Kind == "array" && !seen[t.Item] {
+			seen[t.Item] = true
+			count += max(1, t.Item.Facts.InParallel)
+		}
+	}
+	return count
+}
 
 var arrayWithoutIsolator = Rule{diag.Info{Rule: "array-without-isolator", Severity: diag.Danger,
 	Title:  "an array that cannot be cut off",
