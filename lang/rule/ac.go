@@ -126,13 +126,7 @@ var inletBreaker = Rule{diag.Info{Rule: "inlet-breaker-too-large", Severity: dia
 
 // firstDevices are the protective devices that current from a terminal meets first.
 func (p *pass) firstDevices(t circuit.Terminal) []*circuit.Item {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{}
-	for _, it := range p.Items {
-		if it.Nature().Protects {
-			view.Open[it] = true
-		}
-	}
+	view := p.unfused()
 	var list []*circuit.Item
 	for _, r := range append(p.net.Reach([]circuit.Terminal{t}, view), t) {
 		if r.Item.Nature().Protects && r.Port == "in" {

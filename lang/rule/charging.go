@@ -27,13 +27,7 @@ var packsWithoutFuses = Rule{diag.Info{Rule: "parallel-battery-without-fuse", Se
 				Span: it.RefSpan, Items: []string{it.MemberOf.Ref}, Cure: "run each battery through a fuse of its own to a bar"})
 			return
 		}
-		view := p.view
-		view.Open = map[*circuit.Item]bool{}
-		for _, o := range p.Items {
-			if o.Nature().Protects {
-				view.Open[o] = true
-			}
-		}
+		view := p.unfused()
 		for _, t := range p.net.Reach(terminals(it), view) {
 			if t.Item != it && t.Item.MemberOf == nil && (t.Item.Kind == "battery" || t.Item.Kind == "bank") {
 				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s and %s stand in parallel with no device between", called(it), called(t.Item)),
@@ -84,13 +78,7 @@ var chargerFuseAtBattery = Rule{diag.Info{Rule: "charger-without-fuse-at-battery
 
 // backFeed are the batteries that reach a terminal through no protective device.
 func (p *pass) backFeed(t circuit.Terminal) []*circuit.Item {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{}
-	for _, o := range p.Items {
-		if o.Nature().Protects {
-			view.Open[o] = true
-		}
-	}
+	view := p.unfused()
 	var list []*circuit.Item
 	for _, s := range p.net.Supplies(t, view) {
 		if s.Item != t.Item {

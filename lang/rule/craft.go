@@ -86,6 +86,30 @@ func called(it *circuit.Item) string {
 	return fmt.Sprintf("%s %s \"%s\"", it.Kind, it.Ref, it.Label)
 }
 
+// unfused is the view with everything open that protects.
+func (c *craft) unfused() circuit.View {
+	view := c.view
+	view.Open = map[*circuit.Item]bool{}
+	for _, o := range c.Items {
+		if o.Nature().Protects {
+			view.Open[o] = true
+		}
+	}
+	return view
+}
+
+// isolated is the view with everything open by which a person makes a bank dead.
+func (c *craft) isolated() circuit.View {
+	view := c.view
+	view.Open = map[*circuit.Item]bool{}
+	for _, it := range c.Items {
+		if it.Kind == "isolator" || it.Kind == "changeover" || it.Kind == "contactor" {
+			view.Open[it] = true
+		}
+	}
+	return view
+}
+
 // header opens the example texts: a small boat with one domain.
 const header = `craft "Small boat" {
     cable class 5, tinned, 105 degC, free

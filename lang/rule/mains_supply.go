@@ -44,13 +44,7 @@ var transferOverloaded = Rule{diag.Info{Rule: "transfer-relay-overloaded", Sever
 // lastDevices are the protective devices that current passed last on its way to
 // a terminal.
 func (p *pass) lastDevices(t circuit.Terminal) []*circuit.Item {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{}
-	for _, it := range p.Items {
-		if it.Nature().Protects {
-			view.Open[it] = true
-		}
-	}
+	view := p.unfused()
 	var list []*circuit.Item
 	for _, r := range p.net.Origin([]circuit.Terminal{t}, view) {
 		if r.Item.Nature().Protects && r.Port == "out" {

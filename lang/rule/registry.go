@@ -12,4 +12,5 @@ var all = []Rule{
 	arrayTooCold, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
 	insulatedBonded, earthedNegativeBonds, mainEarthMissing, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
 	transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
+	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
 }

@@ -95,13 +95,7 @@ var notSelective = Rule{diag.Info{Rule: "not-selective", Severity: diag.Advice,
 // branches tells whether anything else hangs between two devices in line: where
 // nothing does, it is no matter which of them opens.
 func (p *pass) branches(up, it *circuit.Item) bool {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{}
-	for _, o := range p.Items {
-		if o.Nature().Protects {
-			view.Open[o] = true
-		}
-	}
+	view := p.unfused()
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: up, Port: "out"}}, view) {
 		switch o := t.Item; {
 		case o == up || o == it || control(t.Port):
@@ -115,13 +109,7 @@ func (p *pass) branches(up, it *circuit.Item) bool {
 // devicesBefore are the protective devices next against the current from a device,
 // where a single one stands before it: what several feed in parallel is no pair.
 func (p *pass) devicesBefore(it *circuit.Item) []*circuit.Item {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{}
-	for _, o := range p.Items {
-		if o.Nature().Protects {
-			view.Open[o] = true
-		}
-	}
+	view := p.unfused()
 	var list []*circuit.Item
 	for _, t := range p.net.Origin([]circuit.Terminal{{Item: it, Port: "in"}}, view) {
 		if o := t.Item; o != it && o.Nature().Protects && t.Port == "out" {

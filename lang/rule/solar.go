@@ -120,13 +120,7 @@ var stringFuses = Rule{diag.Info{Rule: "string-fuse-missing", Severity: diag.Dan
 // stringsBeside are the strings that stand in parallel with no device between,
 // those of the array itself included.
 func (p *pass) stringsBeside(it *circuit.Item) int {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{}
-	for _, o := range p.Items {
-		if o.Nature().Protects {
-			view.Open[o] = true
-		}
-	}
+	view := p.unfused()
 	count, seen := max(1, it.Facts.InParallel), map[*circuit.Item]bool{it: true}
 	for _, t := range p.net.Reach(terminals(it), view) {
 		if t.Item.Kind == "array" && !seen[t.Item] {
