@@ -272,6 +272,9 @@ func supplyAt(t Terminal) (Supply, bool) {
 		return s, isOutput(t.Port) || t.Port == "dc"
 	case nature.Converts:
 		return s, t.Port == "out" || t.Port == "in" && it.Facts.BothWays
+	case it.Kind == "inlet" && it.Facts.ShortCircuit.Known():
+		s.Limited = true // a charger ashore that limits itself, as the text declares
+		return s, t.Port == ""
 	case nature.Source:
 		return s, t.Port == ""
 	case it.Facts.Regenerates.State != Unstated && t.Port == "":

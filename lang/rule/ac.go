@@ -104,11 +104,11 @@ var inletBreaker = Rule{diag.Info{Rule: "inlet-breaker-too-large", Severity: dia
 	Good:   mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
-		if it.Kind != "inlet" || !it.Facts.Current.Known() {
+		if d := powerDomain(it); it.Kind != "inlet" || !it.Facts.Current.Known() || d == nil || !d.AC {
 			return
 		}
 		for _, t := range terminals(it) {
-			for _, st := range p.firstDevices(t) {
+			for _, st := range p.chainDevices(t) {
 				r, ok := p.rating(st)
 				switch {
 				case !ok:
@@ -123,6 +123,36 @@ var inletBreaker = Rule{diag.Info{Rule: "inlet-breaker-too-large", Severity: dia
 		}
 	})
 }}
+
+// chainDevices are the protective devices that stand in the chain behind a
+// source, before any bar.
+func (p *pass) chainDevices(t circuit.Terminal) []*circuit.Item {
+	view := p.unfused()
+	for _, o := range p.Items {
+		for _, l := range terminals(o) {
+			if o != t.Item && o.Nature().Conductive {
+				for _, c := range p.net.Cables(l) {
+					view = cut(view, c)
+				}
+			}
+		}
+	}
+	var list []*circuit.Item
+	for _, r := range p.net.Reach([]circuit.Terminal{t}, view) {
+		if r.Item.Nature().Protects && r.Port == "in" {
+			list = append(list, r.Item)
+		}
+	}
+	return list
+}
+
+func cut(view circuit.View, c *circuit.Cable) circuit.View {
+	if view.Cut == nil {
+		view.Cut = map[*circuit.Cable]bool{}
+	}
+	view.Cut[c] = true
+	return view
+}
 
 // firstDevices are the protective devices that current from a terminal meets first.
 func (p *pass) firstDevices(t circuit.Terminal) []*circuit.Item {
@@ -229,7 +259,7 @@ var neutralEarthBonds = Rule{diag.Info{Rule: "neutral-earth-bonds", Severity: di
 // bond in an inverter-charger that follows its relay is open meanwhile.
 func (p *pass) bondedBehind(s acSource) []*circuit.Item {
 	var list []*circuit.Item
-	for _, view := range p.positions() {
+	for _, view := range p.positions(true) {
 		for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, view) {
 			it := t.Item
 			if it == s.item || !it.Facts.NeutralEarthed || it.Kind == "transformer" && t.Port == "in" || slices.Contains(list, it) {
@@ -265,7 +295,7 @@ var sourcesParallel = Rule{diag.Info{Rule: "ac-sources-in-parallel", Severity: d
 				continue
 			}
 			name, items := s.terminal().String(), []string{s.item.Ref, other.item.Ref}
-			if met := p.meet(s, other, p.positions()); met != nil {
+			if met := p.meet(s, other, p.positions(true)); met != nil {
 				p.fail(name, diag.Finding{
 					Message: fmt.Sprintf("%s and %s meet at %s", sourceName(s), sourceName(other), called(met)),
 					Span:    other.item.RefSpan, Related: p.where([]*circuit.Item{s.item, met}), Items: append(items, met.Ref),
@@ -273,7 +303,7 @@ var sourcesParallel = Rule{diag.Info{Rule: "ac-sources-in-parallel", Severity: d
 				})
 				continue
 			}
-			if met := p.meet(s, other, []circuit.View{p.view}); met != nil {
+			if met := p.meet(s, other, p.positions(false)); met != nil {
 				between := p.unsaidChangeover(met)
 				p.unverified(name, diag.Finding{Span: between.RefSpan, Items: append(items, between.Ref), Related: p.where([]*circuit.Item{s.item, other.item}),
 					Missing: fmt.Sprintf("whether %s, which parts %s from %s, is `break before make`", between.Ref, s.item.Ref, other.item.Ref)})
@@ -313,11 +343,13 @@ func (p *pass) meet(a, b acSource, views []circuit.View) *circuit.Item {
 	return nil
 }
 
-// positions are the views with each changeover in each of its positions.
-func (p *pass) positions() []circuit.View {
+// positions are the views with each changeover in each of its positions: those
+// that break before they make, and of those that do not say it when they are
+// given the benefit of the doubt.
+func (p *pass) positions(doubt bool) []circuit.View {
 	views := []circuit.View{p.view}
 	p.items(func(it *circuit.Item) {
-		if it.Kind != "changeover" || it.Facts.MakeFirst == circuit.Yes {
+		if it.Kind != "changeover" || it.Facts.MakeFirst == circuit.Yes || it.Facts.MakeFirst == circuit.Unsaid && !doubt {
 			return
 		}
 		var more []circuit.View

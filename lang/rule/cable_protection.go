@@ -115,11 +115,18 @@ func (p *pass) cranking(c *circuit.Cable) bool {
 func (p *pass) unlimited(f *size.Feed) []*circuit.Item {
 	var list []*circuit.Item
 	for _, it := range f.Bare {
-		if n := it.Nature(); !n.Limited && !n.Load && it.Status.In(p.configuration) {
+		if n := it.Nature(); !n.Limited && !n.Load && !(it.Kind == "inlet" && it.Facts.ShortCircuit.Known()) && it.Status.In(p.configuration) {
 			list = append(list, it)
 		}
 	}
 	return list
+}
+
+// limitsItself tells a source whose current is limited by its nature, or a
+// machine whose short-circuit current is written.
+func limitsItself(it *circuit.Item) bool {
+	stored := it.Kind == "battery" || it.Kind == "bank"
+	return it.Nature().Limited || !stored && it.Facts.ShortCircuit.Known()
 }
 
 func (p *pass) limitedSource(c *size.Cable, f *size.Feed) {
@@ -160,6 +167,9 @@ func (p *pass) limitOf(f *size.Feed) (quantity.Ampere, bool) {
 	var sum quantity.Ampere
 	for _, it := range f.Bare {
 		limit, _, ok := capacity(it, p)
+		if it.Facts.ShortCircuit.Known() {
+			limit, ok = float64(it.Facts.ShortCircuit.Value), true
+		}
 		if !ok {
 			return 0, false
 		}
@@ -193,13 +203,19 @@ var fuseBeyondReach = Rule{diag.Info{Rule: "fuse-beyond-reach", Severity: diag.D
 			if len(strong) == 0 || len(f.Ahead) == 0 {
 				continue
 			}
+			if slices.ContainsFunc(strong, p.mislinked) {
+				continue // the bank itself is linked wrongly, and that is said
+			}
 			limit, why := reach(c.Of)
+			back, known := p.lengthBack(c.Of, k, strong)
+			ahead, both := p.lengthAhead(c.Of, k)
+			far := back + ahead
 			switch {
-			case !f.Reach.Known:
+			case !known || !both:
 				p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(f.Ahead), Missing: "the length between " + names(strong) + " and " + names(f.Ahead)})
-			case float64(f.Reach.Value) > float64(limit)+1e-9:
+			case float64(far) > float64(limit)+1e-9:
 				p.fail(c.Of.ID, diag.Finding{
-					Message: fmt.Sprintf("%s protects the cable only after %s from %s; %s is the most %s", names(f.Ahead), f.Reach.Value, names(strong), limit, why),
+					Message: fmt.Sprintf("%s stands %s along the cable from %s; %s is the most %s", names(f.Ahead), far, names(strong), limit, why),
 					Span:    c.Of.Span, Related: p.where(strong), Items: refs(f.Ahead),
 					Cure: fmt.Sprintf("move the device to within %s of the source", limit),
 				})
@@ -224,9 +240,13 @@ var deviceAboveCable = Rule{diag.Info{Rule: "device-above-cable", Severity: diag
 		switch {
 		case !c.ProtectionRating.Known || !c.Ampacity.Known:
 			p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(c.Protection), Missing: p.unknownOf(c)})
-		case float64(c.ProtectionRating.Value) > float64(c.Ampacity.Value)*(1+1e-9):
+		case aboveCable(c):
+			carries := ""
+			if c.DropCurrent.Known && below(c.Ampacity.Value, c.DropCurrent.Value) {
+				carries = fmt.Sprintf(" and carries %s", c.DropCurrent.Value)
+			}
 			p.fail(c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("%s of %s protects the cable %s, which holds %s (%s)", names(c.Protection), c.ProtectionRating.Value, c.Of.ID, c.Ampacity.Value, c.AmpacityBasis),
+				Message: fmt.Sprintf("%s of %s guards the cable %s, which holds %s (%s)%s", names(c.Protection), c.ProtectionRating.Value, c.Of.ID, c.Ampacity.Value, c.AmpacityBasis, carries),
 				Span:    c.Of.Span, Related: p.where(c.Protection), Items: refs(c.Protection),
 				Cure: fmt.Sprintf("a device of at most %s, or a thicker cable", c.Ampacity.Value),
 			})
@@ -235,6 +255,11 @@ var deviceAboveCable = Rule{diag.Info{Rule: "device-above-cable", Severity: diag
 		}
 	}
 }}
+
+// aboveCable tells whether what protects a cable is more than it holds.
+func aboveCable(c *size.Cable) bool {
+	return c.ProtectionRating.Known && c.Ampacity.Known && len(c.Protection) > 0 && below(c.Ampacity.Value, c.ProtectionRating.Value)
+}
 
 // unknownOf names what keeps a cable's capacity or its protection from being known.
 func (p *pass) unknownOf(c *size.Cable) string {

@@ -125,7 +125,9 @@ func (s *sizer) guards(t circuit.Terminal, view circuit.View, down bool) guard {
 		}
 		if supply, ok := s.supply(p.at); ok && !down {
 			g.bare = append(g.bare, supply)
-			longer(&g.toBare, p)
+			if !supply.Limited {
+				longer(&g.toBare, p)
+			}
 		}
 		steps := s.net.Upstream(p.at, view)
 		if down {
