@@ -6,6 +6,7 @@ import (
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
+	"strake/lang/source"
 	"strake/lang/table"
 )
 
@@ -91,45 +92,77 @@ func (s *sizer) cranking(i int) bool {
 }
 
 // chooseAreas sets the design currents and gives every open cable the smallest
-// section that carries what it must; then the drop asks for more.
+// section that carries what it must; then the drop asks for more, with as little
+// copper as there can be.
 func (s *sizer) chooseAreas() {
 	for i := range s.cables {
 		s.design(i)
-		if !s.open(i) {
-			continue
-		}
-		c := &s.cables[i]
-		n := s.needs(i)
-		if !n.ok {
-			s.missing(i, "current of "+c.Of.ID)
-			continue
-		}
-		around := s.surround(i)
-		for _, st := range s.steps(c.Of) {
-			k := s.carry(c.Of, around, st.area, st.parallel)
-			if k.missing == "" && k.capacity >= n.amps {
-				s.take(i, st)
-				c.GovernedBy = n.by
-				if k.terminal {
-					c.GovernedBy = "terminal"
-				}
-				if st == s.steps(c.Of)[0] {
-					c.GovernedBy = "minimum"
-				}
-				break
-			}
-		}
-		if !c.Chosen {
-			s.missing(i, "a size of "+c.Of.ID+" that carries "+amps(n.amps)+": none of the table does")
+		if s.open(i) {
+			s.carryIt(i)
 		}
 	}
 	for range mostRounds {
+		s.thin()
 		s.upsize()
+		s.alike()
 		s.settle()
 		if !s.exceeds() {
 			break
 		}
 	}
+}
+
+// carryIt takes the smallest size that carries what the cable must.
+func (s *sizer) carryIt(i int) {
+	c := &s.cables[i]
+	n := s.needs(i)
+	if !n.ok {
+		s.missing(i, "current of "+c.Of.ID)
+		return
+	}
+	around := s.surround(i)
+	for k, st := range s.steps(c.Of) {
+		at := s.carry(c.Of, around, st.area, st.parallel)
+		if at.missing != "" || at.capacity < n.amps {
+			continue
+		}
+		s.take(i, st)
+		s.floor[i] = k
+		switch {
+		case k == 0:
+			c.GovernedBy = "minimum"
+		case at.terminal:
+			c.GovernedBy = "terminal"
+		default:
+			c.GovernedBy = n.by
+		}
+		return
+	}
+	s.missing(i, "a size of "+c.Of.ID+" that carries "+amps(n.amps)+": none of the table does")
+}
+
+// alike gives the cables of one bracket one size: a range is written once.
+func (s *sizer) alike() {
+	most := map[source.Span]step{}
+	each := func(do func(i int, at source.Span)) {
+		for i := range s.cables {
+			if c := &s.cables[i]; s.open(i) && c.Chosen && !inString(c.Of) {
+				do(i, c.Of.Span)
+			}
+		}
+	}
+	each(func(i int, at source.Span) {
+		if st := (step{s.cables[i].Area.Value, s.cables[i].Parallel}); st.copper() > most[at].copper() {
+			most[at] = st
+		}
+	})
+	each(func(i int, at source.Span) {
+		c := &s.cables[i]
+		if st := most[at]; st.copper() > (step{c.Area.Value, c.Parallel}).copper() {
+			s.take(i, st)
+			c.GovernedBy = "alike"
+		}
+	})
 }
 
 func (s *sizer) take(i int, st step) {

@@ -263,39 +263,72 @@ func (g *graph) leads(from, to int) bool {
 	return false
 }
 
-// upsize makes open cables larger until no drop is above its limit, each time
-// the one on the way that gains most for its copper; then takes back what turns
-// out not to be needed.
+// upsize makes open cables larger where current comes by more ways than one,
+// until no drop is above its limit: each time the one that gains most for its
+// copper. A cable that nothing cures is left as it is.
 func (s *sizer) upsize() {
+	hopeless := map[int]bool{}
+	saved := s.sizes()
 	for range 60 * (1 + len(s.cables)) {
 		s.drops()
-		best, gain := -1, 0.0
+		best, worst, gain := -1, -1, 0.0
 		var to step
 		for i := range s.cables {
-			c := &s.cables[i]
-			if !c.CumulativePercent.Known || !c.Limit.Known || c.CumulativePercent.Value <= c.Limit.Value {
+			if hopeless[i] || !s.over(i) {
 				continue
 			}
+			worst = i
 			for _, j := range s.way(i) {
-				st, worth := s.next(j)
-				if worth > gain*(1+1e-9) {
+				if st, worth := s.next(j); worth > gain*(1+1e-9) {
 					best, gain, to = j, worth, st
 				}
 			}
 		}
-		if best < 0 {
-			break
+		switch {
+		case worst < 0:
+			return
+		case best < 0: // begin again without what cannot be cured
+			hopeless[worst] = true
+			s.restore(saved)
+		default:
+			s.take(best, to)
+			s.cables[best].GovernedBy = "drop"
 		}
-		s.take(best, to)
-		s.cables[best].GovernedBy = "drop"
+	}
+}
+
+// over tells whether a cable's drop is above its limit.
+func (s *sizer) over(i int) bool {
+	c := &s.cables[i]
+	return c.CumulativePercent.Known && c.Limit.Known && c.CumulativePercent.Value > c.Limit.Value
+}
+
+type sized struct {
+	step
+	by string
+}
+
+func (s *sizer) sizes() []sized {
+	list := make([]sized, len(s.cables))
+	for i, c := range s.cables {
+		list[i] = sized{step{c.Area.Value, c.Parallel}, c.GovernedBy}
+	}
+	return list
+}
+
+func (s *sizer) restore(list []sized) {
+	for i := range s.cables {
+		if s.open(i) && s.cables[i].Chosen {
+			s.take(i, list[i].step)
+			s.cables[i].GovernedBy = list[i].by
+		}
 	}
 }
 
 // exceeds tells whether an open cable still has more drop than its limit.
 func (s *sizer) exceeds() bool {
 	for i := range s.cables {
-		c := &s.cables[i]
-		if c.CumulativePercent.Known && c.Limit.Known && c.CumulativePercent.Value > c.Limit.Value {
+		if s.over(i) {
 			for _, j := range s.way(i) {
 				if st, _ := s.next(j); st.area > 0 {
 					return true

@@ -32,7 +32,7 @@ type Cable struct {
 	Parallel          int
 	Stated            bool   // the text states the size
 	Chosen            bool   // the compiler chose it: printed as "needs"
-	GovernedBy        string // current, terminal, drop, protection, withstand, minimum, stated
+	GovernedBy        string // current, terminal, drop, protection, withstand, minimum, alike (one bracket for a range), stated
 	DesignCurrent     quantity.Opt[quantity.Ampere]
 	DesignCase        string                        // which case gave it, in plain words
 	AllOn             quantity.Opt[quantity.Ampere] // with everything on at once, where declared conditions give a smaller design current

@@ -44,6 +44,7 @@ type sizer struct {
 	cases, conditions []*prepared
 	through           map[*circuit.Item]float64
 	supplies          map[circuit.Terminal]circuit.Supply // where current can enter
+	floor             []int                               // of each open cable: its smallest step that carries its current
 	gives             [][2]quantity.Opt[quantity.Ampere]  // of each cable: all that the sources of its ends give
 	joints            map[circuit.Terminal][]circuit.Step // what joins terminals without a cable
 	outputs           map[outlet][]circuit.Terminal       // what a converter's output reaches
@@ -80,6 +81,7 @@ func newSizer(sys *circuit.System) *sizer {
 	s.flow = make([]flow, len(s.cables))
 	s.around = make([]*surroundings, len(s.cables))
 	s.ladders = map[ladder][]step{}
+	s.floor = make([]int, len(s.cables))
 	s.gives = make([][2]quantity.Opt[quantity.Ampere], len(s.cables))
 	s.joints = map[circuit.Terminal][]circuit.Step{}
 	s.outputs = map[outlet][]circuit.Terminal{}
