@@ -105,13 +105,23 @@ func (r *resolver) takePort(it *circuit.Item, w *syntax.Word) bool {
 	if it.HasPort(port) {
 		return port != ""
 	}
-	if it.Kind != "changeover" || port == "in" || port == "off" || strings.HasPrefix(port, "out") {
+	if it.Kind != "changeover" || port == "in" || port == "off" || strings.HasPrefix(port, "out") || slipOfPosition(port) != "" {
 		return false
 	}
 	r.positions[circuit.Terminal{Item: it, Port: port}] = w.Span
 	it.Facts.Positions = append(it.Facts.Positions, port)
 	it.Ports = append(it.Ports, circuit.Port{Name: port})
 	return true
+}
+
+// slipOfPosition is the usual name of a position that a word is a slip of.
+func slipOfPosition(word string) string {
+	usual := []string{"shore", "generator", "inverter"}
+	near := nearest(word, usual)
+	if slices.Contains(usual, word) || plainlyOther(near, word) {
+		return ""
+	}
+	return near
 }
 
 func (r *resolver) tellUnknownPort(it *circuit.Item, ref *syntax.Reference) {
@@ -128,6 +138,8 @@ func (r *resolver) tellUnknownPort(it *circuit.Item, ref *syntax.Reference) {
 	switch {
 	case it.Kind == "changeover" && word == "off":
 		f.Message, f.Cure = "nothing can land on the position `off`", "name the position that the cable feeds, such as `"+it.Ref+".shore`"
+	case it.Kind == "changeover" && slipOfPosition(word) != "":
+		didYouMean(f, ref.Port.Span, word, []string{slipOfPosition(word)})
 	case it.Kind == "changeover" && word != "in":
 		didYouMean(f, ref.Port.Span, word, []string{"out"})
 		f.Cure = "did you mean `.out`? a position has another name, such as `" + it.Ref + ".shore`"
