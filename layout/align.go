@@ -37,9 +37,9 @@ func (a *arrangement) align() {
 
 // alignWithin aligns unless that makes the drawing too high for a field.
 func (a *arrangement) alignWithin(height int) {
-	before := a.depth(estimate(a))
+	before := a.depth(estimate(a, nil))
 	a.align()
-	if after := a.depth(estimate(a)); after > before && after > height {
+	if after := a.depth(estimate(a, nil)); after > before && after > height {
 		for c := range a.extra {
 			clear(a.extra[c])
 		}

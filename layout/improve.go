@@ -165,25 +165,31 @@ func (p landing) crossed(x, level, x0, x1, y int) int {
 
 // best is what a search found.
 type best struct {
-	seq  []int
+	plan
 	cost int
 }
 
-// improve searches from a sequence for a number of trials.
-func (b *bench) improve(seq []int, trials int, seed random) best {
-	cur := append([]int(nil), seq...)
-	b.try(cur)
+// improve searches from a plan for a number of trials.
+func (b *bench) improve(start plan, trials int, seed random) best {
+	cur := start.clone()
+	b.follow(cur)
 	now := b.cost()
-	top := best{append([]int(nil), cur...), now}
-	if len(cur) < 2 {
+	top := best{cur.clone(), now}
+	if len(cur.seq) < 2 {
 		return top
 	}
-	next := make([]int, len(cur))
+	next := cur.clone()
 	near := b.a.neighbours()
+	loose := b.loose()
 	for k := 0; k < trials; k++ {
-		copy(next, cur)
-		move(next, near, &seed)
-		b.try(next)
+		copy(next.seq, cur.seq)
+		copy(next.drop, cur.drop)
+		if len(loose) > 0 && seed.below(12) == 0 {
+			b.dropOne(next.drop, loose, &seed)
+		} else {
+			move(next.seq, near, &seed)
+		}
+		b.follow(next)
 		cost := b.cost()
 		left := trials - k
 		threshold := 40 * point * left / trials * left / trials
@@ -191,7 +197,8 @@ func (b *bench) improve(seq []int, trials int, seed random) best {
 			cur, next = next, cur
 			now = cost
 			if cost < top.cost {
-				copy(top.seq, cur)
+				copy(top.seq, cur.seq)
+				copy(top.drop, cur.drop)
 				top.cost = cost
 			}
 		}
@@ -199,9 +206,53 @@ func (b *bench) improve(seq []int, trials int, seed random) best {
 	return top
 }
 
-// hopeless tells whether the best sequence so far is far too large for the field.
+// loose lists what may drop under other things: boards, levels without a feed,
+// columns without a level.
+func (b *bench) loose() []int {
+	var out []int
+	for l, lv := range b.a.levels {
+		if b.a.group[l] != l {
+			continue
+		}
+		fed := false
+		for _, c := range b.a.above[l] {
+			fed = fed || b.a.cols[c].upper >= 0
+		}
+		if lv.kind == boardLevel || !fed {
+			out = append(out, l)
+		}
+	}
+	for c, col := range b.a.cols {
+		if col.upper < 0 && col.lower < 0 {
+			out = append(out, len(b.a.levels)+c)
+		}
+	}
+	return out
+}
+
+// dropOne lets one thing drop to where another one ends, or takes it back.
+func (b *bench) dropOne(drop, loose []int, r *random) {
+	i := loose[r.below(len(loose))]
+	if drop[i] > 0 && r.below(2) == 0 {
+		drop[i] = 0
+		return
+	}
+	y := 0
+	switch {
+	case i >= len(b.a.levels):
+		y = b.h.piece[i-len(b.a.levels)][0]
+	default:
+		y = b.h.level[i]
+	}
+	d := b.t.done[r.below(len(b.t.done))]
+	if to := d.Y1 + gap; to > y-drop[i] && to < b.f.Height {
+		drop[i] = to - (y - drop[i])
+	}
+}
+
+// hopeless tells whether the best plan so far is far too large for the field.
 func (b *bench) hopeless(found best) bool {
-	b.try(found.seq)
+	b.follow(found.plan)
 	r := b.extent()
 	return r.X1 > b.f.Width*108/100 || r.Y1 > b.f.Height*108/100
 }

@@ -87,13 +87,13 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 		a := arrange(g, turn(g, r, ch))
 		a.alignWithin(f.Height)
 		b := newBench(g, &a, f)
-		found := b.improve(a.firstSequence(), trials/5, 88172645463325252)
+		found := b.improve(plan{a.firstSequence(), make([]int, len(b.drop))}, trials/5, 88172645463325252)
 		if !b.hopeless(found) {
-			if more := b.improve(found.seq, trials-trials/5, 2463534242); more.cost < found.cost {
+			if more := b.improve(found.plan, trials-trials/5, 2463534242); more.cost < found.cost {
 				found = more
 			}
 		}
-		b.try(found.seq)
+		b.follow(found.plan)
 		if b.s.broken == 0 {
 			return b
 		}
@@ -152,16 +152,44 @@ type bench struct {
 	s     *solids
 	t     *settling
 	keep  []room
+	drop  []int // how much lower than need be levels are thought to stand
 	holes *holes
 }
 
 func newBench(g Graph, a *arrangement, f Field) *bench {
-	b := &bench{g: g, a: a, f: f, h: estimate(a), holes: newHoles(g, f)}
-	b.r = rank(a, b.h)
-	b.cs = cellsOf(g, *a, b.h, b.r)
-	b.p, b.s, b.t = newPlacing(a, &b.cs), newSolids(a, b.r), newSettling(a)
-	b.keep = make([]room, len(a.levels))
+	b := &bench{g: g, a: a, f: f, holes: newHoles(g, f), t: newSettling(a), keep: make([]room, len(a.levels))}
+	b.drop = make([]int, len(a.levels)+len(a.cols))
+	b.lower()
 	return b
+}
+
+// lower makes first heights, and all that rests on them, for the drops.
+func (b *bench) lower() {
+	b.h = estimate(b.a, b.drop)
+	b.r = rank(b.a, b.h)
+	b.cs = cellsOf(b.g, *b.a, b.h, b.r)
+	b.p, b.s = newPlacing(b.a, &b.cs), newSolids(b.a, b.r)
+}
+
+// plan is what the search chooses.
+type plan struct {
+	seq, drop []int
+}
+
+func (p plan) clone() plan {
+	return plan{append([]int(nil), p.seq...), append([]int(nil), p.drop...)}
+}
+
+// follow lays out a plan.
+func (b *bench) follow(p plan) {
+	for i, d := range p.drop {
+		if b.drop[i] != d {
+			copy(b.drop, p.drop)
+			b.lower()
+			break
+		}
+	}
+	b.try(p.seq)
 }
 
 // widen spreads the axes of the last trial; it leaves them alone where that

@@ -81,8 +81,10 @@ func (a *arrangement) topOf(c int) int {
 	return 0
 }
 
-// estimate finds heights by the longest path.
-func estimate(a *arrangement) heights {
+// estimate finds heights by the longest path. Drop is how much lower than that
+// a level is thought to stand, so that others may come to stand over it; after
+// the levels it is that of columns without any. nil: none.
+func estimate(a *arrangement, drop []int) heights {
 	h := newHeights(a)
 	length := make([]int, len(a.cols))
 	for c := range a.cols {
@@ -114,6 +116,9 @@ func estimate(a *arrangement) heights {
 				}
 			}
 		}
+		if drop != nil {
+			y += drop[first]
+		}
 		for _, l := range a.members[first] {
 			h.level[l] = y
 			for _, c := range a.below[l] {
@@ -137,6 +142,8 @@ func estimate(a *arrangement) heights {
 			top = h.level[col.upper] + a.topOf(c)
 		case col.lower >= 0:
 			top = h.level[col.lower] - length[c]
+		case drop != nil:
+			top = drop[len(a.levels)+c]
 		}
 		a.stack(c, top, h)
 	}
