@@ -11,7 +11,8 @@ type tablesAt int
 
 const (
 	below  tablesAt = iota // in a strip under the drawing
-	beside                 // in a column at its right, for a small sheet
+	beside                 // in one column with the cautions, for a small sheet
+	spread                 // the same with cautions and red-line box at the foot
 	second                 // on a second sheet
 )
 
@@ -32,7 +33,7 @@ var (
 // arrangements in the order in which they are tried: the paper that was asked
 // for, or the smallest; when that is too small for everything, a larger one.
 func arrangements(asked string) []arrangement {
-	first := []arrangement{{a4, beside, roomy}, {a4, beside, small}}
+	first := []arrangement{{a4, beside, roomy}, {a4, spread, roomy}, {a4, beside, small}, {a4, spread, small}}
 	smallOnly := []arrangement{{a4, second, small}, {a4, second, dense}}
 	middle := []arrangement{{a3, below, loose}, {a3, below, small}, {a3, second, loose}, {a3, second, small}, {a3, second, dense}}
 	large := []arrangement{{a2, below, loose}, {a2, second, loose}, {a2, second, small}, {a2, second, dense}}
@@ -244,13 +245,16 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 	switch a.tables {
 	case below:
 		p.blocks = append(p.blocks, still)
-		m.strip(&p, in, a.paper)
+		m.strip(&p, in)
 	case beside:
-		m.foot(&p, in, a.paper, true)
-		p.blocks = append([]block{m.safetyBlock()}, p.blocks...)
+		m.foot(&p, in, beside)
+		p.blocks = append([]block{m.safetyBlock(true)}, p.blocks...)
+	case spread:
+		m.foot(&p, in, spread)
+		p.blocks = append([]block{m.safetyBlock(false)}, p.blocks...)
 	case second:
 		p.blocks = append([]block{still}, p.blocks...)
-		m.foot(&p, in, a.paper, false)
+		m.foot(&p, in, second)
 		p.least = 1
 		return p, true
 	}
@@ -259,44 +263,37 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 }
 
 // strip is the tables under the drawing: isolators and cautions at the left,
-// title block at the right with the red-line box above it. The notes stand
-// wherever they cost less height.
-func (m *model) strip(p *sheetPlan, in geom.Rect, paper paper) {
-	titleHeight := paper.titleHeight()
+// red-line box, notes and title block at the right.
+func (m *model) strip(p *sheetPlan, in geom.Rect) {
 	left := in.Width() - titleWidth
-	t := m.d.isolatorTable(left, 350)
 	caution := m.d.cautionNote(left-240, 350)
-	narrow := m.d.readerNotes(notesWidth-240, 250)
-	wide := m.d.readerNotes(left/2-240, 250)
-	half := (len(wide) + 1) / 2 // in two columns
-	const leastRed = 5 * tableRow
-	least := t.height() + caution.size().H + 200
-	atRight := max(least, titleHeight+max(narrow.size().H+160, leastRed))
-	under := max(least+wide[:half].size().H+200, titleHeight+leastRed)
-	height := min(atRight, under) + account
+	notes := m.d.readerNotes(notesWidth-240, 250)
+	const leastRed = 3 * tableRow
+	right := titleHeight + max(notes.size().H+160, leastRed)
+	tables := m.d.isolatorTables(left, right-caution.size().H-200)
+	height := max(highestOf(tables)+caution.size().H+200, right) + account
 	top := in.Y1 - height
 	p.area.Y1 = top
 	m.accountLine(p, geom.Rect{X0: in.X0, Y0: top, X1: in.X1, Y1: top + account})
 	y, x := top+account, in.X0+left
-	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: y})}
-	table.Nodes = append(table.Nodes, stroke(scene.FramePen, x, y, x, in.Y1))
 	cautionTop := in.Y1 - caution.size().H - 200
+	table := &scene.Group{Class: "table isolators", Nodes: []scene.Node{stroke(scene.FramePen, x, y, x, in.Y1)}}
+	for i, t := range tables {
+		at := geom.Point{X: in.X0 + i*t.width(), Y: y}
+		table.Nodes = append(table.Nodes, t.draw(at)...)
+		if i > 0 {
+			table.Nodes = append(table.Nodes, stroke(scene.FramePen35, at.X, y, at.X, cautionTop))
+		}
+	}
 	c := &scene.Group{Class: "cautions", Nodes: []scene.Node{stroke(scene.FramePen35, in.X0, cautionTop, x, cautionTop)}}
 	c.Nodes = append(c.Nodes, caution.at(geom.Point{X: in.X0 + 120, Y: cautionTop + 100})...)
-	red := geom.Rect{X0: x, Y0: y, X1: in.X1, Y1: in.Y1 - titleHeight}
-	n := &scene.Group{Class: "notes"}
-	if under < atRight {
-		notesTop := y + t.height()
-		n.Nodes = append(wide[:half].at(geom.Point{X: in.X0 + 120, Y: notesTop + 80}), wide[half:].at(geom.Point{X: in.X0 + left/2 + 120, Y: notesTop + 80})...)
-	} else {
-		red.X1 -= notesWidth
-		n.Nodes = narrow.at(geom.Point{X: red.X1 + 120, Y: y + 80})
-	}
+	red := geom.Rect{X0: x, Y0: y, X1: in.X1 - notesWidth, Y1: in.Y1 - titleHeight}
+	n := &scene.Group{Class: "notes", Nodes: notes.at(geom.Point{X: red.X1 + 120, Y: y + 80})}
 	p.around = append(p.around, table, c, redLine(red, 350), n)
 }
 
 // notesWidth is the room for the notes beside the red-line box.
-const notesWidth = 7200
+const notesWidth = 8500
 
 // accountLine is the line across the sheet with the account of the checks, and the
 // band when something stands against building from it.
@@ -324,19 +321,25 @@ func (m *model) accountLine(p *sheetPlan, r geom.Rect) {
 // account is the height of the line with the account of the checks.
 const account = 680
 
-// foot is what stands beside the title block: the cautions under the account
-// of the checks or, where a column bears those, the red-line box.
-func (m *model) foot(p *sheetPlan, in geom.Rect, paper paper, red bool) {
-	top := in.Y1 - paper.titleHeight()
+// foot is what stands beside the title block under the account of the checks:
+// the cautions, the red-line box, or both.
+func (m *model) foot(p *sheetPlan, in geom.Rect, where tablesAt) {
+	top := in.Y1 - titleHeight
 	r := geom.Rect{X0: in.X0, Y0: top, X1: in.X1 - titleWidth, Y1: in.Y1}
 	p.area.Y1 = top
-	if red {
+	if where == beside {
 		line := &scene.Group{Class: "summary", Nodes: []scene.Node{stroke(scene.FramePen, in.X0, top, in.X1, top)}}
 		p.around = append(p.around, redLine(r, 250), line)
 		return
 	}
 	p.area.Y1 -= account
 	m.accountLine(p, geom.Rect{X0: in.X0, Y0: top - account, X1: in.X1, Y1: top})
+	if where == spread {
+		upper := r
+		upper.Y1 = r.Y0 + m.d.cautionNote(r.Width()-240, 250).size().H + 160
+		p.around = append(p.around, redLine(geom.Rect{X0: r.X0, Y0: upper.Y1, X1: r.X1, Y1: r.Y1}, 250))
+		r = upper
+	}
 	p.around = append(p.around, m.cautionBox(r))
 }
 
@@ -353,9 +356,9 @@ func (m *model) cautionBox(r geom.Rect) *scene.Group {
 	return g
 }
 
-// safetyBlock is one column for a small sheet: what stays live, the isolators,
-// the cautions and the account of the checks, in several widths.
-func (m *model) safetyBlock() block {
+// safetyBlock is one column for a small sheet: what stays live and the
+// isolators; with words, also the cautions and the account of the checks.
+func (m *model) safetyBlock(words bool) block {
 	type column struct {
 		still   block
 		table   table
@@ -364,13 +367,17 @@ func (m *model) safetyBlock() block {
 	b := block{name: "safety"}
 	var columns []column
 	for _, width := range []int{9600, 8400, 12000, 16000} {
-		c := column{still: m.stillLiveIn(width), table: m.d.sideTable(width), caution: m.d.cautionNote(width-240, 300)}
-		if band := m.d.band(); band != "" {
-			c.caution = append(c.caution, wrapped(band, width-240, 300, true)...)
+		c := column{still: m.stillLiveIn(width), table: m.d.sideTable(width)}
+		height := c.still.sizes[0].H
+		if words {
+			c.caution = m.d.cautionNote(width-240, 300)
+			if band := m.d.band(); band != "" {
+				c.caution = append(c.caution, wrapped(band, width-240, 300, true)...)
+			}
+			c.caution = append(c.caution, wrapped(m.d.checked(), width-240, 250, false)...)
+			height += c.caution.size().H + 200
 		}
-		c.caution = append(c.caution, wrapped(m.d.checked(), width-240, 250, false)...)
 		columns = append(columns, c)
-		height := c.still.sizes[0].H + c.caution.size().H + 200
 		if len(c.table.rows) > 0 {
 			height += c.table.height()
 		}
@@ -385,10 +392,10 @@ func (m *model) safetyBlock() block {
 			g.Nodes = append(g.Nodes, c.table.draw(geom.Point{X: at.X, Y: y})...)
 			y += c.table.height()
 		}
-		words := &scene.Group{Class: "cautions", Nodes: c.caution.at(geom.Point{X: at.X + 120, Y: y + 80})}
+		text := &scene.Group{Class: "cautions", Nodes: c.caution.at(geom.Point{X: at.X + 120, Y: y + 80})}
 		r := geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + b.sizes[size].W, Y1: at.Y + b.sizes[size].H}
 		g.Nodes = append(g.Nodes, box(r, scene.FramePen))
-		return append(groups, &scene.Group{Class: "sheet", Nodes: []scene.Node{g, words}})
+		return append(groups, &scene.Group{Class: "sheet", Nodes: []scene.Node{g, text}})
 	}
 	return b
 }
@@ -440,7 +447,7 @@ func (m *model) tableSheet(a arrangement, blocks []block) scene.Sheet {
 	in := a.paper.inner()
 	p := sheetPlan{area: in}
 	p.around = append(p.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, 2, 2, "Tables to the schematic", a.paper))
-	m.foot(&p, in, a.paper, false)
+	m.foot(&p, in, second)
 	t := m.d.isolatorTable(in.Width(), 350)
 	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: in.Y0})}
 	p.around = append(p.around, table)

@@ -41,7 +41,7 @@ func (d *draught) band() string {
 	s := d.summary
 	var why []string
 	if s.Failed > 0 {
-		why = append(why, strconv.Itoa(s.Failed)+" checks failed")
+		why = append(why, count(s.Failed, "check")+" failed")
 	}
 	if s.Failed == 0 {
 		for _, f := range d.findings {
@@ -52,7 +52,7 @@ func (d *draught) band() string {
 		}
 	}
 	if s.Proposed > 0 {
-		why = append(why, strconv.Itoa(s.Proposed)+" sizes proposed")
+		why = append(why, count(s.Proposed, "size")+" proposed")
 	}
 	if d.sys.Craft.State == "draft" {
 		why = append(why, "a draft")
@@ -61,6 +61,13 @@ func (d *draught) band() string {
 		return ""
 	}
 	return "NOT READY TO BUILD FROM: " + list(why)
+}
+
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return strconv.Itoa(n) + " " + noun + "s"
 }
 
 // checked is the account of the checks.

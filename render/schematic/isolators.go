@@ -249,6 +249,38 @@ func (d *draught) isolatorTable(width, capital int) table {
 	return t
 }
 
+// isolatorTables are the isolators in one table, or, where that would be
+// higher than there is room, in two side by side without the switches' names.
+func (d *draught) isolatorTables(width, room int) []table {
+	one := d.isolatorTable(width, 350)
+	if one.height() <= room || len(one.rows) < 4 {
+		return []table{one}
+	}
+	half := width / 2
+	var two []table
+	for _, rows := range [][][]string{one.rows[:(len(one.rows)+1)/2], one.rows[(len(one.rows)+1)/2:]} {
+		t := table{cap: one.cap, columns: []column{{"Open", 1600, false}, {"", 1800, true}, {"Feeds", 0, false}, {"Where", 0, false}}}
+		t.columns[2].width = (half - 3400) * 56 / 100
+		t.columns[3].width = half - 3400 - t.columns[2].width
+		for _, r := range rows {
+			t.rows = append(t.rows, []string{r[0], r[1], r[4], r[3]})
+		}
+		two = append(two, t)
+	}
+	if highestOf(two) >= one.height() {
+		return []table{one}
+	}
+	return two
+}
+
+func highestOf(tables []table) int {
+	h := 0
+	for _, t := range tables {
+		h = max(h, t.height())
+	}
+	return h
+}
+
 func kindName(k circuit.Kind) string {
 	for _, w := range kindWords {
 		if w.kind == string(k) {

@@ -171,10 +171,14 @@ func (m *model) lineCells() []cell {
 	for i, s := range styles {
 		cells = append(cells, m.lineCell(scene.WirePen(s), texts[i]))
 	}
-	var prepared, owner bool
+	var prepared, owner, sun bool
 	for _, c := range m.d.sys.Cables {
 		prepared = prepared || c.Status == circuit.Prepared
 		owner = owner || c.Status == circuit.Owner
+		sun = sun || m.domain(c) == nil && m.d.sunlit(c)
+	}
+	if _, ok := seen[scene.SolarDC]; sun && !ok {
+		cells = append(cells, m.lineCell(scene.WirePen(scene.SolarDC), "solar DC"))
 	}
 	if prepared {
 		cells = append(cells, m.lineCell(plain.Prepared(), "prepared, not in use"))

@@ -202,7 +202,7 @@ func title(it *circuit.Item) string { return join(it.Ref, string(it.Kind), it.La
 func (m *model) drawBar(b layout.PlacedBar, origin geom.Point) *scene.Group {
 	f := m.nodes[b.Node]
 	g := &scene.Group{Class: class("bus", f.item.Status), Item: f.item.Ref, Title: title(f.item)}
-	g.Nodes = append(g.Nodes, scene.Line{Pen: m.d.barPen(f.item.Domain), Points: []geom.Point{b.Line[0].Add(origin), b.Line[1].Add(origin)}})
+	g.Nodes = append(g.Nodes, scene.Line{Pen: m.d.barPen(f.item), Points: []geom.Point{b.Line[0].Add(origin), b.Line[1].Add(origin)}})
 	g.Nodes = append(g.Nodes, f.note.at(b.Name.Add(origin))...)
 	return g
 }
@@ -210,7 +210,7 @@ func (m *model) drawBar(b layout.PlacedBar, origin geom.Point) *scene.Group {
 func (m *model) drawBoard(b layout.PlacedBoard, origin geom.Point) *scene.Group {
 	f := m.nodes[b.Node]
 	g := &scene.Group{Class: class("bus board", f.item.Status), Item: f.item.Ref, Title: title(f.item)}
-	pen := m.d.barPen(f.item.Domain)
+	pen := m.d.barPen(f.item)
 	if b.Line[0] != b.Line[1] {
 		g.Nodes = append(g.Nodes, scene.Line{Pen: pen, Points: []geom.Point{b.Line[0].Add(origin), b.Line[1].Add(origin)}})
 	}

@@ -72,26 +72,49 @@ func (m *model) stillLiveIn(widths ...int) block {
 
 const stillHead = 700
 
-// highestAboard names the highest direct and alternating voltage.
+// highestAboard names the highest direct and alternating voltage: of what the
+// text says of its voltages, and of what was worked out where things stand.
 func (m *model) highestAboard() string {
 	var dc, ac float64
-	for _, d := range m.d.voltagesUsed() {
-		v := float64(max(d.Highest.Value, d.Nominal.Value))
-		if d.AC {
+	see := func(d *circuit.Domain, v float64) {
+		if alternating(d) {
 			ac = max(ac, v)
 		} else {
 			dc = max(dc, v)
 		}
 	}
-	s := ""
+	for _, d := range m.d.voltagesUsed() {
+		see(d, float64(max(d.Highest.Value, d.Nominal.Value)))
+	}
+	open := false
+	for _, it := range m.d.sys.Items {
+		if p := m.d.devices[it]; p != nil && p.NodeMax.Known {
+			see(it.Domain, float64(p.NodeMax.Value))
+		}
+		open = open || it.Kind == "array" && it.Domain == nil && !m.d.measured(it)
+	}
+	var parts []string
 	if dc > 0 {
-		s = "Highest DC aboard " + number(dc) + " V"
+		parts = append(parts, "Highest DC aboard "+number(dc)+" V")
 	}
 	if ac > 0 {
-		if s != "" {
-			s += "; "
-		}
-		s += "AC " + number(ac) + " V"
+		parts = append(parts, "AC "+number(ac)+" V")
 	}
-	return s
+	if open {
+		parts = append(parts, "solar not stated")
+	}
+	return strings.Join(parts, "; ")
+}
+
+// measured tells whether somebody worked out the voltage of an array: at the
+// first device behind it.
+func (d *draught) measured(it *circuit.Item) bool {
+	for _, c := range d.cables[it] {
+		for _, e := range [...]circuit.End{c.From, c.To} {
+			if p := d.devices[e.Item]; e.Item != nil && e.Item != it && p != nil && p.NodeMax.Known {
+				return true
+			}
+		}
+	}
+	return false
 }

@@ -71,9 +71,12 @@ func (d *draught) wirePen(m *circuit.Domain, s circuit.Status) scene.Pen {
 	return pen
 }
 
-func (d *draught) barPen(m *circuit.Domain) scene.Pen {
-	if style, ok := d.styles[m]; ok {
+func (d *draught) barPen(it *circuit.Item) scene.Pen {
+	if style, ok := d.styles[it.Domain]; ok && it.Domain != nil {
 		return scene.BarPen(style)
+	}
+	if c := d.cables[it]; len(c) > 0 && it.Domain == nil && d.sunlit(c[0]) {
+		return scene.BarPen(scene.SolarDC)
 	}
 	return scene.Pen{Width: 140}
 }

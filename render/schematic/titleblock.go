@@ -18,16 +18,8 @@ const titleWidth = 18000
 // value below.
 const titleRow = 965
 
-// titleRows of the title block: a small sheet leaves out what it can.
-func (p paper) titleRows() int {
-	if p.width <= a4.width {
-		return 3
-	}
-	return 4
-}
-
-// titleHeight: the first row bears the title, which is larger.
-func (p paper) titleHeight() int { return p.titleRows()*titleRow + 180 }
+// titleHeight: the first of three rows bears the title, which is larger.
+const titleHeight = 3*titleRow + 180
 
 // field of the title block.
 type field struct {
@@ -41,19 +33,11 @@ type field struct {
 func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, p paper) *scene.Group {
 	c := d.sys.Craft
 	rows := [][]field{
-		{{"Legal owner", c.Yard, 6000, 350, false}, {"Title", strings.ToUpper(c.Name), 12000, 500, true}},
-		{{"Document type", kind, 6000, 350, false}, {"Supplementary title", d.voltages(), 8500, 350, false}, {"Status", status(c.State), 3500, 350, true}},
-		{{"Creator", c.Drawn, 3000, 350, false}, {"Approved", c.Checked, 3000, 350, false}, {"Date of issue", c.Dated, 4000, 350, false}, {"Owner of craft", c.Owner, 4500, 350, false}, {"Language", "en", 3500, 350, false}},
-		{{"Document number", c.Drawing, 6000, 350, true}, {"Content mark", d.mark, 4000, 350, false}, {"Paper", p.name, 2250, 350, false}, {"Revision", c.Revision, 2250, 350, true}, {"Sheet", strconv.Itoa(sheet) + " of " + strconv.Itoa(sheets), 3500, 350, false}},
+		{{"Legal owner", c.Yard, 5000, 350, false}, {"Title", strings.ToUpper(c.Name), 9500, 500, true}, {"Status", status(c.State), 3500, 350, true}},
+		{{"Document type", kind, 5000, 350, false}, {"Supplementary title", d.voltages(), 4800, 350, false}, {"Creator", c.Drawn, 2400, 350, false}, {"Approved", c.Checked, 2400, 350, false}, {"Date of issue", c.Dated, 3400, 350, false}},
+		{{"Document number", c.Drawing, 5000, 350, true}, {"Content mark", d.mark, 4800, 350, false}, {"Paper", p.name + ", en", 2400, 350, false}, {"Revision", c.Revision, 2400, 350, true}, {"Sheet", strconv.Itoa(sheet) + " of " + strconv.Itoa(sheets), 3400, 350, false}},
 	}
-	if p.titleRows() == 3 {
-		rows = [][]field{
-			{{"Legal owner", c.Yard, 5000, 350, false}, {"Title", strings.ToUpper(c.Name), 9500, 500, true}, {"Status", status(c.State), 3500, 350, true}},
-			{{"Document type", kind, 5000, 350, false}, {"Supplementary title", d.voltages(), 4800, 350, false}, {"Creator", c.Drawn, 2400, 350, false}, {"Approved", c.Checked, 2400, 350, false}, {"Date of issue", c.Dated, 3400, 350, false}},
-			{{"Document number", c.Drawing, 5000, 350, true}, {"Content mark", d.mark, 4800, 350, false}, {"Paper", p.name + ", en", 2400, 350, false}, {"Revision", c.Revision, 2400, 350, true}, {"Sheet", strconv.Itoa(sheet) + " of " + strconv.Itoa(sheets), 3400, 350, false}},
-		}
-	}
-	r := geom.Rect{X0: corner.X - titleWidth, Y0: corner.Y - p.titleHeight(), X1: corner.X, Y1: corner.Y}
+	r := geom.Rect{X0: corner.X - titleWidth, Y0: corner.Y - titleHeight, X1: corner.X, Y1: corner.Y}
 	g := &scene.Group{Class: "title-block", Nodes: []scene.Node{box(r, scene.FramePen)}}
 	for i, row := range rows {
 		y := r.Y1 - (len(rows)-i)*titleRow
@@ -116,10 +100,10 @@ func (d *draught) voltages() string {
 	}
 	var parts []string
 	if len(dc) > 0 {
-		parts = append(parts, "DC "+list(unique(dc))+" V")
+		parts = append(parts, strings.Join(unique(dc), "/")+" V DC")
 	}
 	if len(ac) > 0 {
-		parts = append(parts, "AC "+list(unique(ac))+" V")
+		parts = append(parts, strings.Join(unique(ac), "/")+" V AC")
 	}
 	return strings.Join(parts, ", ")
 }
