@@ -19,7 +19,7 @@ var packsWithoutFuses = Rule{diag.Info{Rule: "parallel-battery-without-fuse", Se
 	Good:   goodFeeder,
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
-		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil && it.MemberOf.Bank.Series {
+		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil && it.MemberOf.Bank.Series || p.mislinked(it) {
 			return
 		}
 		if it.MemberOf != nil { // a parallel bank: its links must be more than links

@@ -15,12 +15,12 @@ var ampacityExceeded = Rule{diag.Info{Rule: "ampacity-exceeded", Severity: diag.
 	Title:  "a cable that carries more than it holds",
 	Why:    "The insulation ages in months, then burns. The capacity is taken after every derating: place, bundling, conduit, terminals.",
 	Source: "ISO 13297:2020 Annex A, from memory, verify against the standard",
-	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 110 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [2 m 4 mm2] pump P1 at locker: 600 W\n",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 110 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 30 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [2 m 4 mm2] pump P1 at locker: 600 W\n",
 	Good:   goodFeeder,
 }, func(p *pass) {
 	for _, c := range p.cables {
 		switch {
-		case c.Of.Link || !c.DesignCurrent.Known || c.DesignCurrent.Value == 0 || p.cranking(c.Of):
+		case c.Of.Link || !c.DesignCurrent.Known || c.DesignCurrent.Value == 0 || p.cranking(c.Of) || p.aboveCable(c):
 			continue
 		case !c.Ampacity.Known:
 			p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Missing: p.unknownOf(c)})

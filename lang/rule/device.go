@@ -94,8 +94,8 @@ var breakingCapacityTooLow = Rule{diag.Info{Rule: "breaking-capacity-too-low", S
 			return // the fault level of a shore supply is the marina's; its breaker is chosen ashore
 		}
 		switch {
-		case !dev.FaultMax.Known && len(dev.Missing) == 0:
-			return // nothing feeds it
+		case !dev.FaultMax.Known && (len(dev.Missing) == 0 || p.tapsString(it)):
+			return // nothing feeds it, or a tap that is said elsewhere
 		case !dev.FaultMax.Known:
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: dev.Missing[0]})
 		case !dev.Breaks.Known:
@@ -110,6 +110,19 @@ var breakingCapacityTooLow = Rule{diag.Info{Rule: "breaking-capacity-too-low", S
 		}
 	})
 }}
+
+// tapsString tells a device that hangs on a member of a string, or on a bank
+// that is linked wrongly.
+func (p *pass) tapsString(it *circuit.Item) bool {
+	for _, t := range terminals(it) {
+		for _, s := range p.net.Supplies(t, p.view) {
+			if m := s.Item.MemberOf; m != nil && m.Bank.Series || p.mislinked(s.Item) {
+				return true
+			}
+		}
+	}
+	return false
+}
 
 var poleNotSwitched = Rule{diag.Info{Rule: "pole-not-switched", Severity: diag.Fault,
 	Title:  "a device in one pole of an insulated system",

@@ -149,6 +149,14 @@ var bankVoltage = Rule{diag.Info{Rule: "bank-voltage", Severity: diag.Danger,
 	})
 }}
 
+// mislinked tells a member of a bank, or a bank, whose links make another
+// voltage than its domain's.
+func (p *pass) mislinked(it *circuit.Item) bool {
+	top := it.TopBank()
+	total, known := bankVolts(top)
+	return top.Bank != nil && top.Domain != nil && top.Domain.Nominal.Known() && known && !alike(total, top.Domain.Nominal.Value)
+}
+
 // bankVolts is the nominal voltage that members make together.
 func bankVolts(it *circuit.Item) (quantity.Volt, bool) {
 	if it.Bank == nil {

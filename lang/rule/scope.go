@@ -73,7 +73,7 @@ var notSelective = Rule{diag.Info{Rule: "not-selective", Severity: diag.Advice,
 			return
 		}
 		small, ok := p.rating(it)
-		if !ok {
+		if !ok || p.atBattery(it) {
 			return
 		}
 		for _, up := range p.devicesBefore(it) {
@@ -91,6 +91,19 @@ var notSelective = Rule{diag.Info{Rule: "not-selective", Severity: diag.Advice,
 		p.ok(it.Ref)
 	})
 }}
+
+// atBattery tells a device that stands at a battery behind it: there the fault
+// comes from the other side.
+func (p *pass) atBattery(it *circuit.Item) bool {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{it: true}
+	for _, s := range p.net.Supplies(circuit.Terminal{Item: it, Port: "out"}, view) {
+		if s.Item.Kind == "battery" || s.Item.Kind == "bank" {
+			return true
+		}
+	}
+	return false
+}
 
 // branches tells whether anything else hangs between two devices in line: where
 // nothing does, it is no matter which of them opens.

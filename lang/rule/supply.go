@@ -131,31 +131,55 @@ var mustLiveSwitched = Rule{diag.Info{Rule: "must-live-behind-isolator", Severit
 	Good:   header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 10 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 10 mm2] pump P1 at locker: 60 W, bilge, must be live\n",
 }, func(p *pass) {
 	view := p.isolated()
+	told := map[*circuit.Item]bool{}
 	p.items(func(it *circuit.Item) {
 		byHand := it.Facts.Manual && !it.Facts.Automatic
 		if !it.Facts.MustBeLive && (!it.Facts.Bilge || byHand) || !p.fed(it) {
 			return
 		}
-		live := false
-		for _, t := range terminals(it) {
-			for _, s := range p.net.Supplies(t, view) {
-				live = live || s.Item.Kind == "battery" || s.Item.Kind == "bank"
-			}
-		}
-		if live {
+		if p.onBattery(it, view) {
 			p.ok(it.Ref)
 			return
+		}
+		subject, where := it.Ref, it.RefSpan
+		whose, items := called(it), []string(nil)
+		if w := it.Way; w != nil && !p.onBattery(w.Board, view) { // one message for a board that is not live
+			if told[w.Board] {
+				return
+			}
+			told[w.Board] = true
+			subject, where, whose = w.Board.Ref, w.Board.RefSpan, called(it)+" on "+called(w.Board)
+			for _, other := range w.Board.Board.Ways {
+				if other.Load != nil && other.Load.Facts.MustBeLive {
+					items = append(items, other.Load.Ref)
+				}
+			}
+			if n := len(items) - 1; n > 0 {
+				whose += fmt.Sprintf(" (and %d more)", n)
+			}
 		}
 		demand, cure := "must be live", "feed it from a battery through a fuse of its own, ahead of the isolator"
 		if !it.Facts.MustBeLive {
 			demand, cure = "is a bilge pump", cure+"; a pump that is only run by hand says `manual`"
 		}
-		p.fail(it.Ref, diag.Finding{
-			Message: fmt.Sprintf("%s %s, and no battery feeds it when every isolator is open", called(it), demand),
-			Span:    it.RefSpan, Cure: cure,
+		p.fail(subject, diag.Finding{
+			Message: fmt.Sprintf("%s %s, and no battery feeds it when every isolator is open", whose, demand),
+			Span:    where, Items: items, Cure: cure,
 		})
 	})
 }}
+
+// onBattery tells whether a battery feeds an item in a view.
+func (p *pass) onBattery(it *circuit.Item, view circuit.View) bool {
+	for _, t := range terminals(it) {
+		for _, s := range p.net.Supplies(t, view) {
+			if s.Item.Kind == "battery" || s.Item.Kind == "bank" {
+				return true
+			}
+		}
+	}
+	return false
+}
 
 var preparedOn = Rule{diag.Info{Rule: "prepared-way-on", Severity: diag.Danger,
 	Title:  "a prepared way that is switched on",

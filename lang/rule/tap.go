@@ -27,12 +27,16 @@ var oneEndOnly = Rule{diag.Info{Rule: "protected-at-one-end-only", Severity: dia
 		if !p.guardable(c) || !c.Ampacity.Known {
 			continue
 		}
+		guarded := p.guarded(c)
 		for k := range c.Feeds {
 			f := &c.Feeds[k]
 			if len(f.Sources) == 0 || f.Limited || len(p.unlimited(f)) > 0 || !f.Rating.Known || len(f.Devices) == 0 {
 				continue
 			}
-			if !below(c.Ampacity.Value, f.Rating.Value) || len(f.Ahead) == 0 {
+			if p.aboveCable(c) {
+				continue // said already
+			}
+			if len(f.Ahead) == 0 || !below(c.Ampacity.Value, f.Rating.Value) || guarded.Known && !below(c.Ampacity.Value, guarded.Value) && relays(f) {
 				p.ok(c.Of.ID)
 				continue
 			}
@@ -64,6 +68,11 @@ var oneEndOnly = Rule{diag.Info{Rule: "protected-at-one-end-only", Severity: dia
 		})
 	}
 }}
+
+// relays tells a feed through the relay of an inverter/charger.
+func relays(f *size.Feed) bool {
+	return slices.ContainsFunc(f.Bare, func(it *circuit.Item) bool { return it.Kind == "inverter-charger" })
+}
 
 func endOf(c *circuit.Cable, k int) circuit.End { return [2]circuit.End{c.From, c.To}[k] }
 
@@ -102,6 +111,39 @@ func (p *pass) lengthAhead(c *circuit.Cable, k int) (quantity.Metre, bool) {
 			}
 			at[st.To] = far
 			longest = max(longest, far)
+			queue = append(queue, st.To)
+		}
+	}
+	return longest, known
+}
+
+// lengthBack is the longest way from a cable's end back to some sources, past
+// no protective device.
+func (p *pass) lengthBack(c *circuit.Cable, k int, sources []*circuit.Item) (quantity.Metre, bool) {
+	from, ok := endOf(c, k).Terminal()
+	if !ok {
+		return 0, false
+	}
+	longest, known := quantity.Metre(0), true
+	view := p.view
+	view.Cut = map[*circuit.Cable]bool{c: true}
+	at := map[circuit.Terminal]quantity.Metre{from: 0}
+	sure := map[circuit.Terminal]bool{from: true}
+	for queue := []circuit.Terminal{from}; len(queue) > 0; queue = queue[1:] {
+		here := queue[0]
+		if slices.Contains(sources, here.Item) {
+			longest, known = max(longest, at[here]), known && sure[here]
+		}
+		for _, st := range p.net.Upstream(here, view) {
+			if _, seen := at[st.To]; seen || st.Through != nil && st.Through.Nature().Protects {
+				continue
+			}
+			far, certain := at[here], sure[here]
+			if st.Cable != nil && !st.Cable.Link {
+				l, ok := lengthOf(st.Cable)
+				far, certain = far+l, certain && ok
+			}
+			at[st.To], sure[st.To] = far, certain
 			queue = append(queue, st.To)
 		}
 	}
