@@ -121,11 +121,17 @@ func (p *pass) branches(up, it *circuit.Item) bool {
 
 // devicesBefore are the protective devices next against the current from a device,
 // where a single one stands before it: what several feed in parallel is no pair.
+// Switches stand as they usually do, and what limits its own current is no feed.
 func (p *pass) devicesBefore(it *circuit.Item) []*circuit.Item {
 	view := p.unfused()
+	for _, o := range p.Items {
+		if o.Facts.UsualOff {
+			view.Open[o] = true
+		}
+	}
 	var list []*circuit.Item
 	for _, t := range p.net.Origin([]circuit.Terminal{{Item: it, Port: "in"}}, view) {
-		if o := t.Item; o != it && o.Nature().Protects && t.Port == "out" {
+		if o := t.Item; o != it && o.Nature().Protects && t.Port == "out" && p.strongBehind(o) {
 			list = append(list, o)
 		}
 	}
@@ -133,4 +139,17 @@ func (p *pass) devicesBefore(it *circuit.Item) []*circuit.Item {
 		return nil
 	}
 	return list
+}
+
+// strongBehind tells whether a source that does not limit itself feeds a device
+// from its incoming side.
+func (p *pass) strongBehind(it *circuit.Item) bool {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{it: true}
+	for _, s := range p.net.Supplies(circuit.Terminal{Item: it, Port: "in"}, view) {
+		if !limitsItself(s.Item) {
+			return true
+		}
+	}
+	return false
 }
