@@ -106,6 +106,14 @@ func (b *bench) spread(x []int, share int) {
 	scale = 1000 + (scale-1000)*share/100
 	for i := range x {
 		x[i] = x[i] * scale / 1000
+	}
+	for _, j := range b.p.held { // what stands askew on its item's axis may have come too near
+		for _, p := range d.before[j] {
+			x[j] = max(x[j], x[p.left]+p.least)
+		}
+		width = max(width, x[j]+d.right[j])
+	}
+	for i := range x {
 		d.low[i], d.high[i] = d.left[i], width-d.right[i]
 	}
 	wishes := b.wishes(x)
