@@ -1,8 +1,8 @@
 package resolve
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
@@ -30,7 +30,7 @@ var slots = map[string]slot{
 	"mA":       {"A", "a current in mA", "30 mA", 0, 1e6, true, false},
 	"W":        {"W", "a power (W)", "60 W", 0, 1e7, true, false},
 	"VA":       {"VA", "an apparent power (VA)", "3 kVA", 0, 1e7, true, false},
-	"ohm":      {"ohm", "a resistance (ohm)", "14 mohm", 0, 1e7, true, false},
+	"ohm":      {"ohm", "a resistance (ohm)", "14 mohm", 0, 1e12, true, false},
 	"m":        {"m", "a length (m)", "4.2 m", 0, 1000, true, false},
 	"mm2":      {"mm2", "a section (mm2)", "16 mm2", 0, 1000, true, false},
 	"degC":     {"degC", "a temperature (degC)", "40 degC", -60, 300, false, false},
@@ -52,11 +52,16 @@ var slots = map[string]slot{
 }
 
 func (s slot) limits() string {
-	from := fmt.Sprintf("from %g", s.low)
+	plain := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
+	from := "from " + plain(s.low)
 	if s.above {
-		from = fmt.Sprintf("above %g", s.low)
+		from = "above " + plain(s.low)
 	}
-	return fmt.Sprintf("%s and up to %g", from, s.high)
+	unit := s.base
+	if unit != "" {
+		unit = " " + unit
+	}
+	return from + " and up to " + plain(s.high) + unit
 }
 
 // measure reads a number with its unit for a slot.

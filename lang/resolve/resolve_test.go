@@ -203,7 +203,7 @@ func TestEveryPropertyIsReadAsWritten(t *testing.T) {
 		for _, p := range k.Properties {
 			line := fmt.Sprintf("%s A1: %s\n", k.Name, p.Example())
 			if k.Name == "bank" {
-				line = "battery B1..B2: 12 V\n" + fmt.Sprintf("part pair is bank: %s\npair A1 is B1..B2 in series [link]\n", p.Example())
+				line = "battery B1..B2: 12 V\n" + fmt.Sprintf("bank A1: %s is B1..B2 in series [link]\n", p.Example())
 			}
 			if p.Name == "usually" {
 				line = "changeover A1: usually shore\nload L1: 5 W\nrun L1 [] A1.shore\n"

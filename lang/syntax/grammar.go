@@ -85,7 +85,7 @@ type gTerm struct {
 	Cores *gCores         `parser:"| @@"`
 	Label *gLabel         `parser:"| @@"`
 	Qty   *gQuantity      `parser:"| @@"`
-	Word  *gTermReference `parser:"| @@"`
+	Word  *gTermReference `parser:"| (?! 'is' ) @@"` // `is` ends a bank's list
 }
 
 type gProperty struct {

@@ -109,7 +109,7 @@ var reserved = func() map[string]lexer.TokenType {
 // The package quantity says what each means; a test there holds the two
 // lists against each other.
 var units = strings.Fields(`V mV kV A mA kA W mW kW MW VA kVA MVA Ah mAh kAh Wh kWh
-	ohm mohm kohm Ω mΩ kΩ Ω mΩ kΩ Hz kHz m cm mm km mm2 mm² s min h ms day days
+	ohm mohm kohm Mohm Ω mΩ kΩ MΩ Ω mΩ kΩ MΩ Hz kHz m cm mm km mm2 mm² s min h ms day days
 	degC °C K % %/K mV/K V/K h/day`)
 
 // Units is every spelling that the lexer reads as a unit.
