@@ -1,9 +1,6 @@
 package layout
 
-import (
-	"os"
-	"strake/layout/geom"
-)
+import "strake/layout/geom"
 
 // Layout places a graph on a field. The same graph, field and effort give the
 // same drawing on every machine.
@@ -15,9 +12,6 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 	}
 	b := search(g, r, f, trials)
 	s, fits := finish(g, b, f)
-	if os.Getenv("LDBG") != "" {
-		println("DBG", len(g.Nodes), f.Width, f.Height, "bounds", s.Bounds.X1, s.Bounds.Y1, s.Figures.Crossings, s.Figures.Bends, "fits", fits, "blocks", len(s.Blocks), len(g.Blocks))
-	}
 	return Drawing{Sheets: []Sheet{s}, Fits: fits}
 }
 
