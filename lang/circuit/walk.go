@@ -284,6 +284,16 @@ func supplyAt(t Terminal) (Supply, bool) {
 	return s, false
 }
 
+// IsSupply tells whether the item gives current at any of its ports.
+func (it *Item) IsSupply() bool {
+	for _, p := range it.Ports {
+		if _, ok := supplyAt(Terminal{it, p.Name, 0}); ok {
+			return true
+		}
+	}
+	return false
+}
+
 // aboard is In, with "" for both configurations.
 func (s Status) aboard(c Configuration) bool { return s != Removed && (c == "" || s.In(c)) }
 
