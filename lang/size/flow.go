@@ -182,6 +182,11 @@ func (s *sizer) modes() []bool {
 // situation. With conditions declared these give what loads draw, and what all
 // on at once would draw stands beside it.
 func (s *sizer) flows() {
+	s.graphs, s.sag, s.conditions = [2]*graph{}, nil, nil
+	clear(s.through)
+	for i := range s.cables {
+		s.cables[i].DesignCase = ""
+	}
 	s.cases = s.prepare(s.situations())
 	s.flow = s.run(s.cases)
 	for _, c := range s.sys.Conditions {
@@ -397,18 +402,27 @@ func (s *sizer) inside(t circuit.Terminal, st situation) []circuit.Terminal {
 type prepared struct {
 	situation
 	w        *wiring
-	group    []int
 	solution *solve.Solution
 	held     []int
+	pushed   []float64 // by node: what charging sources push in
+	takers   []taker
+	wanting  map[int][]string // by branch: facts that what it feeds lacks
+}
+
+// taker is a terminal that takes current.
+type taker struct {
+	at   circuit.Terminal
+	node int
 }
 
 func (s *sizer) prepare(list []situation) []*prepared {
 	var all []*prepared
 	for _, st := range list {
 		w := s.wire(st, func(i int) float64 { return s.guess(i) }, func(*circuit.Item) float64 { return contact })
-		p := &prepared{situation: st, w: w, group: s.groups(w)}
-		p.held, _, _ = s.put(p)
+		p := &prepared{situation: st, w: w, pushed: make([]float64, w.nodes)}
+		lacks := s.put(p)
 		p.solution = solve.Linear{Nodes: w.nodes, Branches: w.branches, Held: p.held}.Solve()
+		p.wanting = s.wants(w, lacks, p.solution)
 		all = append(all, p)
 	}
 	return all
@@ -424,9 +438,12 @@ func (s *sizer) run(cases []*prepared) []flow {
 }
 
 func (s *sizer) runOne(p *prepared, flows []flow) {
-	_, into, wanting := s.put(p)
+	into := slices.Clone(p.pushed)
+	for _, t := range p.takers {
+		amps, _ := p.demand(t.at)
+		into[t.node] -= float64(amps)
+	}
 	v := p.solution.Voltages(into)
-	down := s.wants(p.w, wanting, p.solution)
 	for k, b := range p.w.branches {
 		if !p.solution.Joined(b.From) {
 			continue
@@ -440,8 +457,8 @@ func (s *sizer) runOne(p *prepared, flows []flow) {
 			continue
 		}
 		f := &flows[p.w.cable[k]]
-		if len(down[k]) > 0 && len(f.wanting) == 0 {
-			f.wanting = down[k]
+		if len(f.wanting) == 0 {
+			f.wanting = p.wanting[k]
 		}
 		c := &f.draw
 		if p.charging {
@@ -451,11 +468,11 @@ func (s *sizer) runOne(p *prepared, flows []flow) {
 	}
 }
 
-// put gives the nodes that are held (sources) and the currents of the others:
+// put finds the nodes that are held (sources) and what stands at the others:
 // loads draw, and in a charging situation the chargers push into the batteries.
-func (s *sizer) put(p *prepared) (held []int, into []float64, wanting map[int][]string) {
-	w, st, group := p.w, p.situation, p.group
-	into = make([]float64, w.nodes)
+// It gives, by node, the facts that are missing.
+func (s *sizer) put(p *prepared) (wanting map[int][]string) {
+	w, group := p.w, s.groups(p.w)
 	wanting = map[int][]string{}
 	strong := map[int]bool{} // groups with a source that does not limit itself
 	for _, t := range w.order {
@@ -465,33 +482,35 @@ func (s *sizer) put(p *prepared) (held []int, into []float64, wanting map[int][]
 	}
 	for _, t := range w.order {
 		n := w.node[t]
-		if st.off[t.Item] {
+		if p.off[t.Item] {
 			continue
 		}
 		supply, feeds := s.supply(t)
 		switch {
-		case st.charging && storage(t):
-			held = append(held, n)
-		case st.charging && t.Item.Kind == "regulator" && t.Port == "in" && !strong[group[n]]:
-			held = append(held, n)
-		case st.charging && feeds && pushes(supply):
+		case p.charging && storage(t):
+			p.held = append(p.held, n)
+		case p.charging && t.Item.Kind == "regulator" && t.Port == "in" && !strong[group[n]]:
+			p.held = append(p.held, n)
+		case p.charging && feeds && pushes(supply):
 			if i, ok := s.limit(supply); ok {
-				into[n] += float64(i)
+				p.pushed[n] += float64(i)
 			} else {
 				wanting[n] = append(wanting[n], "rating of "+t.Item.Ref)
 			}
-		case st.charging:
-		case storage(t), feeds && !strong[group[n]] && s.feedsLoads(supply, st):
-			held = append(held, n)
+		case p.charging:
+		case storage(t), feeds && !strong[group[n]] && s.feedsLoads(supply, p.situation):
+			p.held = append(p.held, n)
 		default:
-			i, fact := st.demand(t)
-			into[n] -= float64(i)
+			i, fact := p.demand(t)
+			if i != 0 {
+				p.takers = append(p.takers, taker{t, n})
+			}
 			if fact != "" {
 				wanting[n] = append(wanting[n], fact)
 			}
 		}
 	}
-	return held, into, wanting
+	return wanting
 }
 
 // storage tells a battery, or a string or pack of them, at its terminal.

@@ -12,10 +12,15 @@ import (
 func Size(sys *circuit.System) *Plan {
 	s := newSizer(sys)
 	s.feeds()
-	s.flows()
-	s.chooseRatings()
-	s.limits()
-	s.chooseAreas()
+	for range mostSharing {
+		s.flows()
+		s.chooseRatings()
+		s.limits()
+		s.chooseAreas()
+		if !s.sharing() {
+			break
+		}
+	}
 	for range len(table.Sizes()) {
 		s.faults()
 		s.withstand()
@@ -26,6 +31,22 @@ func Size(sys *circuit.System) *Plan {
 	}
 	s.conclude()
 	return s.plan()
+}
+
+// mostSharing bounds how often everything is worked out again because currents
+// that have several ways share themselves by the sizes that were chosen.
+const mostSharing = 3
+
+// sharing tells whether an open cable has another way beside it.
+func (s *sizer) sharing() bool {
+	g := s.graph(false)
+	looped := s.looped(g)
+	for k, i := range g.w.cable {
+		if s.open(i) && looped[g.w.branches[k].From] {
+			return true
+		}
+	}
+	return false
 }
 
 // sizer holds the work while it goes on, stage by stage.
@@ -61,6 +82,9 @@ func newSizer(sys *circuit.System) *sizer {
 		at: map[*circuit.Cable]int{}, of: map[*circuit.Item]int{}, notes: newNotes(),
 		through: map[*circuit.Item]float64{}, supplies: map[circuit.Terminal]circuit.Supply{}}
 	for _, t := range s.net.Terminals() {
+		if n := t.Item.Nature(); !n.Source && !n.Converts && t.Item.Facts.Regenerates.State == circuit.Unstated {
+			continue
+		}
 		for _, p := range s.net.Supplies(t, circuit.View{}) {
 			if p.Item == t.Item && p.Port == t.Port {
 				s.supplies[t] = p
