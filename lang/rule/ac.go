@@ -9,6 +9,7 @@ import (
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
+	"strake/lang/source"
 )
 
 // acSource is one place at which mains begins: a source or the output of a converter.
@@ -72,11 +73,21 @@ var residualMissing = Rule{diag.Info{Rule: "residual-protection-missing", Severi
 		}
 		p.fail(name, diag.Finding{
 			Message: fmt.Sprintf("%s feeds %s with no residual current device of 30 mA between", sourceName(s), called(bare)),
-			Span:    s.item.RefSpan, Related: p.where([]*circuit.Item{bare}), Items: []string{s.item.Ref, bare.Ref},
+			Span:    p.leaving(s), Related: p.where([]*circuit.Item{s.item, bare}), Items: []string{s.item.Ref, bare.Ref},
 			Cure: fmt.Sprintf("put an rcbo of 30 mA in both poles behind %s", name),
 		})
 	}
 }}
+
+// leaving is where the first cable leaves a source: there the device belongs.
+func (p *pass) leaving(s acSource) source.Span {
+	for _, c := range p.net.Cables(s.terminal()) {
+		if c.Status.In(p.configuration) {
+			return c.Span
+		}
+	}
+	return s.item.RefSpan
+}
 
 func sourceName(s acSource) string {
 	if s.item.Nature().Converts {

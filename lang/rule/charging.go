@@ -105,10 +105,10 @@ var outputOverloaded = Rule{diag.Info{Rule: "output-overloaded", Severity: diag.
 			}
 			t := circuit.Terminal{Item: it, Port: port.Name}
 			if len(p.alone(t)) > 0 {
-				return // others feed the same bar: they share
+				continue // others feed the same bar: they share
 			}
 			limit, unit, ok := capacity(it, p)
-			drawn := float64(p.demand(t))
+			drawn := float64(p.demand(t) - p.socketsOn(t))
 			if !ok || drawn == 0 {
 				continue
 			}
@@ -129,8 +129,10 @@ var outputOverloaded = Rule{diag.Info{Rule: "output-overloaded", Severity: diag.
 // alone are the other supplies on the conductor of an output.
 func (p *pass) alone(t circuit.Terminal) []circuit.Supply {
 	var others []circuit.Supply
-	for _, r := range p.net.Reach([]circuit.Terminal{t}, p.view) {
-		for _, s := range p.net.Supplies(r, p.view) {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{t.Item: true} // what comes through its own relay does not share
+	for _, r := range p.net.Reach([]circuit.Terminal{t}, view) {
+		for _, s := range p.net.Supplies(r, view) {
 			if s.Item != t.Item {
 				others = append(others, s)
 			}
@@ -162,7 +164,7 @@ func (p *pass) demand(t circuit.Terminal) quantity.Ampere {
 		if excluded[it] || it == t.Item {
 			continue
 		}
-		amps := taken(r)
+		amps := p.taken(r)
 		if amps == 0 {
 			continue
 		}
@@ -193,7 +195,7 @@ func (p *pass) lesser(lock circuit.Interlock, it *circuit.Item, amps quantity.Am
 		if excluded[o] {
 			continue
 		}
-		other := taken(circuit.Terminal{Item: o})
+		other := p.taken(circuit.Terminal{Item: o})
 		if other <= amps {
 			excluded[o] = true
 			continue
@@ -203,21 +205,59 @@ func (p *pass) lesser(lock circuit.Interlock, it *circuit.Item, amps quantity.Am
 	return away
 }
 
-// taken is what a load takes from the line, at its domain's nominal voltage.
-func taken(t circuit.Terminal) quantity.Ampere {
+// taken is what a load, or what converts again, takes from the line, at its
+// domain's nominal voltage.
+func (p *pass) taken(t circuit.Terminal) quantity.Ampere {
 	it := t.Item
-	d := it.PortDomain(t.Port)
 	switch {
-	case it.Nature().Converts && !isOutput(t.Port) && it.Facts.Input.Known():
-		return it.Facts.Input.Value
+	case it.Nature().Converts:
+		return p.drawnBy(it, t.Port)
 	case !it.Nature().Load || control(t.Port):
 		return 0
 	case it.Facts.Current.Known():
 		return it.Facts.Current.Value
-	case it.Facts.Power.Known() && d != nil && d.Nominal.Known() && d.Nominal.Value > 0:
-		return quantity.Ampere(float64(it.Facts.Power.Value) / float64(d.Nominal.Value))
+	case it.Facts.Power.Known():
+		return amperesAt(float64(it.Facts.Power.Value), it.PortDomain(t.Port))
 	}
 	return 0
+}
+
+// drawnBy is what a charger or converter draws at its input, at its rating. What
+// a transformer or a transfer relay lets through is counted behind it.
+func (p *pass) drawnBy(it *circuit.Item, port string) quantity.Ampere {
+	f := it.Facts
+	if isOutput(port) || port == "dc" || it.Kind == "transformer" {
+		return 0
+	}
+	in := it.PortDomain("in")
+	if f.Input.Known() {
+		return f.Input.Value
+	}
+	efficiency := 0.85 // common practice where nothing is stated
+	if f.Efficiency.Known() && f.Efficiency.Value > 0 {
+		efficiency = float64(f.Efficiency.Value)
+	}
+	out := it.PortDomain("out")
+	if it.Kind == "inverter-charger" {
+		out = it.PortDomain("dc")
+	}
+	amps, ok := chargeCurrent(it)
+	volt, known := p.highest(out)
+	switch {
+	case f.Power.Known() && it.Kind != "inverter-charger":
+		return amperesAt(float64(f.Power.Value)/efficiency, in)
+	case ok && known:
+		return amperesAt(float64(amps)*float64(volt)/efficiency, in)
+	}
+	return 0
+}
+
+// amperesAt is a power as a current at a domain's nominal voltage.
+func amperesAt(watts float64, d *circuit.Domain) quantity.Ampere {
+	if d == nil || !d.Nominal.Known() || d.Nominal.Value <= 0 || d.Phases > 1 {
+		return 0
+	}
+	return quantity.Ampere(watts / float64(d.Nominal.Value))
 }
 
 var notIsolated = Rule{diag.Info{Rule: "converter-not-isolated", Severity: diag.Danger,

@@ -172,6 +172,36 @@ func (p *pass) onlyFeedsTransformers(s acSource) bool {
 	return transformers > 0
 }
 
+var shoreEarthThrough = Rule{diag.Info{Rule: "shore-earth-through-transformer", Severity: diag.Fault,
+	Title:  "the shore's protective conductor taken past an isolation transformer",
+	Why:    "The transformer parts the craft from the shore's earth. A bond past it joins the hull to every other hull on the pontoon: it corrodes, and a fault ashore comes aboard.",
+	Source: "ISO 13297:2020 6.8, from memory, verify against the standard; common practice",
+	Bad:    steelMains + "earth E1 at locker\nbond T1 [1 m 6 mm2] E1\nbond SH1 [3 m 6 mm2] E1\n",
+	Good:   steelMains + "earth E1 at locker\nbond T1 [1 m 6 mm2] E1\n",
+}, func(p *pass) {
+	for _, s := range p.acSources() {
+		if s.item.Kind != "inlet" || !p.onlyFeedsTransformers(s) {
+			continue
+		}
+		through := false
+		for _, c := range p.Bonds {
+			if !c.Status.In(p.configuration) {
+				continue
+			}
+			for _, e := range [][2]circuit.End{{c.From, c.To}, {c.To, c.From}} {
+				if e[0].Item == s.item && e[1].Item != nil && p.leadsToEarth(e[1].Item, map[*circuit.Item]bool{s.item: true}) {
+					through = true
+					p.fail(s.item.Ref, diag.Finding{Message: fmt.Sprintf("the bond %s takes the shore's earth of %s past the transformer", c.ID, called(s.item)),
+						Span: c.Span, Related: p.where([]*circuit.Item{s.item}), Items: []string{c.ID}, Cure: "take the bond out: the shore's protective conductor ends at the transformer's primary"})
+				}
+			}
+		}
+		if !through {
+			p.ok(s.item.Ref)
+		}
+	}
+}}
+
 // earthed tells whether the protective conductors of a source end on an earth:
 // some bond of a case, or of the earth terminal, on what is fed by it.
 func (p *pass) earthed(s acSource) bool {

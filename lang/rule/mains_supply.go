@@ -174,7 +174,7 @@ func (p *pass) socketsOn(t circuit.Terminal) quantity.Ampere {
 	var sum quantity.Ampere
 	for _, r := range p.net.Reach([]circuit.Terminal{t}, p.view) {
 		if r.Item.Kind == "socket" {
-			sum += taken(r)
+			sum += p.taken(r)
 		}
 	}
 	return sum

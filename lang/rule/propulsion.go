@@ -48,7 +48,7 @@ var prechargeNotSaid = Rule{diag.Info{Rule: "precharge-missing", Severity: diag.
 	Why:    "The controller's capacitors take hundreds of amperes for a moment: contacts weld, and then they no longer open.",
 	Source: "common practice, in line with controller makers' manuals",
 	Bad:    driving("[0.3 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] motor M1 at locker: 2 kW, 60 A"),
-	Good:   driving("[0.3 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] motor M1 at locker: 2 kW, 60 A, precharge\nrun Q1.out [0.1 m 35 mm2] stud X1 at locker: 150 A\nrun X1 [link] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A [0.5 m 1.5 mm2] K1.coil"),
+	Good:   driving("[0.3 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] motor M1 at locker: 2 kW, 60 A, precharge\nrun Q1.out [0.1 m 35 mm2] stud X1 at locker: 150 A\nrun X1 [link] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A [0.3 m 1.5 mm2] stop S1 at locker: 10 A, 24 V [0.5 m 1.5 mm2] K1.coil"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		if it.Kind != "controller" && !propels(it) || !p.fed(it) {
@@ -213,4 +213,80 @@ func (p *pass) empties(battery *circuit.Item) *circuit.Item {
 		}
 	}
 	return nil
+}
+
+var stopBreaksNothing = Rule{diag.Info{Rule: "stop-breaks-nothing", Severity: diag.Danger,
+	Title:  "an emergency stop that opens no circuit",
+	Why:    "A stop that only sends a message stops nothing when the program that listens hangs. Its contact stands in the supply of a coil or of an enable input, or in the circuit itself.",
+	Source: "ISO 13850 and IEC 60204-1, from memory, verify against the standard",
+	Bad:    goodFeederOnBar + "run PB [2 m 25 mm2] pump P1 at locker: 60 W\nbms BM1 at locker\nstop S1 at locker\nsignal S1 [2 m] controls BM1\n",
+	Good:   goodFeederOnBar + "run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 10 mm2] stop S1 at locker: 20 A, 24 V [2 m 10 mm2] pump P1 at locker: 60 W\n",
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "stop" {
+			return
+		}
+		breaks := false
+		for _, c := range p.Signals {
+			breaks = breaks || c.Status.In(p.configuration) && c.From.Item == it && c.Action == "opens"
+		}
+		for _, c := range p.Cables {
+			for _, e := range [...]circuit.End{c.From, c.To} {
+				t, ok := e.Terminal()
+				if !ok || e.Item != it || !c.Status.In(p.configuration) {
+					continue
+				}
+				for _, r := range p.net.Reach([]circuit.Terminal{t}, p.view) {
+					breaks = breaks || r.Item != it && (control(r.Port) || r.Item.Nature().Load)
+				}
+			}
+		}
+		if breaks {
+			p.ok(it.Ref)
+			return
+		}
+		p.fail(it.Ref, diag.Finding{Message: called(it) + " opens no circuit", Span: it.RefSpan,
+			Cure: "take its contact through the supply of the contactor's coil or of the controller's enable input"})
+	})
+}}
+
+var coilUnstoppable = Rule{diag.Info{Rule: "motor-without-stop", Severity: diag.Advice,
+	Title:  "a drive motor's contactor that no stop releases",
+	Why:    "With a stop in the coil's supply the drive can be killed from the helm without a program.",
+	Source: "ISO 16315, from memory, verify against the standard",
+	Bad:    driving("[0.2 m 35 mm2] bus PB in house at locker: 150 A\nrun PB [0.1 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] motor M1 at locker: 2 kW, 60 A, precharge\nrun PB [link] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A [0.3 m 1.5 mm2] stop S1 at locker: 10 A, 24 V [0.5 m 1.5 mm2] K1.coil"),
+	Good:   driving("[0.2 m 35 mm2] bus PB in house at locker: 150 A\nrun PB [0.1 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] motor M1 at locker: 2 kW, 60 A, precharge\nrun PB [link] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A [0.5 m 1.5 mm2] stop S1 at locker: 10 A, 24 V [0.3 m 1.5 mm2] stop S1 at locker: 10 A, 24 V [0.5 m 1.5 mm2] K1.coil"),
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if !propels(it) {
+			return
+		}
+		contactors, stopped := []*circuit.Item(nil), false
+		for _, t := range p.net.Origin(terminals(it), p.unfused()) {
+			if o := t.Item; o.Kind == "contactor" && t.Port == "in" {
+				contactors = append(contactors, o)
+				for _, u := range p.net.Origin([]circuit.Terminal{{Item: o, Port: "coil"}}, p.view) {
+					stopped = stopped || u.Item.Kind == "stop"
+				}
+			}
+		}
+		switch {
+		case len(contactors) == 0:
+		case stopped || p.commandedOpen(contactors):
+			p.ok(it.Ref)
+		default:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("no stop releases %s, the contactor of %s", names(contactors), called(it)),
+				Span: contactors[0].RefSpan, Items: refs(contactors), Cure: "take the coil's supply through a stop at the helm"})
+		}
+	})
+}}
+
+// commandedOpen tells whether a signal opens one of these contactors.
+func (p *pass) commandedOpen(contactors []*circuit.Item) bool {
+	for _, k := range contactors {
+		if p.commanded(k) {
+			return true
+		}
+	}
+	return false
 }

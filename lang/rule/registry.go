@@ -13,4 +13,5 @@ var all = []Rule{
 	insulatedBonded, earthedNegativeBonds, mainEarthMissing, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
 	transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
+	shoreEarthThrough, stopBreaksNothing, coilUnstoppable,
 }
