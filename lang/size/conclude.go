@@ -20,6 +20,7 @@ func (s *sizer) conclude() {
 			c.GovernedBy = "stated"
 		}
 		c.Result = s.result(i)
+		s.margin(i)
 		for _, p := range c.Protection {
 			if d, ok := s.of[p]; ok && !slices.Contains(s.devices[d].Protects, c.Of) {
 				s.devices[d].Protects = append(s.devices[d].Protects, c.Of)

@@ -49,12 +49,16 @@ type Cable struct {
 	Limit             quantity.Opt[quantity.Percent] // 3 or 10
 	FaultMax          quantity.Opt[quantity.Ampere]
 	FaultMin          quantity.Opt[quantity.Ampere]
-	Withstand         string                        // "ok", "fails", "not verified": the smallest fault, for as long as its device lets it flow, against the section
-	OpensIn           quantity.Opt[quantity.Second] // longest time in which its device opens at the smallest fault; not known for a device without published times
-	StaysShut         bool                          // the smallest fault does not surely open the device
-	Feeds             [2]Feed                       // what can feed it from its first and from its second end
-	Result            string                        // "ok", "fails", "not verified"
-	Missing           []string                      // facts that a full answer needs
+	Withstand         string                          // "ok", "fails", "not verified": the smallest fault, for as long as its device lets it flow, against the section
+	OpensIn           quantity.Opt[quantity.Second]   // longest time in which its device opens at the smallest fault; not known for a device without published times
+	StaysShut         bool                            // the smallest fault does not surely open the device
+	Needs             quantity.Opt[quantity.SquareMM] // of a stated size that fails: the smallest that would do, all else as it is
+	NeedsParallel     int                             // conductors a pole of that
+	HoldsTo           quantity.Opt[quantity.Metre]    // one-way length up to which its drop keeps the limit
+	MostProtection    quantity.Opt[quantity.Ampere]   // largest standard rating of its device that still protects it and carries its current
+	Feeds             [2]Feed                         // what can feed it from its first and from its second end
+	Result            string                          // "ok", "fails", "not verified"
+	Missing           []string                        // facts that a full answer needs
 }
 
 // Feed is what can send current into a cable through one of its ends.

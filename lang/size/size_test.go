@@ -304,3 +304,22 @@ run P3 [link] fuse F2 at cool: 16 A, class t [2 m] load L2 at cool: 12 A, critic
 		}
 	}
 }
+
+// What fails says what would do; what holds says how far.
+func TestMargins(t *testing.T) {
+	const text = `battery B1 in mid at cool: agm, 24 V, 100 Ah, resistance 6 mohm
+run B1 [link] fuse F1 at cool: 10 A, class blade, terminals 105 degC [%s] load L1 at cool: 6 A, critical, terminals 105 degC
+`
+	c := cable(t, worked(t, fmt.Sprintf(text, "8 m 2.5 mm2")), "F1-L1")
+	require.Equal(t, "fails", c.Result)
+	assert.EqualValues(t, 4, c.Needs.Value)
+	assert.Equal(t, 1, c.NeedsParallel)
+	held := float64(c.HoldsTo.Value)
+	assert.Less(t, held, 8.0)
+	assert.EqualValues(t, 35, c.MostProtection.Value, "35 A on 2.5 mm² of 105 °C")
+	c = cable(t, worked(t, fmt.Sprintf(text, fmt.Sprintf("%.4f m 2.5 mm2", held-0.001))), "F1-L1")
+	assert.Equal(t, "ok", c.Result, "up to that length it holds")
+	assert.False(t, c.Needs.Known)
+	c = cable(t, worked(t, fmt.Sprintf(text, fmt.Sprintf("%.4f m 2.5 mm2", held+0.001))), "F1-L1")
+	assert.Equal(t, "fails", c.Result, "beyond it does not")
+}
