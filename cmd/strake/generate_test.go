@@ -28,7 +28,8 @@ func randomCraft(seed uint64, wanted int) string {
 	}
 	g.motor()
 	g.board12()
-	extras := []func(){g.motor, g.solar, g.thruster, g.shore, g.board24, g.heavyLoad, g.starterSet, g.board12}
+	extras := []func(){g.motor, g.solar, g.thruster, g.shore, g.board24, g.heavyLoad, g.starterSet, g.board12,
+		g.contactorDrive, g.twoSupplies, g.houseBank, g.windAndMonitors, g.toCome, g.chain}
 	for _, i := range g.Perm(len(extras)) {
 		if g.items >= wanted-6 {
 			break
