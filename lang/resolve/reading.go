@@ -12,7 +12,7 @@ import (
 var readingWords = vocabulary[none]{owner: "a reading", words: []entry[none]{
 	said("drop", "drop {V} at {A}"), said("drop", "drop {V}"),
 	said("voltage", "voltage {V}"), said("current", "current {A}"),
-	said("insulation", "insulation {ohm} at {V}"), said("insulation", "insulation {ohm}"),
+	said("insulation", "insulation {Mohm} at {V}"), said("insulation", "insulation {Mohm}"),
 	said("continuity", "continuity {ohm}"), said("resistance", "resistance {ohm}"), said("loop", "loop {ohm}"),
 	said("trip", "trip {s} at {A}"), said("trip", "trip {s}"),
 	said("polarity", "polarity {right|wrong}"), said("temperature", "temperature {degC}"), said("function", "function {right|wrong}"),
