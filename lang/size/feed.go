@@ -221,7 +221,10 @@ func (s *sizer) protection() {
 				f.Rating = f.Limit
 			}
 			guards, rating := f.Devices, f.Rating
-			if ahead := s.sum(f.Ahead); len(f.Ahead) > 0 && ahead.Known && (!rating.Known || ahead.Value < rating.Value) {
+			// What stands further on guards against overload where nothing stands
+			// behind, or where it is one device in the same run: several of them leave
+			// the cable to the one behind.
+			if ahead := s.sum(f.Ahead); len(f.Ahead) > 0 && ahead.Known && (s.lies(f) || len(f.Ahead) == 1) && (!rating.Known || ahead.Value < rating.Value) {
 				guards, rating = f.Ahead, ahead
 			} else if s.lies(f) {
 				guards = f.Ahead

@@ -32,7 +32,7 @@ func (s *sizer) room(i int) (float64, bool) {
 	if !c.Cumulative.Known || !c.Limit.Known || !c.Drop.Known || d == nil || !d.Nominal.Known() {
 		return 0, false
 	}
-	return float64(c.Limit.Value)/100*float64(d.Nominal.Value) - float64(c.Cumulative.Value-c.Drop.Value), true
+	return float64(float64(c.Limit.Value)/100*float64(d.Nominal.Value)) - float64(c.Cumulative.Value-c.Drop.Value), true
 }
 
 // cure finds the smallest size with which a cable would satisfy everything.

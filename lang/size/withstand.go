@@ -8,6 +8,10 @@ import (
 	"strake/lang/table"
 )
 
+// surely is the multiple of its rating below which no device opens in useful time:
+// gG fuses carry 1.25 times for hours (IEC 60269, from memory).
+const surely = 1.25
+
 // withstand holds the smallest fault, for as long as the slowest of its devices
 // lets it flow, against the section. Above the times of the table, and for the
 // largest fault, the device's own let-through counts: that is not known here.
@@ -24,7 +28,14 @@ func (s *sizer) withstand() {
 		}
 		rating := s.rating(device)
 		kind, ok := timing(device)
-		if !rating.Known || rating.Value <= 0 || !ok {
+		if !rating.Known || rating.Value <= 0 {
+			continue
+		}
+		if c.FaultMin.Value < rating.Value*surely {
+			c.StaysShut = true
+			continue
+		}
+		if !ok {
 			continue
 		}
 		t, opens := table.Opening(kind, float64(c.FaultMin.Value/rating.Value))

@@ -42,7 +42,7 @@ func (c Chemistry) Cells(nominal quantity.Volt) float64 {
 // when it is below 25 °C.
 func (c Chemistry) Top(nominal quantity.Volt, coldest quantity.Celsius) quantity.Volt {
 	n := c.Cells(nominal)
-	return quantity.Volt(n*float64(c.Highest) + float64(n*c.ColdPerK*min(0, float64(coldest)-25)))
+	return quantity.Volt(float64(n*float64(c.Highest)) + float64(n*c.ColdPerK*min(0, float64(coldest)-25)))
 }
 
 // Bottom is the lowest voltage of a battery in use.

@@ -9,12 +9,12 @@ import (
 // ColdRelative is the open-circuit voltage of modules in series at a
 // temperature, from their voltage at 25 °C and its change in %/K (negative).
 func ColdRelative(inSeries int, voc quantity.Volt, change quantity.PerCentK, t quantity.Celsius) quantity.Volt {
-	return quantity.Volt(float64(inSeries) * float64(voc) * (1 + float64(change)/100*(float64(t)-25)))
+	return quantity.Volt(float64(inSeries) * float64(voc) * (1 + float64(float64(change)/100*(float64(t)-25))))
 }
 
 // ColdAbsolute is the same with the change of one module in V/K.
 func ColdAbsolute(inSeries int, voc quantity.Volt, change quantity.VoltPerK, t quantity.Celsius) quantity.Volt {
-	return quantity.Volt(float64(inSeries) * (float64(voc) + float64(change)*(float64(t)-25)))
+	return quantity.Volt(float64(inSeries) * (float64(voc) + float64(float64(change)*(float64(t)-25))))
 }
 
 // ColdFactor is what the open-circuit voltage is multiplied by when the
