@@ -1,6 +1,8 @@
 package schematic
 
 import (
+	"slices"
+
 	"strake/layout"
 	"strake/layout/geom"
 	"strake/render/scene"
@@ -138,29 +140,48 @@ func (t *attempt) lay(blocks []block, f layout.Field, effort layout.Effort) {
 // columnGap is between the blocks of a column, and beside it.
 const columnGap = 250
 
-// stacked puts blocks into a column at the right edge of a field, each in its
-// narrowest size, and says what width that takes; nil: they are too high.
+// stacked puts blocks into the narrowest column at the right edge of a field
+// that holds them all, and says what width that takes; nil: there is none.
 func stacked(blocks []block, f layout.Field) ([]layout.PlacedBlock, int) {
+	var widths []int
+	for _, b := range blocks {
+		for _, s := range b.sizes {
+			widths = append(widths, s.W)
+		}
+	}
+	slices.Sort(widths)
+	for _, width := range slices.Compact(widths) {
+		if width+columnGap > f.Width/3 {
+			break
+		}
+		if column := stackedIn(blocks, f, width); column != nil {
+			return column, width + columnGap
+		}
+	}
+	return nil, 0
+}
+
+// stackedIn puts blocks into a column of a width, each as low as it gets there.
+func stackedIn(blocks []block, f layout.Field, width int) []layout.PlacedBlock {
 	var column []layout.PlacedBlock
-	width, y := 0, 0
+	y := 0
 	for i, b := range blocks {
-		narrow := 0
+		best := -1
 		for k, s := range b.sizes {
-			if s.W < b.sizes[narrow].W {
-				narrow = k
+			if s.W <= width && (best < 0 || s.H < b.sizes[best].H) {
+				best = k
 			}
 		}
-		column = append(column, layout.PlacedBlock{Block: i, Size: narrow, At: geom.Point{Y: y}})
-		width = max(width, b.sizes[narrow].W)
-		y += b.sizes[narrow].H + columnGap
+		if best < 0 {
+			return nil
+		}
+		column = append(column, layout.PlacedBlock{Block: i, Size: best, At: geom.Point{X: f.Width - width, Y: y}})
+		y += b.sizes[best].H + columnGap
 	}
-	if y-columnGap > f.Height || width+columnGap > f.Width/3 {
-		return nil, 0
+	if y-columnGap > f.Height {
+		return nil
 	}
-	for i := range column {
-		column[i].At.X = f.Width - width
-	}
-	return column, width + columnGap
+	return column
 }
 
 // better tells whether a drawing is the better of two: it fits, it has fewer
@@ -235,6 +256,7 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 	if b, ok := m.controlBlock(); ok {
 		p.blocks = append(p.blocks, b)
 	}
+	p.blocks = append(p.blocks, m.notesBlock())
 	still := m.stillLive()
 	sheets := 1
 	if a.tables == second {
@@ -262,38 +284,38 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 	return p, p.area.Height() > 6000 && p.area.Width() > 8000
 }
 
-// strip is the tables under the drawing: isolators and cautions at the left,
-// red-line box, notes and title block at the right.
+// strip is the tables under the drawing: isolators at the left, cautions and
+// title block at the right, and the red-line box beside the isolators or, when
+// these are many, over the title block.
 func (m *model) strip(p *sheetPlan, in geom.Rect) {
+	caution := m.d.cautionNote(titleWidth-240, 350)
+	cautionHeight := caution.size().H + 200
 	left := in.Width() - titleWidth
-	caution := m.d.cautionNote(left-240, 350)
-	notes := m.d.readerNotes(notesWidth-240, 250)
-	const leastRed = 3 * tableRow
-	right := titleHeight + max(notes.size().H+160, leastRed)
-	tables := m.d.isolatorTables(left, right-caution.size().H-200)
-	height := max(highestOf(tables)+caution.size().H+200, right) + account
+	t := m.d.isolatorTable(left, 350)
+	over := t.height() >= titleHeight+cautionHeight+5*tableRow
+	if !over {
+		bare := m.d.isolatorTable(0, 350)
+		t = m.d.isolatorTable(left-min(max(left-bare.natural(), leastRed), mostRed), 350)
+	}
+	height := max(t.height(), titleHeight+cautionHeight) + account
 	top := in.Y1 - height
 	p.area.Y1 = top
 	m.accountLine(p, geom.Rect{X0: in.X0, Y0: top, X1: in.X1, Y1: top + account})
-	y, x := top+account, in.X0+left
-	cautionTop := in.Y1 - caution.size().H - 200
-	table := &scene.Group{Class: "table isolators", Nodes: []scene.Node{stroke(scene.FramePen, x, y, x, in.Y1)}}
-	for i, t := range tables {
-		at := geom.Point{X: in.X0 + i*t.width(), Y: y}
-		table.Nodes = append(table.Nodes, t.draw(at)...)
-		if i > 0 {
-			table.Nodes = append(table.Nodes, stroke(scene.FramePen35, at.X, y, at.X, cautionTop))
-		}
+	y, x := top+account, in.X1-titleWidth
+	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: y})}
+	c := &scene.Group{Class: "cautions", Nodes: append(caution.at(geom.Point{X: x + 120, Y: y + 100}), stroke(scene.FramePen, x, y, x, in.Y1))}
+	red := redLine(geom.Rect{X0: in.X0 + t.width(), Y0: y, X1: x, Y1: in.Y1}, 250)
+	if over {
+		red = redLine(geom.Rect{X0: x, Y0: y + cautionHeight, X1: in.X1, Y1: in.Y1 - titleHeight}, 350)
 	}
-	c := &scene.Group{Class: "cautions", Nodes: []scene.Node{stroke(scene.FramePen35, in.X0, cautionTop, x, cautionTop)}}
-	c.Nodes = append(c.Nodes, caution.at(geom.Point{X: in.X0 + 120, Y: cautionTop + 100})...)
-	red := geom.Rect{X0: x, Y0: y, X1: in.X1 - notesWidth, Y1: in.Y1 - titleHeight}
-	n := &scene.Group{Class: "notes", Nodes: notes.at(geom.Point{X: red.X1 + 120, Y: y + 80})}
-	p.around = append(p.around, table, c, redLine(red, 350), n)
+	p.around = append(p.around, table, red, c)
 }
 
-// notesWidth is the room for the notes beside the red-line box.
-const notesWidth = 8500
+// The red-line box beside the isolators.
+const (
+	leastRed = 4800
+	mostRed  = 7500
+)
 
 // accountLine is the line across the sheet with the account of the checks, and the
 // band when something stands against building from it.
@@ -402,12 +424,11 @@ func (m *model) safetyBlock(words bool) block {
 
 // sideTable is the isolators in a narrow column.
 func (d *draught) sideTable(width int) table {
-	t := table{cap: 350, columns: []column{{"Open", 2300, true}, {"Feeds", 0, false}, {"Where", 0, false}}}
-	t.columns[1].width = (width - 2300) * 6 / 10
-	t.columns[2].width = width - 2300 - t.columns[1].width
+	t := table{cap: 350, columns: []column{{"Open", 1500, true}, {"Feeds", 0, false}, {"Where", 0, false}}}
 	for _, s := range d.isolators() {
 		t.rows = append(t.rows, []string{s.item.Ref, orDash(s.feeds), orDash(s.where)})
 	}
+	t.share(width, 1)
 	return t
 }
 
@@ -470,11 +491,6 @@ func (m *model) tableSheet(a arrangement, blocks []block) scene.Sheet {
 		groups = append(groups, b.draw(size, geom.Point{X: x, Y: y})...)
 		x += b.sizes[size].W + 300
 		lowest = max(lowest, y+b.sizes[size].H)
-	}
-	notes := m.d.readerNotes(7200, 250)
-	if x+7400 <= in.X1 && y+notes.size().H < p.area.Y1 {
-		p.around = append(p.around, &scene.Group{Class: "notes", Nodes: notes.at(geom.Point{X: x, Y: y})})
-		lowest = max(lowest, y+notes.size().H)
 	}
 	if r := (geom.Rect{X0: in.X0 + 300, Y0: lowest + 300, X1: in.X1 - 300, Y1: p.area.Y1 - 300}); r.Height() > 2500 {
 		r.X1 = min(r.X1, r.X0+16000)

@@ -235,10 +235,7 @@ func (t table) draw(at geom.Point) []scene.Node {
 
 // isolatorTable is the table in a given width.
 func (d *draught) isolatorTable(width, capital int) table {
-	t := table{cap: capital, columns: []column{{"Open", 1600, false}, {"", 1800, true}, {"Switch", 0, false}, {"Where", 0, false}, {"Feeds", 0, false}}}
-	rest := width - 3400
-	t.columns[2].width, t.columns[3].width = rest*32/100, rest*26/100
-	t.columns[4].width = rest - t.columns[2].width - t.columns[3].width
+	t := table{cap: capital, columns: []column{{"", 750, false}, {"Open", 1700, true}, {"Switch", 0, false}, {"Where", 0, false}, {"Feeds", 0, false}}}
 	for i, s := range d.isolators() {
 		label := s.item.Label
 		if label == "" {
@@ -246,39 +243,52 @@ func (d *draught) isolatorTable(width, capital int) table {
 		}
 		t.rows = append(t.rows, []string{strconv.Itoa(i + 1), s.item.Ref, label, orDash(s.where), orDash(s.feeds)})
 	}
+	t.share(width, 2)
 	return t
 }
 
-// isolatorTables are the isolators in one table, or, where that would be
-// higher than there is room, in two side by side without the switches' names.
-func (d *draught) isolatorTables(width, room int) []table {
-	one := d.isolatorTable(width, 350)
-	if one.height() <= room || len(one.rows) < 4 {
-		return []table{one}
-	}
-	half := width / 2
-	var two []table
-	for _, rows := range [][][]string{one.rows[:(len(one.rows)+1)/2], one.rows[(len(one.rows)+1)/2:]} {
-		t := table{cap: one.cap, columns: []column{{"Open", 1600, false}, {"", 1800, true}, {"Feeds", 0, false}, {"Where", 0, false}}}
-		t.columns[2].width = (half - 3400) * 56 / 100
-		t.columns[3].width = half - 3400 - t.columns[2].width
-		for _, r := range rows {
-			t.rows = append(t.rows, []string{r[0], r[1], r[4], r[3]})
+// natural is the width in which no row breaks.
+func (t table) natural() int {
+	sum := 0
+	for i, c := range t.columns {
+		w := max(c.width, scene.Width(c.head, t.cap, true)+240)
+		for _, r := range t.rows {
+			w = max(w, scene.Width(r[i], t.cap, c.bold)+240)
 		}
-		two = append(two, t)
+		sum += w
 	}
-	if highestOf(two) >= one.height() {
-		return []table{one}
-	}
-	return two
+	return sum
 }
 
-func highestOf(tables []table) int {
-	h := 0
-	for _, t := range tables {
-		h = max(h, t.height())
+// share gives the columns from the second on what they need of a width, and
+// the rest of it to all of them alike; where they need more than there is,
+// each gives up its share.
+func (t *table) share(width, from int) {
+	need, sum := make([]int, len(t.columns)), 0
+	for i := range t.columns {
+		need[i] = max(t.columns[i].width, scene.Width(t.columns[i].head, t.cap, true)+240)
+		for _, r := range t.rows {
+			need[i] = max(need[i], scene.Width(r[i], t.cap, t.columns[i].bold)+240)
+		}
+		if i >= from {
+			sum += need[i]
+		} else {
+			width -= need[i]
+			t.columns[i].width = need[i]
+		}
 	}
-	return h
+	rest := width
+	for i := from; i < len(t.columns); i++ {
+		w := need[i] + (width-sum)/(len(t.columns)-from)
+		if sum > width {
+			w = need[i] * width / sum
+		}
+		if i == len(t.columns)-1 {
+			w = rest
+		}
+		t.columns[i].width = w
+		rest -= w
+	}
 }
 
 func kindName(k circuit.Kind) string {

@@ -24,6 +24,15 @@ func (m *model) legendBlock() block {
 	return flow("legend", "Symbols, lines", "legend", m.caps.ref, cells, 6)
 }
 
+// notesBlock tells how to read the sheet.
+func (m *model) notesBlock() block {
+	var cells []cell
+	for _, s := range readerNotes {
+		cells = append(cells, m.noteCell(s))
+	}
+	return flow("notes", "", "legend", m.caps.note, cells, 4)
+}
+
 // used is one symbol of the legend with its words.
 type used struct {
 	sym  symbol.Symbol
@@ -202,6 +211,17 @@ func (m *model) arrowCell() cell {
 			g := &scene.Group{Class: "key", Nodes: text.at(geom.Point{X: at.X + m.key + legendGap, Y: base})}
 			g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: at.X + m.key/2, Y: base}, Cap: m.caps.note, Anchor: scene.Middle, Bold: true, Text: bothWays})
 			return []*scene.Group{g}
+		},
+	}
+}
+
+// noteCell is a line that tells how to read the sheet.
+func (m *model) noteCell(words string) cell {
+	text := line{{words, m.caps.note, false}}
+	return cell{
+		size: layout.Size{W: text.width(), H: scene.Ascent(m.caps.note) + scene.Descent(m.caps.note) + leading},
+		draw: func(at geom.Point) []*scene.Group {
+			return []*scene.Group{{Class: "key", Nodes: text.at(geom.Point{X: at.X, Y: at.Y + scene.Ascent(m.caps.note)})}}
 		},
 	}
 }

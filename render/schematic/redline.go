@@ -11,7 +11,7 @@ func redLine(r geom.Rect, capital int) *scene.Group {
 	heads := []struct {
 		text  string
 		share int
-	}{{"Date", 16}, {"Changed in pencil", 42}, {"Fuse", 14}, {"Cable", 16}, {"By", 12}}
+	}{{"Date", 17}, {"Changed in pencil", 43}, {"Fuse", 13}, {"Cable", 15}, {"By", 12}}
 	row := tableRow - 350 + capital
 	x := r.X0
 	for i, h := range heads {
@@ -32,17 +32,13 @@ func redLine(r geom.Rect, capital int) *scene.Group {
 }
 
 // readerNotes tell how to read the sheet.
-func (d *draught) readerNotes(width, capital int) note {
-	var out note
-	for _, s := range []string{
-		"DC line: a pair, + and −. AC line: all cores.",
-		"Length one way. %: drop from source to load, hot.",
-		"Short line without a note: bar or bolted link.",
-		"needs: proposed, not fitted. Dot: joined.",
-		"Controls and bonds: listed, not drawn.",
-		"Sheet wrong? Pencil it in and tell the yard.",
-	} {
-		out = append(out, wrapped(s, width, capital, false)...)
-	}
-	return out
+var readerNotes = []string{
+	"DC line: a pair, + and −.",
+	"AC line: all cores.",
+	"Length one way.",
+	"%: drop from source to load, hot.",
+	"No note: bar or bolted link.",
+	"needs: proposed, not fitted.",
+	"Dot: joined; none: not joined.",
+	"Wrong? Pencil it in, tell the yard.",
 }
