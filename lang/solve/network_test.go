@@ -10,6 +10,39 @@ import (
 // The listed networks were each solved once by an independent circuit simulator
 // and by a second script; the figures are those. Node 0 is the reference.
 
+// listed is the networks with known figures, by what they show.
+var listed = map[string]Network{
+	"radial": {Nodes: 6,
+		Sources:  []Source{{1, 0, 12.80, 5e-3}},
+		Branches: []Branch{{1, 2, 2.716e-3}, {2, 3, 319.2e-3}, {2, 4, 59.4e-3}, {2, 5, 33e-3}},
+		Loads:    []Load{{Plus: 3, Amps: 2}, {Plus: 4, Amps: 5}, {Plus: 5, Amps: 15}},
+	},
+	"unequal leads": {Nodes: 4,
+		Sources:  []Source{{1, 0, 12.80, 4e-3}, {2, 0, 12.80, 4e-3}},
+		Branches: []Branch{{1, 3, 0.386e-3}, {2, 3, 1.930e-3}},
+		Loads:    []Load{{Plus: 3, Amps: 150}},
+	},
+	"circulating": {Nodes: 4,
+		Sources:  []Source{{1, 0, 12.80, 4e-3}, {2, 0, 12.70, 4e-3}},
+		Branches: []Branch{{1, 3, 0.386e-3}, {2, 3, 1.930e-3}},
+	},
+	"two sources": {Nodes: 5,
+		Sources:  []Source{{1, 0, 25.60, 10e-3}, {4, 0, 28.00, 20e-3}},
+		Branches: []Branch{{1, 2, 6.24e-3}, {2, 3, 9.36e-3}, {3, 4, 4.68e-3}},
+		Loads:    []Load{{Plus: 2, Amps: 30}, {Plus: 3, Watts: 500}},
+	},
+	"two domains": {Nodes: 8,
+		Sources:    []Source{{1, 0, 51.20, 12e-3}},
+		Branches:   []Branch{{1, 2, 2.216e-3}, {2, 3, 1.108e-3}, {2, 4, 7.26e-3}, {5, 6, 19.1e-3}, {5, 7, 127.68e-3}},
+		Loads:      []Load{{Plus: 3, Watts: 3260.869565}, {Plus: 6, Amps: 25}, {Plus: 7, Watts: 120}},
+		Converters: []Converter{{InPlus: 4, OutPlus: 5, Volt: 24.50, Efficiency: 0.93}},
+	},
+	"tapped pair": {Nodes: 3,
+		Sources: []Source{{1, 0, 12.80, 4e-3}, {2, 1, 12.80, 4e-3}},
+		Loads:   []Load{{Plus: 2, Amps: 30}, {Plus: 1, Amps: 10}},
+	},
+}
+
 func solved(t *testing.T, n Network) *Result {
 	t.Helper()
 	n.Held = append(n.Held, Hold{0, 0})
@@ -26,11 +59,7 @@ func same(t *testing.T, want, got float64) {
 
 // A 12.80 V battery of 5 mΩ, three constant currents on a bar.
 func TestRadial(t *testing.T) {
-	r := solved(t, Network{Nodes: 6,
-		Sources:  []Source{{1, 0, 12.80, 5e-3}},
-		Branches: []Branch{{1, 2, 2.716e-3}, {2, 3, 319.2e-3}, {2, 4, 59.4e-3}, {2, 5, 33e-3}},
-		Loads:    []Load{{Plus: 3, Amps: 2}, {Plus: 4, Amps: 5}, {Plus: 5, Amps: 15}},
-	})
+	r := solved(t, listed["radial"])
 	same(t, 12.630248, r.Volts[2])
 	same(t, 11.991848, r.Volts[3])
 	same(t, 12.333248, r.Volts[4])
@@ -40,11 +69,7 @@ func TestRadial(t *testing.T) {
 
 // Two packs with unlike leads share 150 A as 57.5 to 42.5.
 func TestUnequalLeads(t *testing.T) {
-	r := solved(t, Network{Nodes: 4,
-		Sources:  []Source{{1, 0, 12.80, 4e-3}, {2, 0, 12.80, 4e-3}},
-		Branches: []Branch{{1, 3, 0.386e-3}, {2, 3, 1.930e-3}},
-		Loads:    []Load{{Plus: 3, Amps: 150}},
-	})
+	r := solved(t, listed["unequal leads"])
 	same(t, 12.421816, r.Volts[3])
 	same(t, 86.225281, r.Sources[0])
 	same(t, 63.774719, r.Sources[1])
@@ -52,10 +77,7 @@ func TestUnequalLeads(t *testing.T) {
 
 // Unequal voltages drive a current round without any load.
 func TestCirculating(t *testing.T) {
-	r := solved(t, Network{Nodes: 4,
-		Sources:  []Source{{1, 0, 12.80, 4e-3}, {2, 0, 12.70, 4e-3}},
-		Branches: []Branch{{1, 3, 0.386e-3}, {2, 3, 1.930e-3}},
-	})
+	r := solved(t, listed["circulating"])
 	same(t, 12.757484, r.Volts[3])
 	same(t, 9.693680, r.Sources[0])
 	same(t, -9.693680, r.Sources[1])
@@ -63,11 +85,7 @@ func TestCirculating(t *testing.T) {
 
 // A battery aft, a charging source forward, a constant power between them.
 func TestTwoSources(t *testing.T) {
-	r := solved(t, Network{Nodes: 5,
-		Sources:  []Source{{1, 0, 25.60, 10e-3}, {4, 0, 28.00, 20e-3}},
-		Branches: []Branch{{1, 2, 6.24e-3}, {2, 3, 9.36e-3}, {3, 4, 4.68e-3}},
-		Loads:    []Load{{Plus: 2, Amps: 30}, {Plus: 3, Watts: 500}},
-	})
+	r := solved(t, listed["two sources"])
 	same(t, 25.781064, r.Volts[1])
 	same(t, 25.894047, r.Volts[2])
 	same(t, 26.344323, r.Volts[3])
@@ -78,12 +96,7 @@ func TestTwoSources(t *testing.T) {
 
 // A 48 V bank feeds an inverter and, through a converter, loads at 24 V.
 func TestTwoDomains(t *testing.T) {
-	r := solved(t, Network{Nodes: 8,
-		Sources:    []Source{{1, 0, 51.20, 12e-3}},
-		Branches:   []Branch{{1, 2, 2.216e-3}, {2, 3, 1.108e-3}, {2, 4, 7.26e-3}, {5, 6, 19.1e-3}, {5, 7, 127.68e-3}},
-		Loads:      []Load{{Plus: 3, Watts: 3260.869565}, {Plus: 6, Amps: 25}, {Plus: 7, Watts: 120}},
-		Converters: []Converter{{InPlus: 4, OutPlus: 5, Volt: 24.50, Efficiency: 0.93}},
-	})
+	r := solved(t, listed["two domains"])
 	same(t, 50.047170, r.Volts[2])
 	same(t, 49.974873, r.Volts[3])
 	same(t, 49.932145, r.Volts[4])
@@ -95,10 +108,7 @@ func TestTwoDomains(t *testing.T) {
 
 // A pair in series, tapped between: the lower half carries 40 A, the upper 30.
 func TestTappedPair(t *testing.T) {
-	r := solved(t, Network{Nodes: 3,
-		Sources: []Source{{1, 0, 12.80, 4e-3}, {2, 1, 12.80, 4e-3}},
-		Loads:   []Load{{Plus: 2, Amps: 30}, {Plus: 1, Amps: 10}},
-	})
+	r := solved(t, listed["tapped pair"])
 	same(t, 40, r.Sources[0])
 	same(t, 30, r.Sources[1])
 	same(t, 12.640, r.Volts[1])

@@ -2,11 +2,13 @@ package solve
 
 import (
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -106,6 +108,13 @@ func TestAgainstSimulator(t *testing.T) {
 	const batches, batch = 21, 10
 	for k := range batches {
 		var crafts []Network
+		if k == 0 {
+			for _, name := range slices.Sorted(maps.Keys(listed)) {
+				n := listed[name]
+				n.Held = []Hold{{0, 0}}
+				crafts = append(crafts, n)
+			}
+		}
 		for range batch {
 			crafts = append(crafts, craft(r, 3+r.IntN(25)))
 		}
