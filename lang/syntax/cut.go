@@ -19,6 +19,7 @@ type cutting struct {
 	braces   bool
 	rows     []*cutting
 	faulty   bool // something in it was reported already
+	closed   int  // token after its closing brace; 0: it has none
 	phantom  bool // braces without a head, opened to keep ways together
 }
 
@@ -183,6 +184,8 @@ func (c *cutter) close(i int) {
 			Cure:    "take it out",
 			Edits:   []diag.Edit{{Span: tokenSpan(c.file, c.tokens[i])}},
 		})
+	} else {
+		c.brace.closed = i + 1
 	}
 	c.brace, c.last, c.comma = nil, nil, false
 }

@@ -243,7 +243,16 @@ func (p *parser) craftStatement(s *cutting, tokens []lexer.Token) Statement {
 			craft.Rows = append(craft.Rows, p.craftRow(n))
 		}
 	}
+	craft.Span = craft.Span.Join(p.closing(s))
 	return craft
+}
+
+// closing is the span of a statement's closing brace, if it has one.
+func (p *parser) closing(s *cutting) source.Span {
+	if s.closed == 0 {
+		return source.Span{}
+	}
+	return tokenSpan(p.file, p.tokens[s.closed-1])
 }
 
 func (p *parser) itemStatement(s *cutting) Statement {
@@ -260,6 +269,7 @@ func (p *parser) itemStatement(s *cutting) Statement {
 		return nil
 	}
 	item.Rows, item.Braces = p.boardRows(s), s.braces
+	item.Span = item.Span.Join(p.closing(s))
 	return item
 }
 
