@@ -30,7 +30,7 @@ func (v *drawVerb) run(e *env) int {
 	if target != "-" && !strings.EqualFold(filepath.Ext(target), ".svg") {
 		return e.fail(fmt.Errorf("the drawing is written as SVG: call it %s", beside(target, ".svg")))
 	}
-	if target == v.File {
+	if target != "-" && target == v.File {
 		return e.fail(fmt.Errorf("%s is the text itself: give the drawing another name", target))
 	}
 	result, err := e.craft(v.File)

@@ -105,13 +105,16 @@ func TestSameBytesOnAnyNumberOfProcessors(t *testing.T) {
 	}
 }
 
-// statements cuts a text into its statements; comments between them are left out.
+// statements cuts a text into its statements, each with the comments after it.
 func statements(t *testing.T, name, text string) []string {
 	tree, findings := syntax.Parse(source.NewFile(name, text))
 	require.Empty(t, findings, name)
 	var out []string
-	for _, s := range tree.Statements {
-		out = append(out, s.At().Text())
+	end := len(text)
+	for i := len(tree.Statements) - 1; i >= 0; i-- {
+		start := tree.Statements[i].At().Start
+		out = append(out, strings.TrimSpace(text[start:end]))
+		end = start
 	}
 	return out
 }
@@ -121,6 +124,7 @@ func TestStatementsMayStandInAnyOrder(t *testing.T) {
 	for _, name := range sortedNames(texts) {
 		list := statements(t, name, texts[name])
 		want := compile(name, strings.Join(list, "\n")+"\n")
+		require.False(t, hasError(want.Findings), "%s, its statements from last to first: %v", name, told(want.Findings))
 		for seed := uint64(1); seed <= 2; seed++ {
 			rand.New(rand.NewPCG(seed, 1)).Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
 			got := compile(name, strings.Join(list, "\n")+"\n")
