@@ -32,8 +32,13 @@ place hot: 50 degC, engine
 // worked sizes a craft of head and lines, in which nothing may be wrong.
 func worked(t *testing.T, lines string) *size.Plan {
 	t.Helper()
-	sys := resolved(t, head+lines)
-	return size.Size(sys)
+	return sized(t, head+lines)
+}
+
+// sized sizes a whole craft of its own.
+func sized(t *testing.T, text string) *size.Plan {
+	t.Helper()
+	return size.Size(resolved(t, text))
 }
 
 func resolved(t testing.TB, text string) *circuit.System {
