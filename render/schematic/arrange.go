@@ -83,17 +83,25 @@ type attempt struct {
 // between the ways; the careful search is spent on the better one alone.
 func (d *draught) compose(a arrangement) ([]scene.Sheet, bool) {
 	var best attempt
-	for _, l := range d.ways() {
-		m := d.newModel(a.caps, l)
+	ways := d.ways()
+	if d.options.Effort == layout.Quick {
+		ways = ways[:1]
+	}
+	for _, l := range ways {
+		m := d.model(a.caps, l)
 		p, ok := m.planSheet(a)
-		if !ok {
-			return nil, false
+		if !ok || m.hopeless(p) {
+			continue
 		}
 		t := attempt{model: m, plan: p}
 		t.try(layout.Quick)
+		m.wants = area(t.drawing)
 		if best.model == nil || t.better(best) {
 			best = t
 		}
+	}
+	if best.model == nil {
+		return nil, false
 	}
 	if d.options.Effort == layout.Good && (best.drawing.Fits || best.near()) {
 		if careful := best; careful.try(layout.Good) {
@@ -107,10 +115,33 @@ func (d *draught) compose(a arrangement) ([]scene.Sheet, bool) {
 	return best.model.sheets(a, best.plan, best.drawing.Sheets[0]), true
 }
 
+// model of a size of letters and a choice, made once.
+func (d *draught) model(c caps, l lift) *model {
+	k := modelKey{c, l}
+	if d.models[k] == nil {
+		d.models[k] = d.newModel(c, l)
+	}
+	return d.models[k]
+}
+
+type modelKey struct {
+	caps caps
+	lift lift
+}
+
+// hopeless tells a field that is much smaller than what an earlier try took.
+func (m *model) hopeless(p sheetPlan) bool {
+	f := p.field()
+	return m.wants > f.Width/10*f.Height/10*6/5
+}
+
 // try lays the drawing out, with as many of its blocks as find room: in its
 // holes, else in a column at its right edge.
 func (t *attempt) try(effort layout.Effort) bool {
 	for n := len(t.plan.blocks); n >= t.plan.least; n-- {
+		if effort == layout.Quick && n < len(t.plan.blocks) {
+			n = t.plan.least // no time to try how many would find room
+		}
 		t.blocks = n
 		t.lay(t.plan.blocks[:n], t.plan.field(), effort)
 		if t.drawing.Fits || !t.plan.holds(t.drawing, 0) {
@@ -218,16 +249,17 @@ func (p sheetPlan) holds(drawing layout.Drawing, more int) bool {
 // unfold is the last resort: paper as large as the drawing wants, so that
 // nothing ever lies on anything else.
 func (d *draught) unfold(a arrangement) []scene.Sheet {
-	m := d.newModel(a.caps, d.ways()[0])
+	m := d.model(a.caps, d.ways()[0])
 	for {
 		p, _ := m.planSheet(a)
 		drawing := layout.Layout(m.graphWith(p.blocks), p.field(), d.options.Effort)
 		if drawing.Fits && len(drawing.Sheets) == 1 || a.paper.width > 2000000 {
 			return m.sheets(a, p, drawing.Sheets[0])
 		}
+		f, b := p.field(), drawing.Sheets[0].Bounds
 		a.paper.name = "long"
-		a.paper.width += a.paper.width / 4
-		a.paper.height += a.paper.height / 8
+		a.paper.width += max(b.Width()-f.Width, a.paper.width/20)
+		a.paper.height += max(b.Height()-f.Height, 0)
 	}
 }
 

@@ -45,6 +45,7 @@ type draught struct {
 	landed   map[circuit.Terminal][]*circuit.Cable // power cables by where they end
 	cables   map[*circuit.Item][]*circuit.Cable    // power cables by the item at either end
 	fed      map[*circuit.Cable][2]bool            // which ends of a cable can feed it
+	models   map[modelKey]*model
 }
 
 func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) *draught {
@@ -57,6 +58,7 @@ func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, s
 		landed:  map[circuit.Terminal][]*circuit.Cable{},
 		cables:  map[*circuit.Item][]*circuit.Cable{},
 		fed:     map[*circuit.Cable][2]bool{},
+		models:  map[modelKey]*model{},
 	}
 	if plan != nil {
 		for i := range plan.Cables {

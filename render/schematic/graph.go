@@ -29,6 +29,7 @@ type model struct {
 	ties    map[*circuit.Cable]bool
 	both    map[*circuit.Cable]bool // bears the mark of power both ways
 	numbers map[*circuit.Item]int   // node of an item
+	wants   int                     // area that the last try took, in square tenths of a millimetre
 	key     int                     // room of a symbol in the legend
 }
 

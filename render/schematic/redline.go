@@ -5,13 +5,19 @@ import (
 	"strake/render/scene"
 )
 
+// head of a column of the red-line box, with its share of the width in per cent.
+type head struct {
+	text  string
+	share int
+}
+
 // redLine is a ruled box in which what changes between two prints is written by hand.
 func redLine(r geom.Rect, capital int) *scene.Group {
 	g := &scene.Group{Class: "table red-line", Nodes: []scene.Node{box(r, scene.FramePen35)}}
-	heads := []struct {
-		text  string
-		share int
-	}{{"Date", 17}, {"Changed in pencil", 43}, {"Fuse", 13}, {"Cable", 15}, {"By", 12}}
+	heads := []head{{"Date", 17}, {"Changed in pencil", 43}, {"Fuse", 13}, {"Cable", 15}, {"By", 12}}
+	if r.Width() < 7000 {
+		heads = []head{{"Date", 26}, {"Changed in pencil", 56}, {"By", 18}}
+	}
 	row := tableRow - 350 + capital
 	x := r.X0
 	for i, h := range heads {
