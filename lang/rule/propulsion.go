@@ -228,7 +228,8 @@ var stopBreaksNothing = Rule{diag.Info{Rule: "stop-breaks-nothing", Severity: di
 		}
 		breaks := false
 		for _, c := range p.Signals {
-			breaks = breaks || c.Status.In(p.configuration) && c.From.Item == it && c.Action == "opens"
+			to := c.To.Item // what tells a program stops nothing by itself
+			breaks = breaks || c.Status.In(p.configuration) && c.From.Item == it && c.Action == "opens" && to != nil && to.Nature().Opens
 		}
 		for _, c := range p.Cables {
 			for _, e := range [...]circuit.End{c.From, c.To} {
@@ -254,8 +255,8 @@ var coilUnstoppable = Rule{diag.Info{Rule: "motor-without-stop", Severity: diag.
 	Title:  "a drive motor's contactor that no stop releases",
 	Why:    "With a stop in the coil's supply the drive can be killed from the helm without a program.",
 	Source: "ISO 16315, from memory, verify against the standard",
-	Bad:    driving("[0.2 m 35 mm2] bus PB in house at locker: 150 A\nrun PB [0.1 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] motor M1 at locker: 2 kW, 60 A, precharge\nrun PB [link] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A [0.3 m 1.5 mm2] stop S1 at locker: 10 A, 24 V [0.5 m 1.5 mm2] K1.coil"),
-	Good:   driving("[0.2 m 35 mm2] bus PB in house at locker: 150 A\nrun PB [0.1 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] motor M1 at locker: 2 kW, 60 A, precharge\nrun PB [link] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A [0.5 m 1.5 mm2] stop S1 at locker: 10 A, 24 V [0.3 m 1.5 mm2] stop S1 at locker: 10 A, 24 V [0.5 m 1.5 mm2] K1.coil"),
+	Bad:    driving("[0.2 m 35 mm2] bus PB in house at locker: 150 A\nrun PB [0.1 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] motor M1 at locker: 2 kW, 60 A, precharge\nrun PB [link] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A [0.5 m 1.5 mm2] K1.coil"),
+	Good:   driving("[0.2 m 35 mm2] bus PB in house at locker: 150 A\nrun PB [0.1 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] motor M1 at locker: 2 kW, 60 A, precharge\nrun PB [link] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A [0.5 m 1.5 mm2] stop S1 at locker: 10 A, 24 V [0.5 m 1.5 mm2] K1.coil"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		if !propels(it) {
