@@ -184,7 +184,7 @@ func (b *bench) improve(start plan, trials int, seed random) best {
 	for k := 0; k < trials; k++ {
 		copy(next.seq, cur.seq)
 		copy(next.drop, cur.drop)
-		if len(loose) > 0 && seed.below(12) == 0 {
+		if len(loose) > 0 && seed.below(8) == 0 {
 			b.dropOne(next.drop, loose, &seed)
 		} else {
 			move(next.seq, near, &seed)
@@ -192,7 +192,7 @@ func (b *bench) improve(start plan, trials int, seed random) best {
 		b.follow(next)
 		cost := b.cost()
 		left := trials - k
-		threshold := 40 * point * left / trials * left / trials
+		threshold := 60 * point * left / trials * left / trials
 		if cost <= now+threshold {
 			cur, next = next, cur
 			now = cost

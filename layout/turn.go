@@ -92,7 +92,8 @@ const (
 	costTurned = 4000  // a chain that becomes a U
 	costWeight = 3000  // the same, for each point of its weight
 	costHang   = 4000  // a supply that stands below its bar
-	costUpward = 40000 // a bar or box left without any feed from above that had one
+	costUpward = 40000 // a board or box left without any feed from above that had one
+	costBarUp  = 6000  // the same of a bar
 )
 
 // skyward is what the choice of turns is judged by: the height of the drawing
@@ -102,17 +103,16 @@ type skyward struct {
 	length  []int // of each chain
 	body    []int // height of each box
 	hanging []int // length of each board's rail
+	start   []int // of each chain under the height of its supply's level
 }
 
 func newSkyward(g Graph, r reduced) skyward {
-	s := skyward{r: r, length: make([]int, len(r.chains)), body: make([]int, len(r.levels)), hanging: make([]int, len(r.levels))}
-	for i, c := range r.chains {
-		for k, p := range pieces(g, c.wires, c.devs, c.ends[0] < 0) {
-			m := measurePiece(g, p, false, k == 0)
-			s.length[i] += m.height
-			if p.dev >= 0 && k+1 == len(c.wires)+len(c.devs) {
-				s.length[i] += max(0, m.note.Y1-m.height)
-			}
+	s := skyward{r: r, length: make([]int, len(r.chains)), body: make([]int, len(r.levels)), hanging: make([]int, len(r.levels)), start: make([]int, len(r.chains))}
+	a := arrange(g, turn(g, r, defaultChoice(r)))
+	h := newHeights(&a)
+	for c, col := range a.cols {
+		if !col.riser {
+			s.length[col.chain] = a.stack(c, 0, h)
 		}
 	}
 	for l, lv := range r.levels {
@@ -121,6 +121,18 @@ func newSkyward(g Graph, r reduced) skyward {
 			s.body[l] = max(0, g.Nodes[lv.node].Box.Y1)
 		case boardLevel:
 			s.hanging[l] = boardBody(g.Nodes[lv.node], 0).rail
+		}
+	}
+	for i, c := range r.chains {
+		l := c.ends[0]
+		if l < 0 {
+			continue
+		}
+		s.start[i] = s.body[l]
+		if r.levels[l].kind == boardLevel && c.at[0].Row >= 0 {
+			if rows := boardBody(g.Nodes[r.levels[l].node], 0).rows; c.at[0].Row < len(rows) {
+				s.start[i] = rows[c.at[0].Row]
+			}
 		}
 	}
 	return s
@@ -167,8 +179,8 @@ func (s *skyward) height(ch choice) (int, bool) {
 	for k := 0; k < len(queue); k++ {
 		l := queue[k]
 		for _, i := range below[l] {
-			a, b := s.r.chains[i].ends[0], at[s.r.chains[i].ends[1]]
-			y[b] = max(y[b], y[l]+s.body[a]+s.length[i])
+			b := at[s.r.chains[i].ends[1]]
+			y[b] = max(y[b], y[l]+s.start[i]+s.length[i])
 			if wait[b]--; wait[b] == 0 {
 				queue = append(queue, b)
 			}
@@ -190,11 +202,11 @@ func (s *skyward) height(ch choice) (int, bool) {
 		case a < 0 && b < 0:
 			h = max(h, s.length[i])
 		case b < 0:
-			h = max(h, y[a]+s.body[a]+s.length[i])
+			h = max(h, y[a]+s.start[i]+s.length[i])
 		case a < 0 && ch.hangs[i]:
 			h = max(h, y[b]+s.body[b]+s.length[i])
 		case a >= 0 && ch.bend[i]:
-			h = max(h, y[a]+s.body[a]+s.length[i], y[b]+s.body[b]+leastWire)
+			h = max(h, y[a]+s.start[i]+s.length[i], y[b]+s.body[b]+leastWire)
 		}
 	}
 	return h, true
@@ -209,15 +221,19 @@ func (s *skyward) cost(ch choice, field int) int {
 	cost := max(0, h-field)*4 + h/4
 	fed := make([]int, len(s.r.levels)) // 1: has a feed, 2: one from above
 	for i, c := range s.r.chains {
-		if l := c.ends[1]; l >= 0 && !c.tie {
+		if l := c.ends[1]; l >= 0 && !c.tie && c.at[1].Row < 0 {
 			fed[l] |= 1
 			if !ch.bend[i] && !ch.hangs[i] {
 				fed[l] |= 2
 			}
 		}
 	}
-	for _, f := range fed {
-		if f == 1 {
+	for l, f := range fed {
+		switch {
+		case f != 1:
+		case s.r.levels[l].kind == barLevel:
+			cost += costBarUp
+		default:
 			cost += costUpward
 		}
 	}
@@ -233,14 +249,18 @@ func (s *skyward) cost(ch choice, field int) int {
 }
 
 // chooseTurns betters the first choice by single changes and by pairs of turns.
-// Turns made for the sake of a height that is not reached are not made at all.
+// Turns made for the sake of a height that is not reached are not made; a height
+// somewhat above the field's is aimed at instead.
 func chooseTurns(g Graph, r reduced, f Field) choice {
 	s := newSkyward(g, r)
-	ch := betterTurns(g, r, &s, f.Height)
-	if h, _ := s.height(ch); h > f.Height {
-		return betterTurns(g, r, &s, h)
+	for percent := 90; percent < 200; percent += 15 {
+		aim := f.Height * percent / 100
+		ch := betterTurns(g, r, &s, aim)
+		if h, _ := s.height(ch); h <= aim {
+			return ch
+		}
 	}
-	return ch
+	return betterTurns(g, r, &s, 1<<30)
 }
 
 func betterTurns(g Graph, r reduced, s *skyward, field int) choice {
@@ -285,11 +305,8 @@ func betterTurns(g Graph, r reduced, s *skyward, field int) choice {
 			better = try(flip...) || better
 		}
 		for _, i := range between {
-			if !ch.bend[i] {
-				continue
-			}
 			for _, j := range between {
-				if i != j && !ch.bend[j] && try(&ch.bend[i], &ch.bend[j]) {
+				if i != j && (i < j || ch.bend[i] != ch.bend[j]) && try(&ch.bend[i], &ch.bend[j]) {
 					better = true
 					break
 				}
