@@ -15,7 +15,8 @@ type Plan struct {
 	Devices     []Device    // protective devices, isolators, bars: in the order of System.Items
 	Faults      []NodeFault // every terminal, in canonical order
 	Assumptions []circuit.Assumption
-	Tables      string // state of the published tables that were used
+	Arrays      []Array // in the order of System.Items
+	Tables      string  // state of the published tables that were used
 }
 
 // NodeFault is the largest and the smallest fault current at a terminal.

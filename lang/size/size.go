@@ -74,7 +74,8 @@ type sizer struct {
 	ladders           map[ladder][]step
 	behind            [][]circuit.Terminal // of each cable: what takes its current
 	levels            []NodeFault
-	allOn             []float64 // of each cable, when conditions are declared
+	allOn             []float64  // of each cable, when conditions are declared
+	vague             [][]string // of each cable: facts without which its share of a current is not known
 }
 
 func newSizer(sys *circuit.System) *sizer {
@@ -153,7 +154,7 @@ func (s *sizer) open(i int) bool {
 }
 
 func (s *sizer) plan() *Plan {
-	return &Plan{Cables: s.cables, Devices: s.devices, Faults: s.levels, Assumptions: s.notes.list(), Tables: table.Version}
+	return &Plan{Cables: s.cables, Devices: s.devices, Faults: s.levels, Assumptions: s.notes.list(), Arrays: arrays(s.sys), Tables: table.Version}
 }
 
 // missing names a fact that a cable's sums need, once.
