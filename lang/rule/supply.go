@@ -93,7 +93,7 @@ var bankWithoutIsolator = Rule{diag.Info{Rule: "bank-without-isolator", Severity
 		}
 		p.fail(it.Ref, diag.Finding{
 			Message: fmt.Sprintf("%s feeds %s with no isolator between", called(it), called(bare)),
-			Span:    it.RefSpan, Related: p.where([]*circuit.Item{bare}), Items: []string{bare.Ref},
+			Span:    it.RefSpan, Related: append(p.where([]*circuit.Item{bare}), p.feeders(bare)...), Items: []string{bare.Ref},
 			Cure: fmt.Sprintf("put an isolator between %s and all that may not bypass one", it.Ref),
 		})
 	})
@@ -164,10 +164,26 @@ var mustLiveSwitched = Rule{diag.Info{Rule: "must-live-behind-isolator", Severit
 		}
 		p.fail(subject, diag.Finding{
 			Message: fmt.Sprintf("%s %s, and no battery feeds it when every isolator is open", whose, demand),
-			Span:    where, Items: items, Cure: cure,
+			Span:    where, Related: p.feeders(p.Item(subject)), Items: items, Cure: cure,
 		})
 	})
 }}
+
+// feeders are the cables through which current comes to an item.
+func (p *pass) feeders(it *circuit.Item) []diag.Related {
+	var list []diag.Related
+	for _, t := range terminals(it) {
+		if control(t.Port) {
+			continue
+		}
+		for _, st := range p.net.Upstream(t, p.view) {
+			if st.Cable != nil && len(p.net.Supplies(st.To, p.view)) > 0 {
+				list = append(list, diag.Related{Span: st.Cable.Span, Message: "the cable " + st.Cable.ID})
+			}
+		}
+	}
+	return list
+}
 
 // onBattery tells whether a battery feeds an item in a view.
 func (p *pass) onBattery(it *circuit.Item, view circuit.View) bool {
