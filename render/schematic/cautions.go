@@ -18,6 +18,9 @@ func (d *draught) cautions() []string {
 		ac = ac || m.AC
 		high = high || !m.AC && max(m.Highest.Value, m.Nominal.Value) > 60
 	}
+	for _, it := range d.sys.Items {
+		high = high || it.Kind == "array" && d.cold[it].Value > 60
+	}
 	if ac {
 		out = append(out, "Mains: pull the shore plug AND switch off inverter and generator.")
 	}

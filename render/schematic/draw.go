@@ -7,6 +7,7 @@ package schematic
 import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
+	"strake/lang/quantity"
 	"strake/lang/size"
 	"strake/layout"
 	"strake/render/scene"
@@ -46,6 +47,7 @@ type draught struct {
 	cables   map[*circuit.Item][]*circuit.Cable    // power cables by the item at either end
 	fed      map[*circuit.Cable][2]bool            // which ends of a cable can feed it
 	models   map[modelKey]*model
+	cold     map[*circuit.Item]quantity.Opt[quantity.Volt] // of arrays
 }
 
 func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) *draught {
@@ -59,6 +61,7 @@ func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, s
 		cables:  map[*circuit.Item][]*circuit.Cable{},
 		fed:     map[*circuit.Cable][2]bool{},
 		models:  map[modelKey]*model{},
+		cold:    map[*circuit.Item]quantity.Opt[quantity.Volt]{},
 	}
 	if plan != nil {
 		for i := range plan.Cables {
@@ -66,6 +69,9 @@ func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, s
 		}
 		for i := range plan.Devices {
 			d.devices[plan.Devices[i].Of] = &plan.Devices[i]
+		}
+		for _, a := range plan.Arrays {
+			d.cold[a.Of] = a.Cold
 		}
 	}
 	d.styles = d.lineStyles()

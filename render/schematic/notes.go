@@ -298,8 +298,8 @@ func (d *draught) further(it *circuit.Item) []string {
 		if f.InSeries > 1 {
 			say(strconv.Itoa(f.InSeries) + " in series")
 		}
-		if it.Domain != nil && it.Domain.Highest.Known() {
-			say("up to " + unit(it.Domain.Highest.Value, "V"))
+		if v := d.cold[it]; v.Known {
+			say("up to " + wholeVolts(v.Value))
 		}
 	case "motor", "thruster":
 		if f.Peak.Known() {

@@ -1,9 +1,11 @@
 package schematic
 
 import (
+	"math"
 	"strings"
 
 	"strake/lang/circuit"
+	"strake/lang/quantity"
 	"strake/layout"
 	"strake/layout/geom"
 	"strake/render/scene"
@@ -26,7 +28,11 @@ func (m *model) stillLiveIn(widths ...int) block {
 				sources = append(sources, it.Ref)
 			}
 		case "array":
-			panels = append(panels, it.Ref)
+			ref := it.Ref
+			if v := m.d.cold[it]; v.Known {
+				ref += " (" + wholeVolts(v.Value) + ")"
+			}
+			panels = append(panels, ref)
 		case "inlet":
 			inlets = append(inlets, it.Ref)
 		}
@@ -91,30 +97,24 @@ func (m *model) highestAboard() string {
 		if p := m.d.devices[it]; p != nil && p.NodeMax.Known {
 			see(it.Domain, float64(p.NodeMax.Value))
 		}
-		open = open || it.Kind == "array" && it.Domain == nil && !m.d.measured(it)
+		if it.Kind == "array" && it.Status != circuit.Removed {
+			v := m.d.cold[it]
+			see(nil, float64(v.Value))
+			open = open || !v.Known
+		}
 	}
 	var parts []string
 	if dc > 0 {
-		parts = append(parts, "Highest DC aboard "+number(dc)+" V")
+		parts = append(parts, "Highest DC aboard "+number(math.Ceil(dc*10)/10)+" V")
 	}
 	if ac > 0 {
 		parts = append(parts, "AC "+number(ac)+" V")
 	}
 	if open {
-		parts = append(parts, "solar not stated")
+		parts = append(parts, "solar not known")
 	}
 	return strings.Join(parts, "; ")
 }
 
-// measured tells whether somebody worked out the voltage of an array: at the
-// first device behind it.
-func (d *draught) measured(it *circuit.Item) bool {
-	for _, c := range d.cables[it] {
-		for _, e := range [...]circuit.End{c.From, c.To} {
-			if p := d.devices[e.Item]; e.Item != nil && e.Item != it && p != nil && p.NodeMax.Known {
-				return true
-			}
-		}
-	}
-	return false
-}
+// wholeVolts rounds up: who reads it must not be surprised.
+func wholeVolts(v quantity.Volt) string { return number(math.Ceil(float64(v))) + " V" }
