@@ -286,6 +286,9 @@ func loop(c *circuit.Cable) (quantity.Metre, bool) {
 // known. In a tree of cables it changes nothing.
 func (s *sizer) guess(i int) float64 {
 	c := s.cables[i]
+	if s.doubt > 0 && s.unknown(i) {
+		return s.doubt
+	}
 	l, ok := loop(c.Of)
 	if !ok || l <= 0 {
 		l = 1

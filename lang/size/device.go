@@ -70,7 +70,11 @@ func (s *sizer) deviceCurrent(it *circuit.Item) quantity.Opt[quantity.Ampere] {
 	for _, port := range []string{"in", "out"} {
 		on := s.net.Cables(circuit.Terminal{Item: it, Port: port})
 		if len(on) == 1 && !on[0].Link {
-			if f := s.flow[s.at[on[0]]]; f.known() {
+			f := s.flow[s.at[on[0]]]
+			if len(s.vague[s.at[on[0]]]) > 0 {
+				return quantity.Opt[quantity.Ampere]{}
+			}
+			if f.known() {
 				amps = min(amps, f.most())
 			}
 		}

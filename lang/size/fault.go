@@ -274,6 +274,15 @@ func (s *sizer) minimum() {
 		return r
 	}, s.deviceOhm)
 	group := s.groups(w)
+	// A cable of unknown resistance is taken as open; where a source reaches a node
+	// over such cables only, the smallest fault is not known.
+	var sure []solve.Branch
+	for k, b := range w.branches {
+		if i := w.cable[k]; i < 0 || !unknown[i] {
+			sure = append(sure, b)
+		}
+	}
+	doubt := make([]bool, w.nodes)
 	var supplies []level
 	strong, vague := map[int]bool{}, map[int]bool{}
 	for _, t := range w.order {
@@ -301,7 +310,7 @@ func (s *sizer) minimum() {
 		}
 		var solution *solve.Solution
 		if !l.limited {
-			solution = solve.Linear{Nodes: w.nodes, Branches: w.branches, Ties: []solve.Tie{{Node: l.node, Ohm: max(l.ohm, 1e-6)}}}.Solve()
+			solution = solve.Linear{Nodes: w.nodes, Branches: sure, Ties: []solve.Tie{{Node: l.node, Ohm: max(l.ohm, 1e-6)}}}.Solve()
 		}
 		for n := range least {
 			if group[n] != g {
@@ -311,6 +320,7 @@ func (s *sizer) minimum() {
 			if !l.limited {
 				r, ok := solution.Resistance(n)
 				if !ok || r <= 0 {
+					doubt[n] = true
 					continue
 				}
 				amps = l.volt / r
@@ -318,7 +328,6 @@ func (s *sizer) minimum() {
 			least[n] = min(least[n], amps)
 		}
 	}
-	doubt := s.doubtful(w, unknown)
 	known := func(n int) bool { return !vague[group[n]] && !doubt[n] && !math.IsInf(least[n], 1) }
 	for i := range s.levels {
 		if n := w.node[s.levels[i].Of]; known(n) {
@@ -337,31 +346,4 @@ func (s *sizer) minimum() {
 			s.cables[i].FaultMin = quantity.Some(quantity.Ampere(least[n]))
 		}
 	}
-}
-
-// doubtful tells the nodes whose way to a source may lead over a cable of
-// unknown resistance: all that such a cable is joined to.
-func (s *sizer) doubtful(w *wiring, unknown map[int]bool) []bool {
-	group := s.groupsWithout(w, unknown)
-	doubt := make([]bool, w.nodes)
-	fed := map[int]bool{}
-	for _, t := range w.order {
-		if p, ok := s.supply(t); ok && !p.Limited {
-			fed[group[w.node[t]]] = true
-		}
-	}
-	for n := range doubt {
-		doubt[n] = len(unknown) > 0 && !fed[group[n]]
-	}
-	return doubt
-}
-
-func (s *sizer) groupsWithout(w *wiring, unknown map[int]bool) []int {
-	rest := &wiring{nodes: w.nodes}
-	for k, b := range w.branches {
-		if i := w.cable[k]; i < 0 || !unknown[i] {
-			rest.branches = append(rest.branches, b)
-		}
-	}
-	return s.groups(rest)
 }

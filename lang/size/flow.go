@@ -1,6 +1,7 @@
 package size
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -193,8 +194,44 @@ func (s *sizer) flows() {
 		s.conditions = append(s.conditions, s.prepare(s.conditioned(c))...)
 	}
 	s.behind = s.demands()
+	s.vague = s.vagueness()
 	s.flow = s.worst(s.flow)
 	s.solved = s.flow
+}
+
+// vagueness gives, for each cable whose share of a current depends on a cable of
+// unknown resistance, the facts that are missing: those whose current moves when
+// the unknown is taken as much more than at first.
+func (s *sizer) vagueness() [][]string {
+	vague := make([][]string, len(s.cables))
+	g := s.graph(false)
+	looped := s.looped(g)
+	var lacks []string
+	for k, i := range g.w.cable {
+		c := s.cables[i]
+		if looped[g.w.branches[k].From] && s.flow[i].draw.amps > 0 && s.unknown(i) {
+			lacks = append(lacks, "length and size of "+c.Of.ID)
+		}
+	}
+	if len(lacks) == 0 {
+		return vague
+	}
+	through := maps.Clone(s.through)
+	s.doubt = 10
+	other := s.run(s.prepare(s.situations()))
+	s.doubt, s.through = 0, through
+	for i := range vague {
+		if math.Abs(other[i].draw.amps-s.flow[i].draw.amps) > 1e-3*s.flow[i].draw.amps {
+			vague[i] = lacks
+		}
+	}
+	return vague
+}
+
+// unknown tells a cable whose resistance is not known and not chosen.
+func (s *sizer) unknown(i int) bool {
+	c := s.cables[i]
+	return !c.Of.Length.Known() || !c.Area.Known && !s.open(i)
 }
 
 // worst takes the conditions into the currents of everything on at once, and
@@ -206,6 +243,9 @@ func (s *sizer) worst(all []flow) []flow {
 	}
 	for i := range list {
 		s.cap(i, &list[i].draw)
+		if len(s.vague[i]) > 0 {
+			list[i].wanting = slices.Concat(list[i].wanting, s.vague[i])
+		}
 	}
 	return list
 }

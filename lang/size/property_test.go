@@ -123,3 +123,22 @@ run PX [link] fuse F4 at cool: 100 A, class blade [5 m 35 mm2] load L1 at cool: 
 	assert.InEpsilon(t, 44/r, float64(cable(t, p, "F4-L1").FaultMin.Value), 1e-9)
 	assert.EqualValues(t, 0.1, cable(t, p, "F4-L1").OpensIn.Value, "11 times its rating")
 }
+
+// A tie of which nothing is known leaves what it joins not known, rather than
+// reckoned with a resistance that nobody stated.
+func TestUnknownTie(t *testing.T) {
+	p := worked(t, `battery B1..B2 in main at cool: lfp, 51.2 V, 100 Ah, resistance 15 mohm
+run B1..B2 [0.3 m 50 mm2] fuse F1..F2 at cool: 125 A, class t [0.5 m 50 mm2] bus P1..P2 in main at cool: 300 A
+run P1 [link] fuse F3 at cool: 60 A, class t [5 m 35 mm2] load L1 at cool: 40 A
+run P1 [link] fuse FT1 at cool: 125 A, class t [] fuse FT2 at cool: 125 A, class t [link] P2
+`)
+	c := cable(t, p, "F3-L1")
+	assert.False(t, c.FaultMin.Known, "the weaker bank may be the one behind the tie")
+	assert.False(t, c.StaysShut)
+	assert.True(t, c.FaultMax.Known)
+	assert.True(t, cable(t, p, "F3-L1").DesignCurrent.Known, "a load's own cable carries its load")
+	pack := cable(t, p, "B1-F1")
+	assert.False(t, pack.DropCurrent.Known, "how the packs share is not known")
+	assert.Contains(t, pack.Missing, "length and size of FT1-FT2")
+	assert.False(t, device(t, p, "F1").Current.Known)
+}

@@ -75,6 +75,7 @@ type sizer struct {
 	behind            [][]circuit.Terminal // of each cable: what takes its current
 	levels            []NodeFault
 	allOn             []float64  // of each cable, when conditions are declared
+	doubt             float64    // ohm that stands for an unknown resistance; 0: a small one
 	vague             [][]string // of each cable: facts without which its share of a current is not known
 }
 
