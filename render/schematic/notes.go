@@ -299,7 +299,7 @@ func (d *draught) further(it *circuit.Item) []string {
 			say(strconv.Itoa(f.InSeries) + " in series")
 		}
 		if v := d.cold[it]; v.Known {
-			say("up to " + wholeVolts(v.Value))
+			say("up to " + volts(v.Value) + " V")
 		}
 	case "motor", "thruster":
 		if f.Peak.Known() {

@@ -16,7 +16,7 @@ func redLine(r geom.Rect, capital int) *scene.Group {
 	g := &scene.Group{Class: "table red-line", Nodes: []scene.Node{box(r, scene.FramePen35)}}
 	heads := []head{{"Date", 17}, {"Changed in pencil", 43}, {"Fuse", 13}, {"Cable", 15}, {"By", 12}}
 	if r.Width() < 7000 {
-		heads = []head{{"Date", 26}, {"Changed in pencil", 56}, {"By", 18}}
+		heads = []head{{"Date", 26}, {"Changed", 56}, {"By", 18}}
 	}
 	row := tableRow - 350 + capital
 	x := r.X0

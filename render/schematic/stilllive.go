@@ -1,7 +1,6 @@
 package schematic
 
 import (
-	"math"
 	"strings"
 
 	"strake/lang/circuit"
@@ -30,7 +29,7 @@ func (m *model) stillLiveIn(widths ...int) block {
 		case "array":
 			ref := it.Ref
 			if v := m.d.cold[it]; v.Known {
-				ref += " (" + wholeVolts(v.Value) + ")"
+				ref += " (" + volts(v.Value) + " V" + ")"
 			}
 			panels = append(panels, ref)
 		case "inlet":
@@ -81,8 +80,8 @@ const stillHead = 700
 // highestAboard names the highest direct and alternating voltage: of what the
 // text says of its voltages, and of what was worked out where things stand.
 func (m *model) highestAboard() string {
-	var dc, ac float64
-	see := func(d *circuit.Domain, v float64) {
+	var dc, ac quantity.Volt
+	see := func(d *circuit.Domain, v quantity.Volt) {
 		if alternating(d) {
 			ac = max(ac, v)
 		} else {
@@ -90,31 +89,28 @@ func (m *model) highestAboard() string {
 		}
 	}
 	for _, d := range m.d.voltagesUsed() {
-		see(d, float64(max(d.Highest.Value, d.Nominal.Value)))
+		see(d, max(d.Highest.Value, d.Nominal.Value))
 	}
 	open := false
 	for _, it := range m.d.sys.Items {
 		if p := m.d.devices[it]; p != nil && p.NodeMax.Known {
-			see(it.Domain, float64(p.NodeMax.Value))
+			see(it.Domain, p.NodeMax.Value)
 		}
 		if it.Kind == "array" && it.Status != circuit.Removed {
 			v := m.d.cold[it]
-			see(nil, float64(v.Value))
+			see(nil, v.Value)
 			open = open || !v.Known
 		}
 	}
 	var parts []string
 	if dc > 0 {
-		parts = append(parts, "Highest DC aboard "+number(math.Ceil(dc*10)/10)+" V")
+		parts = append(parts, "Highest DC aboard "+volts(dc)+" V")
 	}
 	if ac > 0 {
-		parts = append(parts, "AC "+number(ac)+" V")
+		parts = append(parts, "AC "+volts(ac)+" V")
 	}
 	if open {
 		parts = append(parts, "solar not known")
 	}
 	return strings.Join(parts, "; ")
 }
-
-// wholeVolts rounds up: who reads it must not be surprised.
-func wholeVolts(v quantity.Volt) string { return number(math.Ceil(float64(v))) + " V" }

@@ -194,6 +194,11 @@ func number(v float64) string {
 	return strconv.FormatFloat(math.Round(v*p)/p, 'f', -1, 64)
 }
 
+// volts prints a voltage to a tenth.
+func volts(v quantity.Volt) string {
+	return strconv.FormatFloat(math.Round(float64(v)*10)/10, 'f', -1, 64)
+}
+
 func unit[T ~float64](v T, u string) string { return number(float64(v)) + " " + u }
 
 // known prints a number with its unit, or nothing when it is not known.

@@ -33,9 +33,9 @@ type field struct {
 func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, p paper) *scene.Group {
 	c := d.sys.Craft
 	rows := [][]field{
-		{{"Legal owner", c.Yard, 5000, 350, false}, {"Title", strings.ToUpper(c.Name), 9500, 500, true}, {"Status", status(c.State), 3500, 350, true}},
-		{{"Document type", kind, 5000, 350, false}, {"Supplementary title", d.voltages(), 4800, 350, false}, {"Creator", c.Drawn, 2400, 350, false}, {"Approved", c.Checked, 2400, 350, false}, {"Date of issue", c.Dated, 3400, 350, false}},
-		{{"Document number", c.Drawing, 5000, 350, true}, {"Content mark", d.mark, 4800, 350, false}, {"Paper", p.name + ", en", 2400, 350, false}, {"Revision", c.Revision, 2400, 350, true}, {"Sheet", strconv.Itoa(sheet) + " of " + strconv.Itoa(sheets), 3400, 350, false}},
+		{{"Legal owner", c.Yard, 4700, 350, false}, {"Title", strings.ToUpper(c.Name), 10300, 500, true}, {"Status", status(c.State), 3000, 350, true}},
+		{{"Document type", kind, 4700, 350, false}, {"Supplementary title", d.voltages(), 5700, 350, false}, {"Creator", c.Drawn, 2300, 350, false}, {"Approved", c.Checked, 2300, 350, false}, {"Date of issue", c.Dated, 3000, 350, false}},
+		{{"Document number", c.Drawing, 4700, 350, true}, {"Content mark", d.mark, 5700, 350, false}, {"Paper", p.name + " en", 2300, 350, false}, {"Revision", c.Revision, 2300, 350, true}, {"Sheet", strconv.Itoa(sheet) + " of " + strconv.Itoa(sheets), 3000, 350, false}},
 	}
 	r := geom.Rect{X0: corner.X - titleWidth, Y0: corner.Y - titleHeight, X1: corner.X, Y1: corner.Y}
 	g := &scene.Group{Class: "title-block", Nodes: []scene.Node{box(r, scene.FramePen)}}
@@ -91,7 +91,7 @@ func (d *draught) voltages() string {
 		if !m.Nominal.Known() {
 			continue
 		}
-		v := number(float64(m.Nominal.Value))
+		v := volts(m.Nominal.Value)
 		if m.AC {
 			ac = append(ac, v)
 		} else {
@@ -125,12 +125,12 @@ func highest(m *circuit.Domain) string {
 	if m == nil || !m.Nominal.Known() {
 		return "voltage not stated"
 	}
-	s := number(float64(m.Nominal.Value)) + " V DC"
+	s := volts(m.Nominal.Value) + " V DC"
 	if m.AC {
-		s = number(float64(m.Nominal.Value)) + " V AC"
+		s = volts(m.Nominal.Value) + " V AC"
 	}
 	if m.Highest.Known() && m.Highest.Value > m.Nominal.Value {
-		s += ", up to " + number(float64(m.Highest.Value)) + " V"
+		s += ", up to " + volts(m.Highest.Value) + " V"
 	}
 	return s
 }
