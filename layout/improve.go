@@ -15,6 +15,7 @@ const (
 	costBroken  = 400 * point  // a level tie that is in the way of something
 	costTaken   = 100 * point  // something on a reserved place
 	costBlock   = 150 * point  // a block that finds no hole
+	costOut     = 1            // a millimetre by which a thing stands outside
 	costCross   = 60 * point
 	costBend    = 12 * point
 	costScale   = 400 * point // for a drawing twice too large
@@ -50,6 +51,12 @@ func (b *bench) cost() int {
 	fits := r.X1 <= b.f.Width && r.Y1 <= b.f.Height
 	scale := max(1000*r.X1/b.f.Width, 1000*r.Y1/b.f.Height, 1000) - 1000
 	cost := costSide*b.s.side + costBroken*b.s.broken + costCross*crossings + costBend*bends + costScale*scale/1000
+	out := 0
+	for i := range b.t.done {
+		d := &b.t.done[i]
+		out += max(0, d.X1-b.f.Width) + max(0, d.Y1-b.f.Height)
+	}
+	cost += out * costOut / 100
 	cost += (max(0, r.X1-b.f.Width) + max(0, r.Y1-b.f.Height)) * point / 100
 	if fits {
 		cost += costBlock * b.unplaced()
@@ -254,7 +261,8 @@ func (b *bench) dropOne(drop, loose []int, r *random) {
 func (b *bench) hopeless(found best) bool {
 	b.follow(found.plan)
 	r := b.extent()
-	return r.X1 > b.f.Width*108/100 || r.Y1 > b.f.Height*108/100
+	return r.X1 > b.f.Width*125/100 || r.Y1 > b.f.Height*125/100 ||
+		r.X1/100*r.Y1 > b.f.Width/100*b.f.Height*14/10
 }
 
 // neighbours lists for each unit those that share a level with it.

@@ -8,7 +8,7 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 	r := reduce(g)
 	trials := 300
 	if effort == Good {
-		trials = 6000
+		trials = 8000
 	}
 	b := search(g, r, f, trials)
 	s, fits := finish(g, b, f)
