@@ -35,6 +35,7 @@ type body struct {
 type item struct {
 	cols, bodies []int // columns and levels on this axis
 	after        []int // items that must stand further to the left
+	right        []int // items of which it stands right by an author's order
 }
 
 // arrangement is all that does not depend on the sequence.
@@ -44,6 +45,7 @@ type arrangement struct {
 	bodies    []body  // by level; no cells: none
 	hasBody   []bool
 	items     []item
+	single    []bool  // columns with a place of their own in an author's order
 	units     [][]int // items that stay side by side: twins
 	unitOf    []int
 	itemOf    []int // of a column
@@ -89,6 +91,7 @@ func arrange(g Graph, t turned) arrangement {
 	for l := range t.levels {
 		a.giveBody(g, l)
 	}
+	a.markSingle(g)
 	a.makeItems(g)
 	return a
 }
@@ -435,6 +438,9 @@ func (a *arrangement) twins(g Graph, i, j int) bool {
 	}
 	c, d := p.cols[0], q.cols[0]
 	x, y := a.cols[c], a.cols[d]
+	if a.single[c] || a.single[d] {
+		return false // each has its own place in an author's order
+	}
 	if x.upper != y.upper || x.lower != y.lower || x.upper < 0 && x.lower < 0 || x.riser || y.riser ||
 		a.up[c] != a.up[d] || a.lo[c] != a.lo[d] || a.up[c] == side || a.lo[c] == side || a.up[c] == onRow || a.lo[c] == onRow {
 		return false

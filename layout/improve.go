@@ -179,6 +179,7 @@ type best struct {
 // improve searches from a plan for a number of trials.
 func (b *bench) improve(start plan, trials int, seed random) best {
 	cur := start.clone()
+	b.hold(cur.seq)
 	b.follow(cur)
 	now := b.cost()
 	top := best{cur.clone(), now}
@@ -195,6 +196,7 @@ func (b *bench) improve(start plan, trials int, seed random) best {
 			b.dropOne(next.drop, loose, &seed)
 		} else {
 			move(next.seq, near, &seed)
+			b.hold(next.seq)
 		}
 		b.follow(next)
 		cost := b.cost()

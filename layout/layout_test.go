@@ -48,6 +48,36 @@ func TestAnyGraphHoldsInvariants(t *testing.T) {
 	}
 }
 
+// With an order the columns of a bar stand in it.
+func TestOrderIsHeld(t *testing.T) {
+	for seed := int64(1); seed <= 6; seed++ {
+		g := sizes["M"](seed)
+		var bar int
+		for i, n := range g.Nodes {
+			if n.Form == layout.Bar && n.Name[:2] == "PB" {
+				bar = i
+				break
+			}
+		}
+		var first []int // the devices under the bar, backwards
+		for _, w := range g.Wires {
+			if w.From.Node == bar && g.Nodes[w.To.Node].Form == layout.Symbol && !w.Tie {
+				first = append([]int{w.To.Node}, first...)
+			}
+		}
+		g.Orders = []layout.Order{{Bar: bar, Nodes: first}}
+		d := layout.Layout(g, fields["M"], layout.Quick)
+		require.Empty(t, layout.Verify(g, d))
+		x := map[int]int{}
+		for _, p := range d.Sheets[0].Symbols {
+			x[p.Node] = p.At.X
+		}
+		for i := 1; i < len(first); i++ {
+			assert.Less(t, x[first[i-1]], x[first[i]], "seed %d: %s, %s", seed, g.Nodes[first[i-1]].Name, g.Nodes[first[i]].Name)
+		}
+	}
+}
+
 // keep writes a picture when STRAKE_PICTURES names a directory.
 func keep(t *testing.T, name string, g layout.Graph, d layout.Drawing) {
 	if dir := os.Getenv("STRAKE_PICTURES"); dir != "" {

@@ -235,6 +235,11 @@ func (p *placing) put(a *arrangement, cs *cells, keep []room, i int) {
 		p.put(a, cs, keep, before)
 	}
 	at := a.leastX(i, p.x)
+	for _, left := range a.items[i].right {
+		if p.done[left] && left != i {
+			at = max(at, p.x[left]+overhang)
+		}
+	}
 	for _, c := range cs.of[i] {
 		at = p.clear(at, widen(c, keep))
 	}

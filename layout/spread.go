@@ -58,6 +58,11 @@ func (b *bench) distances() spreading {
 					}
 				}
 			}
+			for _, left := range b.a.items[j].right {
+				if left == i {
+					least, met = max(least, overhang), true
+				}
+			}
 			if met {
 				p := distance{i, j, least}
 				d.pairs = append(d.pairs, p)
