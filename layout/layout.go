@@ -15,15 +15,20 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 	return Drawing{Sheets: []Sheet{s}, Fits: fits}
 }
 
-// finish spreads the columns as far as the blocks still find holes, and draws.
+// finish uses the room of the field as far as the blocks still find holes, and
+// draws.
 func finish(g Graph, b *bench, f Field) (Sheet, bool) {
 	packed := append([]int(nil), b.p.x...)
 	var last Sheet
-	for _, share := range []int{100, 60, 30, 0, -1} {
+	for _, room := range []struct{ share, taller int }{{100, 20}, {100, 0}, {60, 10}, {60, 0}, {30, 0}, {0, 0}, {-1, 0}} {
 		copy(b.p.x, packed)
+		b.t.least = nil
 		b.again()
-		if share >= 0 {
-			b.widen(share)
+		if room.share >= 0 {
+			b.widen(room.share)
+		}
+		if room.taller > 0 && !b.heighten(room.taller) {
+			continue
 		}
 		s := emit(g, b.a, b.p.x, b.s, b.t.h)
 		s.Figures.Crossings, s.Figures.Bends = b.believed()
@@ -32,14 +37,36 @@ func finish(g Graph, b *bench, f Field) (Sheet, bool) {
 		if all := fillHoles(g, &s, f); fits && all {
 			return s, true
 		}
-		if share == 100 || len(s.Blocks) > len(last.Blocks) {
+		if last.Bounds == (geom.Rect{}) || len(s.Blocks) > len(last.Blocks) {
 			last = s
 		}
-		if !fits {
+		if !fits && room.taller == 0 {
 			break
 		}
 	}
 	return last, false
+}
+
+// heighten lets the levels stand lower, by a share of their height and at most
+// until the field is full; false: there is no room to speak of.
+func (b *bench) heighten(percent int) bool {
+	h := b.extent().Y1
+	scale := min(100+percent, 100*b.f.Height/max(1, h))
+	if scale < 103 {
+		return false
+	}
+	crossings, bends := b.believed()
+	for ; scale > 102; scale -= 4 {
+		b.t.least = make([]int, len(b.a.levels))
+		b.t.h.scaled(b.t.least, scale)
+		if b.again() && b.extent().Y1 <= b.f.Height {
+			k, n := b.believed()
+			return k == crossings && n == bends
+		}
+		b.t.least = nil
+		b.again()
+	}
+	return false
 }
 
 // bound finds the rectangle of everything on a sheet but its blocks.

@@ -168,3 +168,10 @@ func (a *arrangement) depth(h heights) int {
 	}
 	return low
 }
+
+// scaled gives the heights of levels times a share of a hundred.
+func (h heights) scaled(out []int, percent int) {
+	for l, y := range h.level {
+		out[l] = y * percent / 100
+	}
+}

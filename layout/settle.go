@@ -26,6 +26,7 @@ type settling struct {
 	done      []laid
 	bins      [][]int32
 	end, next []int // of each column: how far it is drawn, the piece that is next
+	least     []int // height of each level, when it should stand lower than it could
 	shapes    []shape
 	whose     []int // level of each shape
 }
@@ -102,6 +103,9 @@ func (t *settling) level(g Graph, a *arrangement, l int, first heights, x []int,
 	}
 	if !fed {
 		y = max(y, first.level[l])
+	}
+	if t.least != nil {
+		y = max(y, t.least[l])
 	}
 	t.shapes, t.whose = t.shapes[:0], t.whose[:0]
 	for _, l := range group {
