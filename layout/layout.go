@@ -6,6 +6,7 @@ import "strake/layout/geom"
 // same drawing on every machine.
 func Layout(g Graph, f Field, effort Effort) Drawing {
 	r := reduce(g)
+	f.Width, f.Height = max(1, f.Width), max(1, f.Height)
 	trials := 300
 	if effort == Good {
 		trials = 8000
