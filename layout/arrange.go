@@ -144,13 +144,13 @@ func (a *arrangement) giveBody(g Graph, l int) {
 	case boxLevel:
 		a.hasBody[l] = true
 		a.turnBox(g, l)
-		a.bodies[l] = boxBody(g.Nodes[a.levels[l].node], a.turn[l], a.outerPorts(g, l), len(a.above[l])+len(a.below[l]))
 		if c := a.heaviest(g, l, a.above[l], a.lo, true); c >= 0 {
 			a.lo[c] = spine
 		}
 		if c := a.heaviest(g, l, a.below[l], a.up, false); c >= 0 {
 			a.up[c] = spine
 		}
+		a.bodies[l] = a.boxBody(g, l)
 	case boardLevel:
 		a.hasBody[l] = true
 		lead := 0 // for wires of the bar that leave it beside the rail
@@ -267,20 +267,48 @@ func portOf(g Graph, e End) (Port, bool) {
 	return g.Nodes[e.Node].Ports[e.Port], true
 }
 
-// boxBody is a box and, right of it, its text under every side wire.
-func boxBody(n Node, t Turn, outer [2]int, under int) body {
-	r := boxOf(n, t)
+// boxBody is a box and, right of it, its text under every wire that may come
+// to its right side.
+func (a *arrangement) boxBody(g Graph, l int) body {
+	n := g.Nodes[a.levels[l].node]
+	r, outer := boxOf(n, a.turn[l]), a.outerPorts(g, l)
 	b := body{height: max(0, n.Box.Y1), cells: []geom.Rect{r.Grow(halfWire)}, textDX: roundTrip(outer[1])}
 	b.cells[0].X0 -= roundTrip(outer[0])
 	b.cells[0].X1 += roundTrip(outer[1])
-	if note := besideCell(n.Note); note != (geom.Rect{}) {
-		note.Y0, note.Y1 = min(note.Y0, r.Y0), max(note.Y1, r.Y1+n.Note.Beside.H+air)
-		if len(n.Ports) > 0 && n.Ports[0].Fixed { // wires may leave its bottom to the side
-			note.Y1 += under * sidePitch
-		}
-		note.X0, note.X1 = note.X0+b.textDX, note.X1+b.textDX
-		b.cells = append(b.cells, note)
+	note := besideCell(n.Note)
+	if note == (geom.Rect{}) {
+		return b
 	}
+	over, under, fixed := 0, 0, false
+	for _, c := range a.above[l] {
+		if a.lo[c] == side {
+			over++
+			p, ok := a.port(g, l, a.cols[c].loAt)
+			fixed = fixed || ok && p.Side != AnySide
+		}
+	}
+	for _, c := range a.below[l] {
+		if a.up[c] == side {
+			under++
+			p, ok := a.port(g, l, a.cols[c].upAt)
+			fixed = fixed || ok && p.Side != AnySide
+		}
+	}
+	low := 0 // the lowest wire that may come
+	switch {
+	case fixed: // it may leave the bottom to the side
+		low = b.height + (over+under)*sidePitch
+	case under > 0:
+		low = b.height
+	default:
+		low = over * boxPitch(b.height, over)
+	}
+	if over+under > 0 {
+		note.Y1 = max(note.Y1, low+air+n.Note.Beside.H)
+	}
+	note.Y0 = min(note.Y0, r.Y0)
+	note.X0, note.X1 = note.X0+b.textDX, note.X1+b.textDX
+	b.cells = append(b.cells, note)
 	return b
 }
 

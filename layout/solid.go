@@ -344,8 +344,8 @@ func (s *solids) at(o own) *landing {
 }
 
 // box lands the wires of a box that do not stand on its axis: at its sides those
-// that may choose, from above the farther the lower, then from below the
-// farther the higher; on fixed ports of its top and bottom by a level piece.
+// that may choose, from above near its top, the farther the lower, from below
+// near its bottom, the farther the higher; on fixed ports of its top and bottom by a level piece.
 func (s *solids) box(g Graph, a *arrangement, x []int, l int) {
 	r := boxOf(g.Nodes[a.levels[l].node], a.turn[l])
 	mid, h := a.bodyX(x, l), a.bodies[l].height
@@ -411,13 +411,20 @@ func (s *solids) box(g Graph, a *arrangement, x []int, l int) {
 		}
 		sort.SliceStable(at[0], func(i, j int) bool { return dir*at[0][i].x < dir*at[0][j].x })
 		sort.SliceStable(at[1], func(i, j int) bool { return dir*at[1][i].x > dir*at[1][j].x })
-		all := append(at[0], at[1]...)
-		for k, o := range all {
-			dy := h * (k + 1) / (len(all) + 1)
+		n := len(at[0]) + len(at[1])
+		for k, o := range at[0] {
+			dy := boxPitch(h, n) * (k + 1)
+			*s.at(o) = landing{x: edge, dy: dy, on: dy}
+		}
+		for k, o := range at[1] {
+			dy := h - boxPitch(h, n)*(len(at[1])-k)
 			*s.at(o) = landing{x: edge, dy: dy, on: dy}
 		}
 	}
 }
+
+// boxPitch is the distance of the wires at a side of a box, from its corners too.
+func boxPitch(h, wires int) int { return min(250, h/(wires+1)) }
 
 // shape is a part of a level, from its height.
 type shape struct {
