@@ -65,17 +65,6 @@ func (t *settling) lay(l laid) {
 
 func bin(x int) int { return max(0, x) / binWidth }
 
-// near calls with every thing that shares an x with a rectangle, some twice.
-func (t *settling) near(r geom.Rect, f func(d *laid)) {
-	for b := bin(r.X0); b <= bin(r.X1) && b < len(t.bins); b++ {
-		for _, i := range t.bins[b] {
-			if d := &t.done[i]; d.X0 < r.X1+clearText && r.X0 < d.X1+clearText {
-				f(d)
-			}
-		}
-	}
-}
-
 // run passes the wires of a column that carry no note and gives the height at
 // which its next thing may begin.
 func (t *settling) run(a *arrangement, c int) int {
@@ -168,19 +157,47 @@ func (t *settling) name(g Graph, a *arrangement, l, y int, x []int, s *solids) (
 	return best, low
 }
 
-// under gives the height at which a part of a level is clear.
+// under gives the height at which a part of a level is clear of what is laid.
 func (t *settling) under(a *arrangement, l int, p shape, y int, x []int, s *solids) int {
 	y = max(y, -p.Y0)
-	t.near(p.Rect, func(d *laid) {
-		space := gap
-		if d.col >= 0 && a.cols[d.col].lower >= 0 && a.group[a.cols[d.col].lower] == a.group[l] && s.lo[d.col].straight(a.colX(x, d.col)) && !p.text {
-			if !d.text {
-				return
+	for b := bin(p.X0); b <= bin(p.X1) && b < len(t.bins); b++ {
+		for _, i := range t.bins[b] {
+			d := &t.done[i]
+			if d.Y1+gap-p.Y0 <= y || d.X0 >= p.X1+clearText || p.X0 >= d.X1+clearText {
+				continue
 			}
-			space = tail - halfBar
+			space := gap
+			if c := d.col; c >= 0 && !p.text && a.cols[c].lower >= 0 && a.group[a.cols[c].lower] == a.group[l] && s.lo[c].straight(a.colX(x, c)) {
+				if !d.text {
+					continue
+				}
+				space = tail - halfBar
+			}
+			y = max(y, d.Y1+space-p.Y0)
 		}
-		y = max(y, d.Y1+space-p.Y0)
-	})
+	}
+	return y
+}
+
+// below gives the height at which a part of a column's piece is clear of what
+// is laid; straight: its upper level is met without a level piece of wire.
+func (t *settling) below(r geom.Rect, y, c, upper int, straight bool) int {
+	for b := bin(r.X0); b <= bin(r.X1) && b < len(t.bins); b++ {
+		for _, i := range t.bins[b] {
+			d := &t.done[i]
+			if d.Y1+gap-r.Y0 <= y || d.X0 >= r.X1+clearText || r.X0 >= d.X1+clearText {
+				continue
+			}
+			space := gap
+			switch own := d.level >= 0 && d.level == upper; {
+			case d.col == c || own && d.text:
+				space = air
+			case own && straight:
+				continue // its own bar or box
+			}
+			y = max(y, d.Y1+space-r.Y0)
+		}
+	}
 	return y
 }
 
@@ -195,25 +212,13 @@ func (t *settling) piece(a *arrangement, k thing, first heights, x []int, s *sol
 	box, note := m.box, m.note
 	box.X0, box.X1, note.X0, note.X1 = box.X0+at, box.X1+at, note.X0+at, note.X1+at
 	straight := s.up[c].straight(at)
-	clear := func(r geom.Rect) {
-		t.near(r, func(d *laid) {
-			space := gap
-			switch upper := d.level >= 0 && d.level == col.upper; {
-			case d.col == c || upper && d.text:
-				space = air
-			case upper && straight:
-				return // its own bar or box
-			}
-			y = max(y, d.Y1+space-r.Y0)
-		})
-	}
 	if col.pieces[i].dev >= 0 {
 		y = max(y, -box.Y0)
 		if m.box.Width() > 0 {
-			clear(box)
+			y = t.below(box, y, c, col.upper, straight)
 		}
 		if note.Height() > 0 {
-			clear(note)
+			y = t.below(note, y, c, col.upper, straight)
 			t.h.note[c][i] = y + note.Y0
 			t.lay(laid{note.Shift(geom.Point{Y: y}), -1, c, true})
 		}
@@ -223,7 +228,7 @@ func (t *settling) piece(a *arrangement, k thing, first heights, x []int, s *sol
 		return
 	}
 	t.h.piece[c][i] = t.end[c]
-	clear(note) // moves the note along its wire
+	y = t.below(note, y, c, col.upper, straight) // the note moves along its wire
 	t.h.note[c][i] = y + note.Y0
 	t.lay(laid{note.Shift(geom.Point{Y: y}), -1, c, true})
 	t.end[c] = max(t.end[c]+m.height+a.extra[c][i], t.h.note[c][i]+note.Height()+tail)

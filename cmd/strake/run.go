@@ -28,6 +28,7 @@ type verbs struct {
 	Check    checkVerb    `cmd:"" help:"Findings only."`
 	Schedule scheduleVerb `cmd:"" help:"Schedules of cables, protection and boards."`
 	Tidy     tidyVerb     `cmd:"" help:"Lay the text out canonically; comments stay."`
+	Settle   settleVerb   `cmd:"" help:"Write into the text what the compiler chose."`
 	Explain  explainVerb  `cmd:"" help:"A rule: what it finds, why, its source, a wrong and a right example."`
 }
 

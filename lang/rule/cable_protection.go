@@ -6,6 +6,7 @@ package rule
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -31,50 +32,55 @@ var cableUnprotected = Rule{diag.Info{Rule: "cable-unprotected", Severity: diag.
 		if !p.guardable(c) {
 			continue
 		}
+		var bare []*circuit.Item
+		var where []string
 		for k := range c.Feeds {
 			f := &c.Feeds[k]
 			strong := p.unlimited(f)
-			if len(strong) == 0 && len(f.Bare) == 0 {
-				if len(f.Sources) > 0 {
-					p.ok(c.Of.ID)
-				}
-				continue
-			}
-			if len(strong) == 0 { // limits itself: its limit must be within the cable
-				p.limitedSource(c, f)
-				continue
-			}
-			if len(f.Ahead) > 0 {
+			end := endOf(c.Of, k)
+			switch {
+			case len(strong) == 0 && len(f.Bare) > 0:
+				p.limitedSource(c, f) // its limit must be within the cable
+			case len(f.Sources) == 0:
+			case len(strong) == 0 || len(f.Ahead) > 0:
 				p.ok(c.Of.ID)
-				continue
+			case backFed(strong, endOf(c.Of, 1-k)) || !p.lands(c.Of, k, strong):
+				// said of the charge source, or of the cable nearer the source
+			default:
+				bare = append(bare, strong...)
+				where = append(where, fmt.Sprintf("at the end at %s, where %s can feed it", endName(end), names(strong)))
 			}
-			end := [2]circuit.End{c.Of.From, c.Of.To}[k]
-			if backFed(strong, endOf(c.Of, 1-k)) {
-				continue // said of the charge source, by a rule of its own
-			}
+		}
+		if len(where) > 0 {
 			p.fail(c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("nothing protects the cable %s at the end at %s, where %s can feed it", c.Of.ID, endName(end), names(strong)),
-				Span:    c.Of.Span, Related: p.where(strong), Items: refs(strong),
-				Cure: fmt.Sprintf("put %s into it within %s of %s%s", deviceFor(c), reachFor(c), endName(end), p.fuseFor(c)),
+				Message: fmt.Sprintf("nothing protects the cable %s %s", c.Of.ID, strings.Join(where, ", and ")),
+				Span:    c.Of.Span, Related: p.where(bare), Items: refs(bare),
+				Cure: fmt.Sprintf("put %s into it within %s of %s%s", deviceFor(c), reachFor(c), names(bare), p.fuseFor(c)),
 			})
 		}
 	}
 }}
 
-// reachFor is the length that may stay without protection, and deviceFor what
-// one would fit there.
-func reachFor(c *size.Cable) quantity.Metre {
-	if c.Of.Domain != nil && c.Of.Domain.AC {
-		return reachAC
+// lands tells whether a cable's end is at one of these sources itself, or at a
+// bar that is bolted to it: no other cable lies between.
+func (p *pass) lands(c *circuit.Cable, k int, sources []*circuit.Item) bool {
+	from, ok := endOf(c, k).Terminal()
+	if !ok {
+		return false
 	}
-	return reachDC
-}
-
-func deviceFor(c *size.Cable) string {
-	if c.Of.Domain != nil && c.Of.Domain.AC {
-		return "an rcbo in both poles"
+	view := p.unfused()
+	view.Cut = map[*circuit.Cable]bool{c: true}
+	for _, o := range p.cables {
+		if p.guardable(o) {
+			view.Cut[o.Of] = true
+		}
 	}
-	return "a fuse"
+	for _, t := range p.net.Origin([]circuit.Terminal{from}, view) {
+		if slices.Contains(sources, t.Item) {
+			return true
+		}
+	}
+	return false
 }
 
 // guardable tells the cables that need protection: no links, no links inside a

@@ -15,7 +15,7 @@ var packsWithoutFuses = Rule{diag.Info{Rule: "parallel-battery-without-fuse", Se
 	Title:  "a battery in parallel without a fuse of its own",
 	Why:    "When one battery fails inside, all the others feed the fault. Each needs its own device; the bank's main fuse does not see it.",
 	Source: "ABYC E-11 (2025) 11.10.1.4.1 as quoted; common practice for every chemistry",
-	Bad:    header + "battery B1..B2 at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC\nrun B1..B2 [0.1 m 25 mm2] bus PX in house at locker: 200 A\nrun PX [link] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W\n",
+	Bad:    header + "battery B1..B2 at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC\nrun B1..B2 [link] bus PX in house at locker: 200 A\nrun PX [link] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W\n",
 	Good:   goodFeeder,
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
@@ -27,7 +27,13 @@ var packsWithoutFuses = Rule{diag.Info{Rule: "parallel-battery-without-fuse", Se
 				Span: it.RefSpan, Items: []string{it.MemberOf.Ref}, Cure: "run each battery through a fuse of its own to a bar"})
 			return
 		}
-		view := p.unfused()
+		view := p.unfused() // a cable between them is judged as a cable
+		view.Cut = map[*circuit.Cable]bool{}
+		for _, c := range p.cables {
+			if !c.Of.Link {
+				view.Cut[c.Of] = true
+			}
+		}
 		for _, t := range p.net.Reach(terminals(it), view) {
 			if t.Item != it && t.Item.MemberOf == nil && (t.Item.Kind == "battery" || t.Item.Kind == "bank") {
 				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s and %s stand in parallel with no device between", called(it), called(t.Item)),

@@ -23,7 +23,9 @@ var ampacityExceeded = Rule{diag.Info{Rule: "ampacity-exceeded", Severity: diag.
 		case c.Of.Link || !c.DesignCurrent.Known || c.DesignCurrent.Value == 0 || p.cranking(c.Of) || p.aboveCable(c):
 			continue
 		case !c.Ampacity.Known:
-			p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Missing: p.unknownOf(c)})
+			if !p.guardable(c) || len(c.Protection) == 0 { // else its device cannot be judged, which says it
+				p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Missing: p.unknownOf(c)})
+			}
 		case below(c.Ampacity.Value, c.DesignCurrent.Value):
 			p.fail(c.Of.ID, diag.Finding{
 				Message: fmt.Sprintf("the cable %s carries %s and holds %s (%s)", c.Of.ID, c.DesignCurrent.Value, c.Ampacity.Value, c.AmpacityBasis),
@@ -160,7 +162,13 @@ var dischargeExceeded = Rule{diag.Info{Rule: "battery-overdrawn", Severity: diag
 		}
 		for _, it := range ends(c.Of) {
 			limit := dischargeLimit(it)
-			if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || !limit.Known() || len(p.net.Cables(circuit.Terminal{Item: it})) > 1 {
+			if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || len(p.net.Cables(circuit.Terminal{Item: it})) > 1 {
+				continue
+			}
+			if !limit.Known() {
+				if chemistry(it) == "lfp" { // it switches itself off; lead only sags
+					p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the discharge limit of " + it.Ref})
+				}
 				continue
 			}
 			drawn := c.DropCurrent
@@ -207,7 +215,7 @@ var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: d
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		limit := chargeLimit(it)
-		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || !limit.Known() {
+		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil {
 			return
 		}
 		start := terminals(it)
@@ -231,6 +239,8 @@ var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: d
 		switch {
 		case len(sources) == 0:
 			return
+		case !limit.Known():
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: refs(sources), Missing: fmt.Sprintf("the charge limit of %s (%s can give %s)", it.Ref, names(sources), sum)})
 		case below(banks, sum):
 			severity := diag.Fault
 			if chemistry(it) == "lfp" {

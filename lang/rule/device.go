@@ -26,10 +26,15 @@ var voltageRatingTooLow = Rule{diag.Info{Rule: "voltage-rating-too-low", Severit
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		d := powerDomain(it)
-		if !switching(it) || d == nil || d.AC {
+		if !switching(it) || d == nil {
 			return
 		}
 		top, ok := p.highest(d)
+		if d.AC { // rated by the nominal voltage; what is sold for mains is taken to be made for it
+			if top, ok = d.Nominal.Value, d.Nominal.Known(); !it.Facts.Voltage.Known() {
+				return
+			}
+		}
 		rated := it.Facts.Voltage.Opt()
 		if dev := p.deviceOf[it]; dev != nil && !rated.Known {
 			rated = dev.Voltage
@@ -43,13 +48,20 @@ var voltageRatingTooLow = Rule{diag.Info{Rule: "voltage-rating-too-low", Severit
 			p.fail(it.Ref, diag.Finding{
 				Message: fmt.Sprintf("%s is rated %s and sits in %s, which reaches %s", called(it), rated.Value, d.Name, top),
 				Span:    it.RefSpan, Related: []diag.Related{{Span: d.Span, Message: "the domain " + d.Name}},
-				Cure: fmt.Sprintf("fit one that is rated for %s DC or more", top),
+				Cure: fmt.Sprintf("fit one that is rated for %s %s or more", top, currentOf(d)),
 			})
 		default:
 			p.ok(it.Ref)
 		}
 	})
 }}
+
+func currentOf(d *circuit.Domain) string {
+	if d.AC {
+		return "AC"
+	}
+	return "DC"
+}
 
 var holderVoltageTooLow = Rule{diag.Info{Rule: "holder-voltage-too-low", Severity: diag.Danger,
 	Title:  "a fuse holder rated below the highest voltage where it sits",
