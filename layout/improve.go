@@ -44,8 +44,8 @@ func (b *bench) extent() geom.Rect {
 	return r
 }
 
-// cost judges the last trial.
-func (b *bench) cost() int {
+// cost judges the last trial; above the limit it may be told too low.
+func (b *bench) cost(limit int) int {
 	crossings, bends := b.believed()
 	r := b.extent()
 	fits := r.X1 <= b.f.Width && r.Y1 <= b.f.Height
@@ -58,11 +58,6 @@ func (b *bench) cost() int {
 	}
 	cost += out * costOut / 100
 	cost += (max(0, r.X1-b.f.Width) + max(0, r.Y1-b.f.Height)) * point / 100
-	if fits {
-		cost += costBlock * b.unplaced()
-	} else {
-		cost += costBlock * len(b.g.Blocks)
-	}
 	for _, q := range b.f.Reserved {
 		for i := range b.t.done {
 			if b.t.done[i].Meets(q) {
@@ -70,7 +65,14 @@ func (b *bench) cost() int {
 			}
 		}
 	}
-	return cost + (r.X1+r.Y1)*costPerSize/500 + b.length()*point/1000
+	cost += (r.X1+r.Y1)*costPerSize/500 + b.length()*point/1000
+	switch {
+	case !fits:
+		cost += costBlock * len(b.g.Blocks)
+	case cost <= limit:
+		cost += costBlock * b.unplaced()
+	}
+	return cost
 }
 
 // length is how much wire is drawn beyond the least, and how far level wires run.
@@ -181,7 +183,7 @@ func (b *bench) improve(start plan, trials int, seed random) best {
 	cur := start.clone()
 	b.hold(cur.seq)
 	b.follow(cur)
-	now := b.cost()
+	now := b.cost(1 << 40)
 	top := best{cur.clone(), now}
 	if len(cur.seq) < 2 {
 		return top
@@ -199,9 +201,9 @@ func (b *bench) improve(start plan, trials int, seed random) best {
 			b.hold(next.seq)
 		}
 		b.follow(next)
-		cost := b.cost()
 		left := trials - k
 		threshold := 60 * point * left / trials * left / trials
+		cost := b.cost(now + threshold)
 		if cost <= now+threshold {
 			cur, next = next, cur
 			now = cost
