@@ -7,13 +7,19 @@ import "strake/layout/geom"
 func Layout(g Graph, f Field, effort Effort) Drawing {
 	r := reduce(g)
 	f.Width, f.Height = max(1, f.Width), max(1, f.Height)
-	trials := 300
-	if effort == Good {
-		trials = 8000
-	}
+	trials := budget(g, effort)
 	b := search(g, r, f, trials)
 	s, fits := finish(g, b, f)
 	return Drawing{Sheets: []Sheet{s}, Fits: fits}
+}
+
+// budget is the number of trials: fewer for a large graph, whose trials are long.
+func budget(g Graph, effort Effort) int {
+	if effort == Quick {
+		return 40
+	}
+	n := len(g.Nodes) + len(g.Wires) + 1
+	return max(400, min(8000, 200000000/(n*n)))
 }
 
 // finish uses the room of the field as far as the blocks still find holes, and
