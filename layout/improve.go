@@ -261,12 +261,30 @@ func (b *bench) dropOne(drop, loose []int, r *random) {
 	}
 }
 
+// Shares of the field, in hundredths, that the cells may take.
+const (
+	easyFill = 65 // it ought to fit
+	fullFill = 85 // it hardly ever fits
+)
+
+// fill is the share of the field that the cells take, in hundredths.
+func (b *bench) fill() int {
+	return 100 * b.cs.area / max(1, b.f.Width/geom.MM*(b.f.Height/geom.MM))
+}
+
+// fits tells whether a plan lies in the field.
+func (b *bench) fits(p plan) bool {
+	b.follow(p)
+	r := b.extent()
+	return r.X1 <= b.f.Width && r.Y1 <= b.f.Height
+}
+
 // hopeless tells whether the best plan so far is far too large for the field.
 func (b *bench) hopeless(found best) bool {
 	b.follow(found.plan)
 	r := b.extent()
-	return r.X1 > b.f.Width*125/100 || r.Y1 > b.f.Height*125/100 ||
-		r.X1/100*r.Y1 > b.f.Width/100*b.f.Height*14/10
+	return b.fill() > fullFill && (r.X1 > b.f.Width*125/100 || r.Y1 > b.f.Height*125/100 ||
+		r.X1/100*r.Y1 > b.f.Width/100*b.f.Height*14/10)
 }
 
 // neighbours lists for each unit those that share a level with it.

@@ -115,10 +115,16 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 		a := arrange(g, turn(g, r, ch))
 		a.alignWithin(f.Height)
 		b := newBench(g, &a, f)
-		found := b.improve(plan{a.firstSequence(), make([]int, len(b.drop))}, trials/5, 88172645463325252)
+		start := plan{a.firstSequence(), make([]int, len(b.drop))}
+		found := b.improve(start, trials/5, 88172645463325252)
 		if !b.hopeless(found) {
 			if more := b.improve(found.plan, trials-trials/5, 2463534242); more.cost < found.cost {
 				found = more
+			}
+			if !b.fits(found.plan) && b.fill() < easyFill {
+				if more := b.improve(start, trials, 362436069); more.cost < found.cost {
+					found = more
+				}
 			}
 		}
 		b.follow(found.plan)

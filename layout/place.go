@@ -33,6 +33,7 @@ type cells struct {
 	of    [][]cell
 	names [][]cell // by item, for the bars that it touches
 	slots int
+	area  int // of all cells, in square millimetres
 }
 
 // mark is a first height; levels of one height are told apart by their rank.
@@ -117,7 +118,13 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 		}
 		return out
 	}
-	return cells{turn(cuts), turn(names), n + 1}
+	area := 0
+	for _, cs := range cuts {
+		for _, c := range cs {
+			area += c.Width() * max(0, c.to.y-c.from.y) / (geom.MM * geom.MM)
+		}
+	}
+	return cells{turn(cuts), turn(names), n + 1, area}
 }
 
 func barCut(l, y int) cut {
