@@ -16,7 +16,7 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 // budget is the number of trials: fewer for a large graph, whose trials are long.
 func budget(g Graph, effort Effort) int {
 	if effort == Quick {
-		return 40
+		return 120
 	}
 	n := len(g.Nodes) + len(g.Wires) + 1
 	return max(400, min(8000, 200000000/(n*n)))

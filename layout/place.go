@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"cmp"
+	"slices"
 	"sort"
 
 	"strake/layout/geom"
@@ -88,6 +90,13 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 		r := geom.Rect{X0: min(0, t.room.X0), X1: t.width - min(0, t.room.X0)}
 		cuts[a.stripItem[k]] = []cut{{r, mark{y + t.room.Y0, 0}, mark{y + t.room.Y1, 0}, -1}}
 	}
+	for _, list := range [][][]cut{cuts, names} {
+		for _, cs := range list {
+			for k := range cs {
+				cs[k].coarsen()
+			}
+		}
+	}
 	var marks []mark
 	for _, list := range [][][]cut{cuts, names} {
 		for _, cs := range list {
@@ -97,7 +106,7 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 		}
 	}
 	less := func(p, q mark) bool { return p.y < q.y || p.y == q.y && p.rank < q.rank }
-	sort.Slice(marks, func(i, j int) bool { return less(marks[i], marks[j]) })
+	slices.SortFunc(marks, func(p, q mark) int { return cmp.Or(cmp.Compare(p.y, q.y), cmp.Compare(p.rank, q.rank)) })
 	n := 0
 	for _, m := range marks {
 		if n == 0 || marks[n-1] != m {
@@ -125,6 +134,26 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 		}
 	}
 	return cells{turn(cuts), turn(names), n + 1, area}
+}
+
+// coarse is the step to which free ends of cells are rounded outward, so that
+// there are few slots.
+const coarse = 100
+
+func (c *cut) coarsen() {
+	if c.from.rank == 0 {
+		c.from.y = floor(c.from.y)
+	}
+	if c.to.rank == 0 {
+		c.to.y = -floor(-c.to.y)
+	}
+}
+
+func floor(y int) int {
+	if y < 0 {
+		return -(-y + coarse - 1) / coarse * coarse
+	}
+	return y / coarse * coarse
 }
 
 func barCut(l, y int) cut {

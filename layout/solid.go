@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"cmp"
+	"slices"
 	"sort"
 
 	"strake/layout/geom"
@@ -43,7 +45,7 @@ func rank(a *arrangement, h heights) ranking {
 			}
 		}
 	}
-	sort.SliceStable(r.things, func(i, j int) bool { return r.things[i].y < r.things[j].y })
+	slices.SortStableFunc(r.things, func(p, q thing) int { return cmp.Compare(p.y, q.y) })
 	for c := range r.open {
 		r.open[c], r.close[c] = len(r.things), -1
 	}
