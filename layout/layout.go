@@ -13,10 +13,13 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 	return Drawing{Sheets: []Sheet{s}, Fits: fits}
 }
 
+// quickTrials is the budget of the quick form.
+const quickTrials = 120
+
 // budget is the number of trials: fewer for a large graph, whose trials are long.
 func budget(g Graph, effort Effort) int {
 	if effort == Quick {
-		return 120
+		return quickTrials
 	}
 	n := len(g.Nodes) + len(g.Wires) + 1
 	return max(400, min(8000, 200000000/(n*n)))
@@ -121,7 +124,7 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 			if more := b.improve(found.plan, trials-trials/5, 2463534242); more.cost < found.cost {
 				found = more
 			}
-			if !b.fits(found.plan) && b.fill() < easyFill {
+			if trials > quickTrials && !b.fits(found.plan) && b.fill() < easyFill {
 				if more := b.improve(start, trials, 362436069); more.cost < found.cost {
 					found = more
 				}
