@@ -83,6 +83,22 @@ func (p *pass) lands(c *circuit.Cable, k int, sources []*circuit.Item) bool {
 	return false
 }
 
+// reachFor is the length that may stay without protection, and deviceFor what
+// one would fit there.
+func reachFor(c *size.Cable) quantity.Metre {
+	if c.Of.Domain != nil && c.Of.Domain.AC {
+		return reachAC
+	}
+	return reachDC
+}
+
+func deviceFor(c *size.Cable) string {
+	if c.Of.Domain != nil && c.Of.Domain.AC {
+		return "an rcbo in both poles"
+	}
+	return "a fuse"
+}
+
 // guardable tells the cables that need protection: no links, no links inside a
 // bank's string, no ends that are made safe, no starter cable.
 func (p *pass) guardable(c *size.Cable) bool {
