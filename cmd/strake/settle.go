@@ -1,0 +1,53 @@
+package main
+
+import (
+	"fmt"
+
+	"strake/lang"
+	"strake/lang/diag"
+	"strake/lang/source"
+	"strake/lang/syntax"
+)
+
+type settleVerb struct {
+	File  string `arg:"" help:"The craft's text, changed in place; - reads standard input and writes standard output."`
+	Check bool   `help:"Change nothing; say whether something is still the compiler's choice (exit status 1)."`
+}
+
+func (v *settleVerb) run(e *env) int {
+	text, err := e.read(v.File)
+	if err != nil {
+		return e.fail(err)
+	}
+	result := lang.Compile(loader, v.File, text)
+	if result.HasErrors() {
+		e.report(result)
+		fmt.Fprintln(e.err, "nothing is settled: mend the errors first")
+		return exitUnusable
+	}
+	edits := lang.Settle(result)
+	if v.Check {
+		if len(edits) == 0 {
+			return exitClean
+		}
+		fmt.Fprintf(e.out, "%s leaves sizes or ratings open: `strake settle %s` writes them down\n", v.File, v.File)
+		return exitFindings
+	}
+	settled := lang.Apply(text, edits)
+	if len(edits) > 0 {
+		if tidy, findings := syntax.Tidy(source.NewFile(v.File, settled)); diag.ExitStatus(findings, false) == exitClean {
+			settled = tidy
+		}
+	}
+	switch {
+	case v.File == "-":
+		_, err = fmt.Fprint(e.out, settled)
+	case len(edits) > 0:
+		err = replace(v.File, []byte(settled))
+		fmt.Fprintf(e.err, "wrote %d sizes and ratings into %s\n", len(edits), v.File)
+	}
+	if err != nil {
+		return e.fail(err)
+	}
+	return exitClean
+}

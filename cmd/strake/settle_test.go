@@ -1,0 +1,48 @@
+package main
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"strake/lang"
+	"strake/lang/diag"
+)
+
+// sizes lists every size and rating of a craft, stated or chosen.
+func sizes(r lang.Result) []string {
+	var list []string
+	for _, c := range r.Plan.Cables {
+		if !c.Of.Link {
+			list = append(list, fmt.Sprintf("%s %v %d", c.Of.ID, c.Area, max(1, c.Parallel)))
+		}
+	}
+	for _, d := range r.Plan.Devices {
+		list = append(list, fmt.Sprintf("%s %v", d.Of.Ref, d.Rating))
+	}
+	return list
+}
+
+// What settle writes down is what the compiler chose: the settled text means
+// the same craft and leaves nothing open.
+func TestSettle(t *testing.T) {
+	texts := exampleTexts(t)
+	for seed := uint64(1); seed <= 12; seed++ {
+		texts[fmt.Sprintf("generated %d", seed)] = randomCraft(seed, 40)
+	}
+	written := 0
+	for _, name := range sortedNames(texts) {
+		before := compile(name, texts[name])
+		require.False(t, before.HasErrors(), name)
+		edits := lang.Settle(before)
+		written += len(edits)
+		after := compile(name, lang.Apply(texts[name], edits))
+		require.Empty(t, only(after.Findings, diag.Error), name)
+		assert.Equal(t, sizes(before), sizes(after), name)
+		assert.Empty(t, lang.Settle(after), "%s: settling twice writes nothing more", name)
+		assert.Zero(t, after.Summary.Proposed, name)
+	}
+	assert.Greater(t, written, 50, "the generated craft leave sizes open")
+}

@@ -1,0 +1,134 @@
+package lang
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/quantity"
+	"strake/lang/source"
+)
+
+// Settle writes into a craft's text what the compiler chose: the sizes of
+// cables and the ratings of devices that it leaves out. One bracket or one head
+// of a range is written once. What stands in a shelf of parts, or cannot be
+// placed on one spot, stays open. The edits do not overlap; Apply makes them.
+func Settle(r Result) []diag.Edit {
+	if r.HasErrors() || len(r.Files) == 0 {
+		return nil
+	}
+	craft := r.Files[0]
+	s := settler{craft: craft, chosen: map[source.Span]string{}}
+	for i := range r.Plan.Cables {
+		if c := &r.Plan.Cables[i]; c.Chosen && c.Area.Known {
+			s.cable(c.Of, c.Area.Value, c.Parallel)
+		}
+	}
+	for i := range r.Plan.Devices {
+		if d := &r.Plan.Devices[i]; d.Chosen && d.Rating.Known {
+			s.device(d.Of, d.Rating.Value)
+		}
+	}
+	slices.SortStableFunc(s.edits, func(a, b diag.Edit) int { return cmp.Compare(a.Span.Start, b.Span.Start) })
+	return s.edits
+}
+
+// Apply makes edits that do not overlap, given in the order of the text.
+func Apply(text string, edits []diag.Edit) string {
+	var b strings.Builder
+	at := 0
+	for _, e := range edits {
+		b.WriteString(text[at:e.Span.Start])
+		b.WriteString(e.New)
+		at = e.Span.End
+	}
+	b.WriteString(text[at:])
+	return b.String()
+}
+
+// settler gathers the edits; a spot that two things share takes one.
+type settler struct {
+	craft  *source.File
+	edits  []diag.Edit
+	chosen map[source.Span]string
+}
+
+func (s *settler) write(at source.Span, what string) {
+	if at.File != s.craft {
+		return
+	}
+	at.Start = at.End
+	if _, done := s.chosen[at]; done {
+		return
+	}
+	s.chosen[at] = what
+	s.edits = append(s.edits, diag.Edit{Span: at, New: what})
+}
+
+// row adds a row to a board under the one that says what protects its ways.
+func (s *settler) row(under source.Span, row string) {
+	end := strings.IndexByte(under.File.Text[under.End:], '\n')
+	if under.File != s.craft || end < 0 {
+		return
+	}
+	at := source.Span{File: under.File, Start: under.End + end, End: under.End + end}
+	s.edits = append(s.edits, diag.Edit{Span: at, New: "\n    " + row})
+}
+
+// cable writes a size before the closing bracket.
+func (s *settler) cable(c *circuit.Cable, area quantity.SquareMM, parallel int) {
+	bracket := c.Span.Text()
+	if !strings.HasSuffix(bracket, "]") {
+		return // the links of a bank without a bracket of their own
+	}
+	size := number(float64(area)) + " mm2"
+	switch {
+	case c.Domain != nil && c.Domain.AC:
+		size = fmt.Sprintf("3G%s", number(float64(area)))
+	case parallel > 1:
+		size = fmt.Sprintf("%d parallel %s", parallel, size)
+	}
+	at := c.Span
+	at.End--
+	if strings.TrimSpace(bracket[1:len(bracket)-1]) != "" {
+		size = " " + size
+	}
+	s.write(at, size)
+}
+
+// device writes a rating at the end of a head's list, or behind a way's number.
+func (s *settler) device(it *circuit.Item, rating quantity.Ampere) {
+	amps := number(float64(rating)) + " A"
+	if it.Way != nil && it.Way.Device == it {
+		if strings.HasPrefix(it.RefSpan.Text(), "ways") { // a way that a run uses and no row lists
+			s.row(it.RefSpan, fmt.Sprintf("way %d %s", it.Way.Number, amps))
+			return
+		}
+		s.write(it.RefSpan, " "+amps)
+		return
+	}
+	head := it.Span.Text()
+	switch {
+	case strings.HasSuffix(strings.TrimSpace(head), "{"):
+		return
+	case strings.Contains(unquoted(head), ":"):
+		s.write(it.Span, ", "+amps)
+	default:
+		s.write(it.Span, ": "+amps)
+	}
+}
+
+// unquoted is a head without its label, in which a colon may stand.
+func unquoted(head string) string {
+	parts := strings.Split(head, `"`)
+	for i := 1; i < len(parts); i += 2 {
+		parts[i] = ""
+	}
+	return strings.Join(parts, "")
+}
+
+func number(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
