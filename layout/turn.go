@@ -39,7 +39,8 @@ type choice struct {
 	lies  []bool // a tie drawn level
 }
 
-// defaultChoice bends what closes a cycle, ties first, main feeds last.
+// defaultChoice bends what closes a cycle, ties first, main feeds last. The part
+// of a tie that ends on a box hangs from its bar.
 func defaultChoice(r reduced) choice {
 	c := choice{bend: make([]bool, len(r.chains)), hangs: make([]bool, len(r.chains)), lies: make([]bool, len(r.chains))}
 	order := make([]int, 0, len(r.chains))
@@ -58,7 +59,7 @@ func defaultChoice(r reduced) choice {
 	below := make([][]int, len(r.levels))
 	for _, i := range order {
 		from, to := r.chains[i].ends[0], r.chains[i].ends[1]
-		if r.chains[i].tie || from == to || reaches(below, to, from) {
+		if r.chains[i].tie && r.levels[to].kind != boxLevel || from == to || reaches(below, to, from) {
 			c.bend[i] = true
 			continue
 		}
