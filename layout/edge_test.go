@@ -180,3 +180,25 @@ func FuzzAnyGraph(f *testing.F) {
 		require.Empty(t, layout.Verify(g, layout.Layout(g, a3, layout.Quick)))
 	})
 }
+
+// Verify must see what is wrong.
+func TestVerifySeesFaults(t *testing.T) {
+	g := sizes["S"](3)
+	spoil := map[string]func(s *layout.Sheet){
+		"a symbol moved":   func(s *layout.Sheet) { s.Symbols[3].At.X += 300 },
+		"a symbol lost":    func(s *layout.Sheet) { s.Symbols = s.Symbols[1:] },
+		"a wire lost":      func(s *layout.Sheet) { s.Wires = s.Wires[1:] },
+		"a wire twice":     func(s *layout.Sheet) { s.Wires = append(s.Wires, s.Wires[0]) },
+		"a wire too short": func(s *layout.Sheet) { s.Wires[2].Points[0].Y += 50 },
+		"a bar moved":      func(s *layout.Sheet) { s.Bars[0].Line[0].Y += 400; s.Bars[0].Line[1].Y += 400 },
+		"a name on a bar":  func(s *layout.Sheet) { s.Bars[0].Name.Y = s.Bars[0].Line[0].Y - 100 },
+		"a board moved":    func(s *layout.Sheet) { s.Boards[0].Rail[0].X += 200; s.Boards[0].Rail[1].X += 200 },
+		"a wrong count":    func(s *layout.Sheet) { s.Figures.Bends++ },
+	}
+	for name, f := range spoil {
+		d := layout.Layout(g, fields["S"], layout.Quick)
+		require.Empty(t, layout.Verify(g, d))
+		f(&d.Sheets[0])
+		assert.NotEmpty(t, layout.Verify(g, d), name)
+	}
+}

@@ -156,7 +156,7 @@ func symbolBox(n Node, p PlacedSymbol) geom.Rect {
 	case Level:
 		return n.Level.Shift(p.At)
 	case LevelBack:
-		return geom.Rect{X0: n.Level.X1 - n.Level.X1, Y0: n.Level.Y0, X1: n.Level.X1 - n.Level.X0, Y1: n.Level.Y1}.Shift(p.At)
+		return geom.Rect{X0: 0, Y0: n.Level.Y0, X1: n.Level.X1 - n.Level.X0, Y1: n.Level.Y1}.Shift(p.At)
 	}
 	return boxOf(n, p.Turn).Shift(p.At)
 }
@@ -217,11 +217,8 @@ func verifyWires(g Graph, s Sheet, parts []ink) []string {
 				case q.text:
 					in = in.Grow(clearText)
 				}
-				if in.X0 > in.X1 || in.Y0 > in.Y1 {
-					continue
-				}
-				if r.X0 < in.X1 && in.X0 < r.X1 && r.Y0 < in.Y1 && in.Y0 < r.Y1 || r.Width() == 0 && in.X0 < r.X0 && r.X0 < in.X1 && r.Y0 < in.Y1 && in.Y0 < r.Y1 || r.Height() == 0 && in.Y0 < r.Y0 && r.Y0 < in.Y1 && r.X0 < in.X1 && in.X0 < r.X1 {
-					if own && q.wire < 0 && (endsIn(p, in, 2)) {
+				if runsThrough(r, in) {
+					if own && q.wire < 0 && endsIn(p, in) {
 						continue // on its own bar
 					}
 					say("runs through %s %v", q.what, q.Rect)
@@ -244,14 +241,22 @@ func verifyWires(g Graph, s Sheet, parts []ink) []string {
 	return bad
 }
 
+// runsThrough tells whether a stretch of wire has a part inside a rectangle.
+func runsThrough(r, in geom.Rect) bool {
+	if r.Width() == 0 {
+		return in.X0 < r.X0 && r.X0 < in.X1 && r.Y0 < in.Y1 && in.Y0 < r.Y1
+	}
+	return in.Y0 < r.Y0 && r.Y0 < in.Y1 && r.X0 < in.X1 && in.X0 < r.X1
+}
+
 // endsIn tells whether an end of a wire lies in a thin rectangle, as on the
 // middle line of its own bar.
-func endsIn(p PlacedWire, r geom.Rect, _ int) bool {
+func endsIn(p PlacedWire, r geom.Rect) bool {
 	if r.Height() > 2*halfBar && r.Width() > 2*halfBar {
 		return false
 	}
 	for _, q := range []geom.Point{p.Points[0], p.Points[len(p.Points)-1]} {
-		if r.X0-2 <= q.X && q.X <= r.X1+2 && r.Y0-2 <= q.Y && q.Y <= r.Y1+2 {
+		if r.Grow(2).Holds(geom.Rect{X0: q.X, Y0: q.Y, X1: q.X, Y1: q.Y}) {
 			return true
 		}
 	}
