@@ -581,8 +581,7 @@ func (s *sizer) groups(w *wiring) []int {
 	for i := range group {
 		group[i] = i
 	}
-	var find func(int) int
-	find = func(i int) int {
+	find := func(i int) int {
 		for group[i] != i {
 			group[i] = group[group[i]]
 			i = group[i]

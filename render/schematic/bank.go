@@ -37,7 +37,6 @@ type bankMark struct {
 type tap struct {
 	item *circuit.Item
 	at   geom.Point // on the member
-	side geom.Point // on the side of the bank
 }
 
 // Distances inside a bank.

@@ -19,7 +19,6 @@ type model struct {
 	graph   layout.Graph
 	nodes   []figure
 	wires   []conductor
-	blocks  []block
 	apart   []*circuit.Item // without power, listed in the block of controls and bonds
 	at      map[circuit.Terminal]layout.End
 	inRow   map[*circuit.Cable]bool // drawn inside a board's row
@@ -45,8 +44,7 @@ type figure struct {
 	bank   *bankFace
 	end    *circuit.Cable // the end of a cable that lands on nothing
 	posts  *circuit.Cable // where several cables land on one terminal: the one that draws the joint
-	twin   bool
-	gather bool // a contact group
+	gather bool           // a contact group
 }
 
 // conductor is what a wire of the layout shows.
