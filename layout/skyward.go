@@ -14,6 +14,9 @@ const (
 	costBarUp  = 6000  // the same of a bar
 )
 
+// mostPairs is the number of chains up to which pairs of turns are tried.
+const mostPairs = 80
+
 // skyward is what the choice of turns is judged by: the height of the drawing
 // by its longest way down, with nothing in the way.
 type skyward struct {
@@ -224,6 +227,9 @@ func betterTurns(g Graph, r reduced, s *skyward, field int) choice {
 			better = try(flip...) || better
 		}
 		for _, i := range between {
+			if len(between) > mostPairs {
+				break
+			}
 			for _, j := range between {
 				if i != j && (i < j || ch.bend[i] != ch.bend[j]) && try(&ch.bend[i], &ch.bend[j]) {
 					better = true
