@@ -2,25 +2,29 @@ package layout
 
 // bench is what trial layouts of one arrangement are made on.
 type bench struct {
-	g      Graph
-	a      *arrangement
-	f      Field
-	h      heights // first ones
-	r      ranking
-	cs     cells
-	p      *placing
-	s      *solids
-	t      *settling
-	keep   []room
-	drop   []int   // how much lower than need be levels are thought to stand
-	orders [][]int // units in the author's sequence
-	holes  *holes
+	g       Graph
+	a       *arrangement
+	f       Field
+	h       heights // first ones
+	r       ranking
+	cs      cells
+	p       *placing
+	s       *solids
+	t       *settling
+	keep    []room
+	drop    []int   // how much lower than need be levels are thought to stand
+	orders  [][]int // units in the author's sequence
+	domains []int   // group of each item
+	holes   *holes
 }
 
 func newBench(g Graph, a *arrangement, f Field) *bench {
 	b := &bench{g: g, a: a, f: f, holes: newHoles(g, f), t: newSettling(a), keep: make([]room, len(a.levels))}
 	b.drop = make([]int, len(a.levels)+len(a.cols))
 	b.orders = a.ordered(g)
+	for i := range a.items {
+		b.domains = append(b.domains, a.domain(g, i))
+	}
 	b.lower()
 	return b
 }

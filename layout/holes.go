@@ -9,7 +9,7 @@ import (
 // Whether the blocks of a graph would find holes in a trial: a coarse answer on
 // a grid, never more hopeful than the exact one.
 
-const holeGrid = 400
+const holeGrid = 250
 
 // holes is the grid of a field: what is taken, and its sums from the corner.
 type holes struct {

@@ -14,8 +14,9 @@ const (
 	costSide    = 2000 * point // a wire that comes to the wrong side of a box
 	costBroken  = 400 * point  // a level tie that is in the way of something
 	costTaken   = 100 * point  // something on a reserved place
-	costBlock   = 150 * point  // a block that finds no hole
+	costBlock   = 250 * point  // a block that finds no hole
 	costOut     = 1            // a millimetre by which a thing stands outside
+	costMixed   = point        // neighbours in the sequence of different groups
 	costCross   = 80 * point
 	costBend    = 12 * point
 	costScale   = 400 * point // for a drawing twice too large
@@ -63,6 +64,15 @@ func (b *bench) cost(limit int) int {
 			if b.t.done[i].Meets(q) {
 				cost += costTaken
 			}
+		}
+	}
+	last := 0
+	for _, i := range b.p.held { // what is of one group likes to stand together
+		if d := b.domains[i]; d > 0 {
+			if last > 0 && d != last {
+				cost += costMixed
+			}
+			last = d
 		}
 	}
 	cost += (r.X1+r.Y1)*costPerSize/500 + b.length()*point/1000
@@ -277,6 +287,12 @@ func (b *bench) fits(p plan) bool {
 	b.follow(p)
 	r := b.extent()
 	return r.X1 <= b.f.Width && r.Y1 <= b.f.Height
+}
+
+// near tells whether the last trial is little larger than the field.
+func (b *bench) near() bool {
+	r := b.extent()
+	return r.X1 <= b.f.Width*112/100 && r.Y1 <= b.f.Height*112/100
 }
 
 // hopeless tells whether the best plan so far is far too large for the field.

@@ -110,6 +110,23 @@ func (a *arrangement) makeUnits(g Graph) {
 	}
 }
 
+// domain is the group of the nodes of an item, by the first that has one.
+func (a *arrangement) domain(g Graph, i int) int {
+	for _, c := range a.items[i].cols {
+		for _, p := range a.cols[c].pieces {
+			if p.dev >= 0 && g.Nodes[p.dev].Group > 0 {
+				return g.Nodes[p.dev].Group
+			}
+		}
+	}
+	for _, l := range a.items[i].bodies {
+		if g := g.Nodes[a.levels[l].node].Group; g > 0 {
+			return g
+		}
+	}
+	return 0
+}
+
 // twins tells whether two items are one column each and alike.
 func (a *arrangement) twins(g Graph, i, j int) bool {
 	p, q := a.items[i], a.items[j]

@@ -37,7 +37,7 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 			if more := b.improve(found.plan, trials-trials/5, 2463534242); more.cost < found.cost {
 				found = more
 			}
-			if trials > quickTrials && !b.fits(found.plan) && b.fill() < easyFill {
+			if trials > quickTrials && !b.fits(found.plan) && (b.fill() < easyFill || b.near()) {
 				if more := b.improve(start, trials, 362436069); more.cost < found.cost {
 					found = more
 				}

@@ -138,7 +138,7 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 
 // coarse is the step to which free ends of cells are rounded outward, so that
 // there are few slots.
-const coarse = 100
+const coarse = 25
 
 func (c *cut) coarsen() {
 	if c.from.rank == 0 {

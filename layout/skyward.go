@@ -21,14 +21,15 @@ const mostPairs = 80
 // by its longest way down, with nothing in the way.
 type skyward struct {
 	r       reduced
-	length  []int // of each chain
-	body    []int // height of each box
-	hanging []int // length of each board's rail
-	start   []int // of each chain under the height of its supply's level
+	length  []int  // of each chain
+	body    []int  // height of each box
+	hanging []int  // length of each board's rail
+	top     []bool // chains whose supply wants to stand above
+	start   []int  // of each chain under the height of its supply's level
 }
 
 func newSkyward(g Graph, r reduced) skyward {
-	s := skyward{r: r, length: make([]int, len(r.chains)), body: make([]int, len(r.levels)), hanging: make([]int, len(r.levels)), start: make([]int, len(r.chains))}
+	s := skyward{r: r, length: make([]int, len(r.chains)), body: make([]int, len(r.levels)), hanging: make([]int, len(r.levels)), start: make([]int, len(r.chains)), top: make([]bool, len(r.chains))}
 	a := arrange(g, turn(g, r, defaultChoice(r)))
 	h := newHeights(&a)
 	for c, col := range a.cols {
@@ -47,6 +48,7 @@ func newSkyward(g Graph, r reduced) skyward {
 	for i, c := range r.chains {
 		l := c.ends[0]
 		if l < 0 {
+			s.top[i] = len(c.devs) > 0 && g.Nodes[c.devs[0]].Top
 			continue
 		}
 		s.start[i] = s.body[l]
@@ -164,6 +166,9 @@ func (s *skyward) cost(ch choice, field int) int {
 		}
 		if ch.hangs[i] {
 			cost += costHang
+			if s.top[i] {
+				cost += costHang
+			}
 		}
 	}
 	return cost
