@@ -474,7 +474,7 @@ func (m *model) sheets(a arrangement, p sheetPlan, s layout.Sheet) []scene.Sheet
 	if a.tables != second {
 		return []scene.Sheet{first}
 	}
-	return []scene.Sheet{first, m.tableSheet(a, p.rest)}
+	return []scene.Sheet{first, m.tableSheet(a, p.rest, 2)}
 }
 
 func (m *model) newSheet(p paper, area geom.Rect, around []*scene.Group) scene.Sheet {
@@ -494,12 +494,12 @@ func (m *model) newSheet(p paper, area geom.Rect, around []*scene.Group) scene.S
 	}
 }
 
-// tableSheet is the second sheet: isolators, red-line box, notes, and the
+// tableSheet is the last sheet: isolators, red-line box, notes, and the
 // lists that found no room beside the drawing.
-func (m *model) tableSheet(a arrangement, blocks []block) scene.Sheet {
+func (m *model) tableSheet(a arrangement, blocks []block, sheet int) scene.Sheet {
 	in := a.paper.inner()
 	p := sheetPlan{area: in}
-	p.around = append(p.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, 2, 2, "Tables to the schematic", a.paper))
+	p.around = append(p.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, sheet, sheet, "Tables to the schematic", a.paper))
 	m.foot(&p, in, second)
 	t := m.d.isolatorTable(in.Width(), 350)
 	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: in.Y0})}

@@ -23,9 +23,15 @@ type Options struct {
 func Draw(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) []scene.Sheet {
 	d := newDraught(sys, plan, findings, summary, o)
 	ways := arrangements(d.paper())
-	for _, a := range ways {
+	for i, a := range ways {
 		if sheets, ok := d.compose(a); ok {
 			return sheets
+		}
+		// Two sheets of the paper that was asked for, or of A3, come before a larger one.
+		if last := i+1 == len(ways) || ways[i+1].paper != a.paper; last && (d.paper() != "" || a.paper == a3) {
+			if sheets, ok := d.divided(a.paper); ok {
+				return sheets
+			}
 		}
 	}
 	return d.unfold(ways[len(ways)-1])

@@ -45,6 +45,7 @@ type figure struct {
 	end    *circuit.Cable // the end of a cable that lands on nothing
 	posts  *circuit.Cable // where several cables land on one terminal: the one that draws the joint
 	gather bool           // a contact group
+	flag   *flagFace
 }
 
 // conductor is what a wire of the layout shows.
@@ -52,7 +53,8 @@ type conductor struct {
 	cable *circuit.Cable // nil: from a terminal to the joint of its cables
 	note  note
 	level note
-	from  *rowFace // starts inside a row
+	from  *rowFace       // starts inside a row
+	stub  *circuit.Cable // arrives from another sheet, where it is drawn
 }
 
 func (d *draught) newModel(c caps, l lift) *model {

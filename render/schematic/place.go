@@ -33,6 +33,10 @@ func (m *model) render(s layout.Sheet, origin geom.Point) []*scene.Group {
 		}
 	}
 	for _, p := range s.Symbols {
+		if f := m.nodes[p.Node]; f.flag != nil {
+			things = append(things, m.drawFlag(p, f, s, origin))
+			continue
+		}
 		things = append(things, m.drawSymbol(p, origin)...)
 	}
 	for _, w := range s.Wires {

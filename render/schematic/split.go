@@ -1,0 +1,344 @@
+package schematic
+
+// A craft that is too large for its paper is divided over two sheets at its
+// voltage domains; where a cable goes on, a flag stands at both of its ends.
+
+import (
+	"fmt"
+	"math/bits"
+	"slices"
+
+	"strake/lang/circuit"
+	"strake/layout"
+	"strake/layout/geom"
+	"strake/render/scene"
+	"strake/render/symbol"
+)
+
+// flagFace is a flag: the cable that goes on on another sheet.
+type flagFace struct {
+	cable   *circuit.Cable
+	arrives bool // stands where the cable comes in
+	stub    bool // the cable itself, with its note, is drawn on the other sheet
+}
+
+// arrivesWhole tells a cable that is drawn where it arrives: its end there is a
+// joint, which one of its cables draws. All others are drawn where they begin.
+func (m *model) arrivesWhole(w layout.Wire) bool {
+	return m.nodes[w.To.Node].posts != nil && m.nodes[w.From.Node].posts == nil && w.From.Row < 0
+}
+
+// part is the model of some of the nodes. Cables that leave them end on flags.
+func (m *model) part(inside []bool, sheet, other int) *model {
+	p := *m
+	p.graph = layout.Graph{}
+	p.nodes, p.wires, p.wants = nil, nil, 0
+	number := make([]int, len(m.nodes))
+	for i := range m.nodes {
+		number[i] = -1
+		if inside[i] {
+			number[i] = p.add(m.graph.Nodes[i], m.nodes[i])
+		}
+	}
+	for i, w := range m.graph.Wires {
+		from, to := number[w.From.Node], number[w.To.Node]
+		k := m.wires[i]
+		switch {
+		case from < 0 && to < 0:
+			continue
+		case to < 0: // goes on to its flag
+			face := flagFace{cable: k.cable, stub: m.arrivesWhole(w)}
+			if face.stub {
+				k, w.Note = conductor{stub: k.cable}, layout.Note{}
+			}
+			w.To = p.flag(face, m, w.To, other)
+			w.From.Node, w.Tie, w.Least = from, false, max(w.Least, 300)
+		case from < 0: // arrives from its flag
+			face := flagFace{cable: k.cable, arrives: true, stub: !m.arrivesWhole(w)}
+			if face.stub {
+				k, w.Note = conductor{stub: k.cable}, layout.Note{}
+			}
+			w.From = p.flag(face, m, w.From, other)
+			w.To.Node, w.Tie, w.Least = to, false, max(w.Least, 300)
+		default:
+			w.From.Node, w.To.Node = from, to
+		}
+		p.graph.Wires = append(p.graph.Wires, w)
+		p.wires = append(p.wires, k)
+	}
+	p.adoptPosts()
+	for _, o := range m.graph.Orders {
+		moved := layout.Order{Bar: number[o.Bar]}
+		for _, n := range o.Nodes {
+			if number[n] >= 0 {
+				moved.Nodes = append(moved.Nodes, number[n])
+			}
+		}
+		if moved.Bar >= 0 && len(moved.Nodes) > 1 {
+			p.graph.Orders = append(p.graph.Orders, moved)
+		}
+	}
+	if sheet > 1 {
+		p.apart = nil // controls and bonds stand on the first
+	}
+	return &p
+}
+
+// flag adds the node of a flag; beyond is the end that the cable has on the
+// other sheet.
+func (m *model) flag(f flagFace, whole *model, beyond layout.End, other int) layout.End {
+	sym, _ := symbol.For("flag", symbol.Variant{})
+	form := m.poseAt(sym, layout.Upright)
+	way := "to"
+	if f.arrives {
+		way = "from"
+	}
+	n := note{
+		{{text: fmt.Sprintf("%s sheet %d", way, other), cap: m.caps.note}},
+		{{text: whole.beyond(beyond), cap: m.caps.note, bold: true}},
+	}
+	node := layout.Node{Name: f.cable.ID + " " + way, Box: trimmed(form), Group: m.group(f.cable.Domain), Top: f.arrives}
+	node.Note.X, node.Note.Y, node.Note.Beside = noteCell(form, n)
+	i := m.add(node, figure{sym: sym, one: true, flag: &f, note: n})
+	return layout.End{Node: i, Port: -1, Row: -1}
+}
+
+// beyond names the end that a cable has on the other sheet.
+func (m *model) beyond(e layout.End) string {
+	f := m.nodes[e.Node]
+	switch {
+	case e.Row >= 0:
+		w := f.board.rows[e.Row].way
+		return fmt.Sprintf("%s.%d", w.Board.Ref, w.Number)
+	case f.item != nil:
+		return f.item.Ref
+	case f.posts != nil:
+		for _, w := range m.graph.Wires { // the joint of a terminal: its owner
+			if w.From.Node == e.Node && m.nodes[w.To.Node].item != nil {
+				return m.nodes[w.To.Node].item.Ref
+			}
+			if w.To.Node == e.Node && m.nodes[w.From.Node].item != nil {
+				return m.nodes[w.From.Node].item.Ref
+			}
+		}
+	}
+	return ""
+}
+
+// adoptPosts lets a joint be drawn by a cable of its own sheet.
+func (m *model) adoptPosts() {
+	for i := range m.nodes {
+		if m.nodes[i].posts == nil {
+			continue
+		}
+		var mine []*circuit.Cable
+		for k, w := range m.graph.Wires {
+			if c := m.wires[k].cable; c != nil && (w.From.Node == i || w.To.Node == i) {
+				mine = append(mine, c)
+			}
+		}
+		if len(mine) > 0 && !slices.Contains(mine, m.nodes[i].posts) {
+			m.nodes[i].posts = mine[0]
+		}
+	}
+}
+
+// halves are the divisions worth a try, the best first: sets of domains that
+// are cut off by few cables and leave neither sheet with nearly everything.
+func (m *model) halves() [][]bool {
+	groups := len(m.d.sys.Domains)
+	if groups < 2 || groups > 12 {
+		return nil
+	}
+	type half struct {
+		away []bool
+		cost int
+	}
+	var list []half
+	total := 0
+	for i := range m.nodes {
+		total += m.size(i)
+	}
+	for set := 1; set < 1<<groups; set++ {
+		if bits.OnesCount(uint(set)) > 3 {
+			continue
+		}
+		away := m.side(set)
+		moved, cuts := 0, 0
+		for i, a := range away {
+			if a {
+				moved += m.size(i)
+			}
+		}
+		for _, w := range m.graph.Wires {
+			if away[w.From.Node] != away[w.To.Node] {
+				cuts++
+			}
+		}
+		if moved*4 < total || moved*2 > total || cuts == 0 && moved == 0 {
+			continue
+		}
+		list = append(list, half{away, 100*cuts + 1000*(total/2-moved)/total})
+	}
+	slices.SortStableFunc(list, func(a, b half) int { return a.cost - b.cost })
+	var best [][]bool
+	for _, h := range list {
+		if len(best) < 3 && !slices.ContainsFunc(best, func(o []bool) bool { return slices.Equal(o, h.away) }) {
+			best = append(best, h.away)
+		}
+	}
+	return best
+}
+
+// size of a node on the sheet, in square millimetres or so.
+func (m *model) size(i int) int {
+	n := m.graph.Nodes[i]
+	if n.Form == layout.Board {
+		sum := 0
+		for _, r := range n.Rows {
+			sum += r.Strip.W / 100 * r.Strip.H / 100
+		}
+		return sum
+	}
+	return (n.Box.Width() + n.Note.Beside.W + 300) / 100 * (max(n.Box.Height(), n.Note.Beside.H) + 900) / 100
+}
+
+// side tells which nodes go to the second sheet with a set of domains: their
+// own, and of what lies in no domain what has most of its wires there. What a
+// joint or a loose end belongs to goes with it.
+func (m *model) side(set int) []bool {
+	away, settled := make([]bool, len(m.nodes)), make([]bool, len(m.nodes))
+	for i, n := range m.graph.Nodes {
+		f := m.nodes[i]
+		if n.Group > 0 && f.posts == nil && f.end == nil {
+			away[i], settled[i] = set>>(n.Group-1)&1 == 1, true
+		}
+	}
+	for range 3 {
+		for i := range m.nodes {
+			f := m.nodes[i]
+			if settled[i] && !f.follows() {
+				continue
+			}
+			there, here := 0, 0
+			for k, w := range m.graph.Wires {
+				other := w.From.Node
+				if other == i {
+					other = w.To.Node
+				} else if w.To.Node != i {
+					continue
+				}
+				weight := 2
+				if w.To.Node == i {
+					weight = 3 // what feeds it counts more
+				}
+				if m.wires[k].cable == nil {
+					weight = 100 // a joint and its terminal are one
+				}
+				if !settled[other] {
+					continue
+				}
+				if away[other] {
+					there += weight
+				} else {
+					here += weight
+				}
+			}
+			if there+here > 0 {
+				away[i], settled[i] = there > here, true
+			}
+		}
+	}
+	return away
+}
+
+// follows tells a node that belongs to another.
+func (f figure) follows() bool { return f.posts != nil || f.end != nil }
+
+// divided draws the craft on two sheets of a paper, and its tables on the
+// second or on a third; false when no division fits.
+func (d *draught) divided(p paper) ([]scene.Sheet, bool) {
+	for _, c := range []caps{small, dense} {
+		for _, l := range d.ways() {
+			whole := d.model(c, l)
+			for _, away := range whole.halves() {
+				if sheets, ok := d.dividedAt(whole, away, p); ok {
+					return sheets, true
+				}
+			}
+			if d.options.Effort == layout.Quick {
+				break
+			}
+		}
+	}
+	return nil, false
+}
+
+func (d *draught) dividedAt(whole *model, away []bool, p paper) ([]scene.Sheet, bool) {
+	here := make([]bool, len(away))
+	for i := range away {
+		here[i] = !away[i]
+	}
+	first := attempt{model: whole.part(here, 1, 2)}
+	first.plan = first.model.planPart(p, 1, 3)
+	if !first.try(d.options.Effort) {
+		return nil, false
+	}
+	other := attempt{model: whole.part(away, 2, 1)}
+	other.plan = other.model.planPart(p, 2, 3)
+	if !other.try(d.options.Effort) {
+		return nil, false
+	}
+	rest := slices.Concat(first.plan.blocks[first.blocks:], other.plan.blocks[other.blocks:])
+	sheets := []scene.Sheet{
+		first.model.drawn(p, first.plan, first.drawing.Sheets[0]),
+		other.model.drawn(p, other.plan, other.drawing.Sheets[0]),
+	}
+	return append(sheets, whole.tableSheet(arrangement{paper: p}, rest, 3)), true
+}
+
+// planPart is what stands around one of several drawings.
+func (m *model) planPart(p paper, sheet, sheets int) sheetPlan {
+	in := p.inner()
+	plan := sheetPlan{area: in}
+	if sheet == 1 {
+		plan.blocks = append(plan.blocks, m.stillLive())
+		if b, ok := m.controlBlock(); ok {
+			plan.blocks = append(plan.blocks, b)
+		}
+	} else {
+		plan.blocks = append(plan.blocks, m.legendBlock(), m.notesBlock())
+	}
+	plan.around = append(plan.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, sheet, sheets, "Single-line schematic", p))
+	m.foot(&plan, in, second)
+	return plan
+}
+
+// drawn is a sheet with its drawing and the blocks beside it.
+func (m *model) drawn(p paper, plan sheetPlan, s layout.Sheet) scene.Sheet {
+	sheet := m.newSheet(p, plan.area, plan.around)
+	sheet.Groups = append(sheet.Groups, m.render(s, plan.origin())...)
+	for _, b := range s.Blocks {
+		sheet.Groups = append(sheet.Groups, plan.blocks[b.Block].draw(b.Size, b.At.Add(plan.origin()))...)
+	}
+	return sheet
+}
+
+// drawFlag draws a flag, and where a cable arrives the stub from it.
+func (m *model) drawFlag(p layout.PlacedSymbol, f figure, s layout.Sheet, origin geom.Point) *scene.Group {
+	c := f.flag.cable
+	g := &scene.Group{Class: class("device flag", c.Status), Item: c.ID, Title: c.ID + ": goes on on another sheet"}
+	g.Nodes = append(g.Nodes, placed(m.poseAt(f.sym, p.Turn), p.At.Add(origin))...)
+	g.Nodes = append(g.Nodes, f.note.at(p.Beside.Add(origin))...)
+	if f.flag.stub {
+		for _, w := range s.Wires {
+			if k := m.graph.Wires[w.Wire]; k.From.Node == p.Node || k.To.Node == p.Node {
+				g.Nodes = append(g.Nodes, m.wireLine(c, w.Points, origin))
+				for _, j := range w.Joints {
+					g.Nodes = append(g.Nodes, m.dot(c, j.Add(origin)))
+				}
+			}
+		}
+	}
+	return g
+}
