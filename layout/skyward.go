@@ -163,6 +163,9 @@ func (s *skyward) cost(ch choice, field int) int {
 	for i, c := range s.r.chains {
 		if ch.bend[i] && !c.tie {
 			cost += costTurned + costWeight*c.weight
+			if l := c.ends[1]; s.r.levels[l].kind == boardLevel && c.at[1].Row < 0 {
+				cost += costUpward // what feeds a board comes from above
+			}
 		}
 		if ch.hangs[i] {
 			cost += costHang
