@@ -61,7 +61,7 @@ func (m *model) usedSymbols() []used {
 		note(s, ok)
 	}
 	for _, f := range m.nodes {
-		if f.end != nil {
+		if f.end != nil || f.flag != nil {
 			note(f.sym, true)
 		}
 		if f.board != nil {
@@ -127,6 +127,7 @@ var kindWords = []struct{ kind, text string }{
 	{"insulation-monitor", "Insulation monitor"},
 	{"earth", "Earth, hull"},
 	{"capped", "End, capped"},
+	{"flag", "Goes on, other sheet"},
 	{"untraced", "End, untraced"},
 	{"spare", "Spare way"},
 }

@@ -275,6 +275,22 @@ func (d *draught) divided(p paper) ([]scene.Sheet, bool) {
 }
 
 func (d *draught) dividedAt(whole *model, away []bool, p paper) ([]scene.Sheet, bool) {
+	// The heavy cables, bank and motors, come first.
+	heavy := 0
+	for _, w := range whole.graph.Wires {
+		switch {
+		case w.Weight > 2 && away[w.From.Node] && away[w.To.Node]:
+			heavy += w.Weight - 2
+		case w.Weight > 2 && !away[w.From.Node] && !away[w.To.Node]:
+			heavy -= w.Weight - 2
+		}
+	}
+	if heavy > 0 {
+		away = slices.Clone(away)
+		for i := range away {
+			away[i] = !away[i]
+		}
+	}
 	here := make([]bool, len(away))
 	for i := range away {
 		here[i] = !away[i]
