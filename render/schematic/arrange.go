@@ -15,6 +15,7 @@ const (
 	below  tablesAt = iota // in a strip under the drawing
 	beside                 // in one column with the cautions, for a small sheet
 	spread                 // the same with cautions and red-line box at the foot
+	within                 // each in a hole of the drawing, cautions and red-line box at the foot
 	second                 // on a second sheet
 )
 
@@ -35,7 +36,7 @@ var (
 // arrangements in the order in which they are tried: the paper that was asked
 // for, or the smallest; when that is too small for everything, a larger one.
 func arrangements(asked string) []arrangement {
-	first := []arrangement{{a4, beside, roomy}, {a4, spread, roomy}, {a4, beside, small}, {a4, spread, small}}
+	first := []arrangement{{a4, beside, roomy}, {a4, spread, roomy}, {a4, beside, small}, {a4, spread, small}, {a4, within, small}}
 	smallOnly := []arrangement{{a4, second, small}, {a4, second, dense}}
 	middle := []arrangement{{a3, below, loose}, {a3, below, small}, {a3, second, loose}, {a3, second, small}, {a3, second, dense}}
 	large := []arrangement{{a2, below, loose}, {a2, second, loose}, {a2, second, small}, {a2, second, dense}}
@@ -306,6 +307,9 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 	case spread:
 		m.foot(&p, in, spread)
 		p.blocks = append([]block{m.safetyBlock(false)}, p.blocks...)
+	case within:
+		m.foot(&p, in, spread)
+		p.blocks = append([]block{still, m.isolatorBlock()}, p.blocks...)
 	case second:
 		p.blocks = append([]block{still}, p.blocks...)
 		m.foot(&p, in, second)
@@ -313,6 +317,9 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 		return p, true
 	}
 	p.least = len(p.blocks)
+	if a.tables == within {
+		p.least-- // how to read the sheet, the last, may go
+	}
 	return p, p.area.Height() > 6000 && p.area.Width() > 8000
 }
 
@@ -450,6 +457,22 @@ func (m *model) safetyBlock(words bool) block {
 		r := geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + b.sizes[size].W, Y1: at.Y + b.sizes[size].H}
 		g.Nodes = append(g.Nodes, box(r, scene.FramePen))
 		return append(groups, &scene.Group{Class: "sheet", Nodes: []scene.Node{g, text}})
+	}
+	return b
+}
+
+// isolatorBlock is the table of isolators by itself.
+func (m *model) isolatorBlock() block {
+	b := block{name: "isolators"}
+	for _, width := range []int{7600, 9600, 12000} {
+		t := m.d.sideTable(width)
+		b.sizes = append(b.sizes, layout.Size{W: width, H: t.height()})
+	}
+	b.draw = func(size int, at geom.Point) []*scene.Group {
+		t := m.d.sideTable(b.sizes[size].W)
+		r := geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + b.sizes[size].W, Y1: at.Y + b.sizes[size].H}
+		g := &scene.Group{Class: "table isolators", Nodes: append(t.draw(at), box(r, scene.FramePen))}
+		return []*scene.Group{{Class: "sheet", Nodes: []scene.Node{g}}}
 	}
 	return b
 }
