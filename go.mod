@@ -3,6 +3,7 @@ module strake
 go 1.26.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/ajstarks/svgo v0.0.0-20211024235047-1546f124cd8b
 	github.com/alecthomas/kong v1.17.0
 	github.com/alecthomas/participle/v2 v2.1.4

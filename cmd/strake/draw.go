@@ -8,13 +8,15 @@ import (
 
 	"strake/lang/diag"
 	"strake/layout"
+	"strake/render/pdf"
+	"strake/render/scene"
 	"strake/render/schematic"
 	"strake/render/svg"
 )
 
 type drawVerb struct {
 	File   string `arg:"" help:"The craft's text; - reads standard input."`
-	Output string `short:"o" help:"The drawing, NAME.svg; - writes standard output. Several sheets are NAME-1.svg, NAME-2.svg …"`
+	Output string `short:"o" help:"The drawing, NAME.svg or NAME.pdf; - writes SVG to standard output. Several sheets are NAME-1.svg, NAME-2.svg …, or the pages of one PDF."`
 	Paper  string `help:"A4, A3 or A2, landscape, instead of the text's." enum:",A4,A3,A2" default:""`
 	Quick  bool   `help:"Search less for a good arrangement."`
 }
@@ -27,8 +29,9 @@ func (v *drawVerb) run(e *env) int {
 	case target == "":
 		target = beside(v.File, ".svg")
 	}
-	if target != "-" && !strings.EqualFold(filepath.Ext(target), ".svg") {
-		return e.fail(fmt.Errorf("the drawing is written as SVG: call it %s", beside(target, ".svg")))
+	asPDF := strings.EqualFold(filepath.Ext(target), ".pdf")
+	if target != "-" && !asPDF && !strings.EqualFold(filepath.Ext(target), ".svg") {
+		return e.fail(fmt.Errorf("the drawing is written as SVG or PDF: call it %s or %s", beside(target, ".svg"), beside(target, ".pdf")))
 	}
 	if target != "-" && target == v.File {
 		return e.fail(fmt.Errorf("%s is the text itself: give the drawing another name", target))
@@ -47,18 +50,41 @@ func (v *drawVerb) run(e *env) int {
 	if v.Quick {
 		options.Effort = layout.Quick
 	}
-	var pages [][]byte
-	for _, sheet := range schematic.Draw(result.System, result.Plan, result.Findings, result.Summary, options) {
-		var page bytes.Buffer
-		if err := svg.Write(&page, sheet); err != nil {
-			return e.fail(err)
-		}
-		pages = append(pages, page.Bytes())
+	sheets := schematic.Draw(result.System, result.Plan, result.Findings, result.Summary, options)
+	render := svgPages
+	if asPDF {
+		render = pdfPages
+	}
+	pages, err := render(sheets)
+	if err != nil {
+		return e.fail(err)
 	}
 	if err := e.writePages(target, pages); err != nil {
 		return e.fail(err)
 	}
 	return status
+}
+
+// svgPages gives each sheet a file of its own.
+func svgPages(sheets []scene.Sheet) ([][]byte, error) {
+	var files [][]byte
+	for _, sheet := range sheets {
+		var file bytes.Buffer
+		if err := svg.Write(&file, sheet); err != nil {
+			return nil, err
+		}
+		files = append(files, file.Bytes())
+	}
+	return files, nil
+}
+
+// pdfPages puts all sheets into one file.
+func pdfPages(sheets []scene.Sheet) ([][]byte, error) {
+	var file bytes.Buffer
+	if err := pdf.Write(&file, sheets); err != nil {
+		return nil, err
+	}
+	return [][]byte{file.Bytes()}, nil
 }
 
 // writePages writes one sheet under its own name, several with a number; what an
