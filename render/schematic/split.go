@@ -173,9 +173,12 @@ func (m *model) halves() [][]bool {
 		for _, w := range m.graph.Wires {
 			if away[w.From.Node] != away[w.To.Node] {
 				cuts++
+				if m.nodes[w.To.Node].posts != nil && !m.arrivesWhole(w) {
+					cuts += 1000 // a stub would end on a joint that another cable draws
+				}
 			}
 		}
-		if moved*4 < total || moved*2 > total || cuts == 0 && moved == 0 {
+		if moved*4 < total || moved*2 > total || cuts >= 1000 {
 			continue
 		}
 		list = append(list, half{away, 100*cuts + 1000*(total/2-moved)/total})
