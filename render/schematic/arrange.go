@@ -130,10 +130,31 @@ type modelKey struct {
 	lift lift
 }
 
-// hopeless tells a field that is much smaller than what an earlier try took.
+// hopeless tells a field that is much smaller than what an earlier try took, or
+// in which the things to be drawn would take more of the room than they ever do.
 func (m *model) hopeless(p sheetPlan) bool {
 	f := p.field()
-	return m.wants > f.Width/10*f.Height/10*6/5
+	most := mostFilled
+	if m.d.options.Effort == layout.Quick {
+		most = mostFilledQuick
+	}
+	return m.wants > f.Width/10*f.Height/10*6/5 || m.sum()*100 > f.Width/100*(f.Height/100)*most
+}
+
+// Shares of a field, in per cent, that symbols with their texts filled at the
+// most in a hundred drawings; the rest is wires and air.
+const (
+	mostFilledQuick = 45
+	mostFilled      = 52
+)
+
+// sum of the sizes of all nodes.
+func (m *model) sum() int {
+	sum := 0
+	for i := range m.nodes {
+		sum += m.size(i)
+	}
+	return sum
 }
 
 // try lays the drawing out, with as many of its blocks as find room: in its

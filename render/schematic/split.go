@@ -155,10 +155,7 @@ func (m *model) halves() [][]bool {
 		cost int
 	}
 	var list []half
-	total := 0
-	for i := range m.nodes {
-		total += m.size(i)
-	}
+	total := m.sum()
 	for set := 1; set < 1<<groups; set++ {
 		if bits.OnesCount(uint(set)) > 3 {
 			continue
