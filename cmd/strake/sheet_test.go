@@ -46,15 +46,19 @@ const (
 func TestSheetsOfExamples(t *testing.T) {
 	texts := exampleTexts(t)
 	for _, name := range sortedNames(texts) {
-		r := compile(name, texts[name])
-		if hasError(r.Findings) {
-			continue
-		}
-		for effort, said := range map[layout.Effort]string{layout.Quick: "quick", layout.Good: "good"} {
-			wrong, crossings, bends := fromOutside(t, r, effort)
-			assert.Empty(t, strings.Join(wrong, "\n"), "%s, %s", name, said)
-			t.Logf("%s, %s: %d crossings, %d bends", name, said, crossings, bends)
-		}
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			r := compile(name, texts[name])
+			require.False(t, hasError(r.Findings))
+			for effort, said := range map[layout.Effort]string{layout.Quick: "quick", layout.Good: "good"} {
+				if testing.Short() && effort == layout.Good {
+					continue
+				}
+				wrong, crossings, bends := fromOutside(t, r, effort)
+				assert.Empty(t, strings.Join(wrong, "\n"), said)
+				t.Logf("%s: %d crossings, %d bends", said, crossings, bends)
+			}
+		})
 	}
 }
 
@@ -66,6 +70,9 @@ func TestSheetsOfGeneratedCraft(t *testing.T) {
 	}
 	for seed := uint64(firstAcceptance); seed <= lastAcceptance; seed++ {
 		seeds = append(seeds, seed)
+	}
+	if testing.Short() {
+		seeds = seeds[:6]
 	}
 	for _, seed := range seeds {
 		r := compile("generated.strake", generated(seed))

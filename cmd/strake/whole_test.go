@@ -125,7 +125,7 @@ func TestStatementsMayStandInAnyOrder(t *testing.T) {
 		list := statements(t, name, texts[name])
 		want := compile(name, strings.Join(list, "\n")+"\n")
 		require.False(t, hasError(want.Findings), "%s, its statements from last to first: %v", name, told(want.Findings))
-		for seed := uint64(1); seed <= 2; seed++ {
+		for seed := uint64(1); seed <= shuffles(); seed++ {
 			rand.New(rand.NewPCG(seed, 1)).Shuffle(len(list), func(i, j int) { list[i], list[j] = list[j], list[i] })
 			got := compile(name, strings.Join(list, "\n")+"\n")
 			require.Equal(t, told(want.Findings), told(got.Findings), name)
@@ -133,6 +133,14 @@ func TestStatementsMayStandInAnyOrder(t *testing.T) {
 			require.Equal(t, withoutLines(t, want), withoutLines(t, got), "%s: the schedule", name)
 		}
 	}
+}
+
+// shuffles is how often a text is shuffled.
+func shuffles() uint64 {
+	if testing.Short() {
+		return 1
+	}
+	return 2
 }
 
 func withoutLines(t *testing.T, r lang.Result) string {
