@@ -44,7 +44,7 @@ func (m *model) apartCell(it *circuit.Item) cell {
 		text[0] = append(text[0], word{extra, m.caps.note, false})
 	}
 	if it.Place != nil {
-		text[0] = append(text[0], word{placeName(it.Place), m.caps.note, false})
+		text[0] = append(text[0], word{"(" + placeName(it.Place) + ")", m.caps.note, false})
 	}
 	w, h := form.Box.Width(), form.Box.Height()
 	height := max(h, text.size().H) + 120

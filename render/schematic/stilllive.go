@@ -82,8 +82,8 @@ const stillHead = 700
 func (m *model) highestAboard() string {
 	var dc, ac quantity.Volt
 	see := func(d *circuit.Domain, v quantity.Volt) {
-		if alternating(d) {
-			ac = max(ac, v)
+		if d != nil && alternating(d) {
+			ac = max(ac, d.Nominal.Value, d.Highest.Value) // as it is called, not with the supply's tolerance
 		} else {
 			dc = max(dc, v)
 		}
