@@ -99,6 +99,13 @@ func (c *cutter) row(from, to int, afterBlank bool) {
 	c.segment(start, to, afterBlank)
 }
 
+// craftRows are the words with which the rows of a craft begin: as a statement
+// word does, they begin a row even after a comma.
+var craftRows = map[string]bool{
+	"drawing": true, "revision": true, "yard": true, "owner": true, "drawn": true, "checked": true, "state": true,
+	"hull": true, "water": true, "service": true, "rules": true, "paper": true, "coldest": true, "cable": true,
+}
+
 // segment takes what stands on a row between braces.
 func (c *cutter) segment(from, to int, afterBlank bool) {
 	for from < to && isTrivia(c.tokens[from]) {
@@ -111,7 +118,8 @@ func (c *cutter) segment(from, to int, afterBlank bool) {
 		return
 	}
 	opening := openingWord(c.tokens[from:to])
-	goesOn := c.last != nil && (c.tokens[from].Type == typeLBracket || c.comma && opening == "")
+	begins := opening != "" || c.inCraft() && craftRows[c.tokens[from].Value]
+	goesOn := c.last != nil && (c.tokens[from].Type == typeLBracket || c.comma && !begins)
 	if goesOn {
 		c.last.to = to
 	} else {
