@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -47,18 +48,31 @@ func mutations(text string) []mutation {
 		if isWord && i > 0 && regexp.MustCompile(`^\d`).MatchString(text[tokens[i-1][0]:tokens[i-1][1]]) && strings.TrimRight(text[tokens[i-1][1]:span[0]], " ") == "" && isUnit(token) {
 			add("re-unit", otherUnit(token), false)
 		} else if isWord {
-			add("misspell", token+"qx", namedOnce(token, text))
+			add("misspell", token+"qx", namedOnce(token, text) || freeText(text, span[0]))
 		}
 	}
 	return list
 }
 
-var reference = regexp.MustCompile(`^\p{Lu}+\d*$`)
+var reference = regexp.MustCompile(`^\p{Lu}+\d*\p{Lu}*$`)
 
 // namedOnce tells a reference that nothing else in the text names: under
 // another name the craft is as sound as before.
 func namedOnce(token, text string) bool {
+	text = regexp.MustCompile(`#[^\n]*|"[^"\n]*"`).ReplaceAllString(text, "")
 	return reference.MatchString(token) && len(regexp.MustCompile(`\b`+token+`\b`).FindAllString(text, 2)) == 1
+}
+
+// freeText tells a token that is the author's own: the drawing's number and its revision.
+func freeText(text string, at int) bool {
+	row := strings.TrimSpace(lineOf(text, at))
+	return strings.HasPrefix(row, "drawing ") || strings.HasPrefix(row, "revision ")
+}
+
+// lineOf is the line of the text in which an offset lies.
+func lineOf(text string, at int) string {
+	from := strings.LastIndexByte(text[:at], '\n') + 1
+	return text[from : at+strings.IndexByte(text[at:]+"\n", '\n')]
 }
 
 func isUnit(word string) bool {
@@ -119,7 +133,12 @@ func complaint(name, text, mark string, known map[string]bool, m mutation) strin
 	}
 	said := ""
 	if here == 0 && !harmless(m, text) {
-		another := m.mayBeSound && !hasError(after.Findings) && after.System != nil && schematic.Mark(after.System, after.Plan) != mark
+		// A label that repeats the way's says nothing new; a reference that is gone is
+		// missed where it is used, by its name.
+		token := text[m.start:m.end]
+		repeated := strings.HasPrefix(token, `"`) && m.mayBeSound && strings.Count(lineOf(text, m.start), token) > 1
+		missed := reference.MatchString(token) && slices.ContainsFunc(after.Findings, func(f diag.Finding) bool { return regexp.MustCompile("`[^`]*\\b"+token+"\\b").MatchString(f.Message) })
+		another := repeated || missed || m.mayBeSound && !hasError(after.Findings) && after.System != nil && schematic.Mark(after.System, after.Plan) != mark
 		if !another {
 			said = "no finding on its line"
 		}

@@ -288,5 +288,8 @@ func (r *resolver) tellUnused() {
 }
 
 func (r *resolver) unused(what, name string, span source.Span) {
+	if r.isUnread(name) {
+		return // a statement that could not be read may use it
+	}
 	r.say(nameNotUsed, span, fmt.Sprintf("take the line out, or write the %s where it belongs", what), "nothing uses the %s `%s`", what, name)
 }

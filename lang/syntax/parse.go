@@ -177,12 +177,15 @@ func take[T any](p *parser, s *cutting, tokens []lexer.Token, g *participle.Pars
 		file: p.file, tokens: tokens, at: failed.at, before: significantBefore(tokens, failed.at),
 		opening: openingWord(p.tokens[s.from:s.to]), behind: p.behind(s, tokens),
 	}
-	fixed, finding := repaired(at, g)
+	fixed, kept, finding := repaired(at, g)
 	if !s.faulty && !reported(tokens) {
 		p.findings = append(p.findings, finding)
 	}
-	if fixed == nil {
+	switch {
+	case fixed == nil:
 		p.forgo(tokens)
+	case kept < failed.at: // only what stands before the failure was saved
+		p.forgo(tokens[kept:])
 	}
 	return fixed
 }

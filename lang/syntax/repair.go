@@ -33,19 +33,19 @@ type place struct {
 	behind  *lexer.Token // where the tokens are a piece of a statement: what stands before them
 }
 
-// repaired finds the change that makes tokens fit, and the finding. The node is
-// nil when there is none.
-func repaired[T any](p place, g *participle.Parser[T]) (*T, diag.Finding) {
+// repaired finds the change that makes tokens fit, and the finding; kept is how
+// many tokens it read. The node is nil when there is none.
+func repaired[T any](p place, g *participle.Parser[T]) (node *T, kept int, found diag.Finding) {
 	for _, r := range p.repairs() {
 		if node, failed := parse(g, r.tokens); failed == nil {
 			if r.finding.Span.IsZero() {
 				r.info, r.finding = p.explain()
 			}
-			return node, r.info.At(r.finding)
+			return node, len(r.tokens), r.info.At(r.finding)
 		}
 	}
 	info, finding := p.explain()
-	return nil, info.At(finding)
+	return nil, 0, info.At(finding)
 }
 
 func significantBefore(tokens []lexer.Token, at int) int {

@@ -183,7 +183,7 @@ func (m *model) halves() [][]bool {
 	slices.SortStableFunc(list, func(a, b half) int { return a.cost - b.cost })
 	var best [][]bool
 	for _, h := range list {
-		if len(best) < 3 && !slices.ContainsFunc(best, func(o []bool) bool { return slices.Equal(o, h.away) }) {
+		if len(best) < 5 && !slices.ContainsFunc(best, func(o []bool) bool { return slices.Equal(o, h.away) }) {
 			best = append(best, h.away)
 		}
 	}
@@ -258,16 +258,17 @@ func (f figure) follows() bool { return f.posts != nil || f.end != nil }
 // divided draws the craft on two sheets of a paper, and its tables on the
 // second or on a third; false when no division fits.
 func (d *draught) divided(p paper) ([]scene.Sheet, bool) {
-	for _, c := range []caps{small, dense} {
-		for _, l := range d.ways() {
+	sizes, ways := []caps{small, dense}, d.ways()
+	if d.options.Effort == layout.Quick {
+		sizes, ways = sizes[1:], ways[:1] // what fits at once, or larger paper
+	}
+	for _, c := range sizes {
+		for _, l := range ways {
 			whole := d.model(c, l)
 			for _, away := range whole.halves() {
 				if sheets, ok := d.dividedAt(whole, away, p); ok {
 					return sheets, true
 				}
-			}
-			if d.options.Effort == layout.Quick {
-				break
 			}
 		}
 	}
@@ -297,13 +298,12 @@ func (d *draught) dividedAt(whole *model, away []bool, p paper) ([]scene.Sheet, 
 	}
 	first := attempt{model: whole.part(here, 1, 2)}
 	first.plan = first.model.planPart(p, 1, 3)
-	if !first.try(d.options.Effort) {
-		return nil, false
-	}
 	other := attempt{model: whole.part(away, 2, 1)}
 	other.plan = other.model.planPart(p, 2, 3)
-	if !other.try(d.options.Effort) {
-		return nil, false
+	for _, t := range []*attempt{&first, &other} {
+		if t.model.hopeless(t.plan) || !t.try(d.options.Effort) {
+			return nil, false
+		}
 	}
 	rest := slices.Concat(first.plan.blocks[first.blocks:], other.plan.blocks[other.blocks:])
 	sheets := []scene.Sheet{
