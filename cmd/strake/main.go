@@ -4,8 +4,12 @@
 // terminal and the environment.
 package main
 
-import "os"
+import (
+	"os"
+	"runtime/debug"
+)
 
 func main() {
+	debug.SetGCPercent(400) // a short run: memory is cheaper than collecting it
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }

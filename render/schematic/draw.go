@@ -5,6 +5,8 @@
 package schematic
 
 import (
+	"slices"
+
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
@@ -23,6 +25,9 @@ type Options struct {
 func Draw(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) []scene.Sheet {
 	d := newDraught(sys, plan, findings, summary, o)
 	ways := arrangements(d.paper())
+	if o.Effort == layout.Quick { // of a larger paper than asked for, the roomiest
+		ways = slices.DeleteFunc(ways, func(a arrangement) bool { return a.paper == a2 && a.tables == below && d.paper() != "A2" })
+	}
 	for i, a := range ways {
 		if sheets, ok := d.compose(a); ok {
 			return sheets

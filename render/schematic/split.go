@@ -258,12 +258,11 @@ func (f figure) follows() bool { return f.posts != nil || f.end != nil }
 // divided draws the craft on two sheets of a paper, and its tables on the
 // second or on a third; false when no division fits.
 func (d *draught) divided(p paper) ([]scene.Sheet, bool) {
-	sizes, ways := []caps{small, dense}, d.ways()
 	if d.options.Effort == layout.Quick {
-		sizes, ways = sizes[1:], ways[:1] // what fits at once, or larger paper
+		return nil, false // a division takes a search of its own: the quick form takes larger paper
 	}
-	for _, c := range sizes {
-		for _, l := range ways {
+	for _, c := range []caps{small, dense} {
+		for _, l := range d.ways() {
 			whole := d.model(c, l)
 			for _, away := range whole.halves() {
 				if sheets, ok := d.dividedAt(whole, away, p); ok {
