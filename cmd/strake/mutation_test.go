@@ -137,7 +137,9 @@ func complaint(name, text, mark string, known map[string]bool, m mutation) strin
 		// missed where it is used, by its name.
 		token := text[m.start:m.end]
 		repeated := strings.HasPrefix(token, `"`) && m.mayBeSound && strings.Count(lineOf(text, m.start), token) > 1
-		missed := reference.MatchString(token) && slices.ContainsFunc(after.Findings, func(f diag.Finding) bool { return regexp.MustCompile("`[^`]*\\b"+token+"\\b").MatchString(f.Message) })
+		missed := reference.MatchString(token) && slices.ContainsFunc(after.Findings, func(f diag.Finding) bool {
+			return regexp.MustCompile("`[^`]*\\b" + token + "\\b").MatchString(f.Message)
+		})
 		another := repeated || missed || m.mayBeSound && !hasError(after.Findings) && after.System != nil && schematic.Mark(after.System, after.Plan) != mark
 		if !another {
 			said = "no finding on its line"
