@@ -186,6 +186,11 @@ func stretch(a, b geom.Point) geom.Rect {
 	return geom.Rect{X0: min(a.X, b.X), Y0: min(a.Y, b.Y), X1: max(a.X, b.X), Y1: max(a.Y, b.Y)}
 }
 
+// mostPoints of a wire: what a U takes that leaves a box upward, over its side,
+// and ends on another in the same way. No craft has such a wire; a graph of no
+// craft may.
+const mostPoints = 10
+
 // verifyWires holds every wire against what it must not touch and where it ends.
 func verifyWires(g Graph, s Sheet, parts []ink) []string {
 	var bad []string
@@ -198,7 +203,7 @@ func verifyWires(g Graph, s Sheet, parts []ink) []string {
 		say := func(what string, args ...any) {
 			bad = append(bad, fmt.Sprintf("wire %s ", w.Name)+fmt.Sprintf(what, args...)+fmt.Sprint(" ", p.Points))
 		}
-		if len(p.Points) < 2 || len(p.Points) > 8 {
+		if len(p.Points) < 2 || len(p.Points) > mostPoints {
 			say("has %d points", len(p.Points))
 			continue
 		}
