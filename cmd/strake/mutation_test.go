@@ -138,7 +138,7 @@ func complaint(name, text, mark string, known map[string]bool, m mutation) strin
 		token := text[m.start:m.end]
 		repeated := strings.HasPrefix(token, `"`) && m.mayBeSound && strings.Count(lineOf(text, m.start), token) > 1
 		missed := reference.MatchString(token) && slices.ContainsFunc(after.Findings, func(f diag.Finding) bool {
-			return regexp.MustCompile("`[^`]*\\b" + token + "\\b").MatchString(f.Message)
+			return !known[f.Rule+f.Message] && regexp.MustCompile("`[^`]*\\b"+token+"\\b").MatchString(f.Message)
 		})
 		another := repeated || missed || m.mayBeSound && !hasError(after.Findings) && after.System != nil && schematic.Mark(after.System, after.Plan) != mark
 		if !another {
