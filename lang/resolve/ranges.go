@@ -90,9 +90,12 @@ func pad(n int, like string) string {
 // device, or a way's load. What is not known is a ghost.
 func (r *resolver) things(ref *syntax.Reference) []*circuit.Item {
 	var list []*circuit.Item
-	var unknown []string
+	var unknown, known []string
 	for _, name := range r.namesIn(ref) {
 		it := r.items[name]
+		if it != nil {
+			known = append(known, name)
+		}
 		switch {
 		case it == nil:
 			unknown = append(unknown, name)
@@ -104,7 +107,11 @@ func (r *resolver) things(ref *syntax.Reference) []*circuit.Item {
 		}
 	}
 	if len(unknown) > 0 {
-		r.unknownThings(unknown, ref.First.Span)
+		span := ref.First.Span
+		if ref.Last != nil {
+			span = span.Join(ref.Last.Span)
+		}
+		r.unknownThings(unknown, known, span)
 	}
 	return list
 }

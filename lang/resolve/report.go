@@ -70,8 +70,8 @@ func (r *resolver) ghost(ref string, span source.Span) *circuit.Item {
 func (r *resolver) isUnread(word string) bool { return r.unread[word] }
 
 // unknownThings says once for each name that nothing has it; names of one range
-// are one mistake.
-func (r *resolver) unknownThings(names []string, span source.Span) {
+// are one mistake, known are those of the range that there are.
+func (r *resolver) unknownThings(names, known []string, span source.Span) {
 	var fresh []string
 	for _, name := range names {
 		if i, ok := r.missing[name]; ok {
@@ -86,9 +86,12 @@ func (r *resolver) unknownThings(names []string, span source.Span) {
 		return
 	}
 	name := fresh[0]
-	f := r.say(unknownName, span, fmt.Sprintf("describe `%s` where it first stands, as in `fuse %s: 10 A`, or correct the name", name, plainRef(name)),
+	f := r.say(unknownName, span, fmt.Sprintf("describe `%s` where it first stands, or correct the name", name),
 		"nothing here is called %s", alternatives(fresh))
-	switch near := r.nearestThing(name); {
+	near, alike := r.nearestThing(name), r.alikeThing(name)
+	switch {
+	case len(known) > 0:
+		f.Cure = fmt.Sprintf("there %s; correct the range, or describe `%s`", are(known), name)
 	case near != nil && len(fresh) == 1:
 		f.Cure = fmt.Sprintf("did you mean `%s`?", near.Ref)
 		f.Edits = []diag.Edit{{Span: span, New: near.Ref}}
@@ -101,6 +104,10 @@ func (r *resolver) unknownThings(names []string, span source.Span) {
 	case r.domains[name] != nil:
 		f.Message = fmt.Sprintf("`%s` is a domain; only cables join things, so a bus or another thing is meant here", name)
 		related(f, r.domains[name].Span, "the domain")
+	case alike != nil && len(fresh) == 1:
+		// No edit: P2 may well be a second pump that is not described yet.
+		f.Cure = fmt.Sprintf("did you mean `%s`? if not, describe `%s` where it first stands", alike.Ref, name)
+		related(f, alike.RefSpan, "`%s` is described here", alike.Ref)
 	}
 	for _, name := range fresh {
 		r.missing[name] = len(r.findings) - 1
@@ -122,14 +129,43 @@ func (r *resolver) nearestThing(name string) *circuit.Item {
 	return nil
 }
 
-// plainRef makes a name fit to be a reference in an example.
-func plainRef(name string) string {
-	return strings.Map(func(c rune) rune {
-		if c == '-' || c == '.' {
-			return -1
+// alikeThing is the item whose reference differs from a name by one sign of the
+// same sort behind the first, as WB from WV and P1 from P2; the first in natural
+// order, so that the text's own order does not matter.
+func (r *resolver) alikeThing(name string) *circuit.Item {
+	var best *circuit.Item
+	for _, it := range r.sys.Items {
+		if oneSignOff(it.Ref, name) && (best == nil || circuit.Compare(it.Ref, best.Ref) < 0) {
+			best = it
 		}
-		return c
-	}, name)
+	}
+	return best
+}
+
+func oneSignOff(a, b string) bool {
+	x, y := []rune(a), []rune(b)
+	if len(x) != len(y) || x[0] != y[0] {
+		return false
+	}
+	off := 0
+	for i := range x {
+		switch {
+		case x[i] == y[i]:
+		case unicode.IsDigit(x[i]) != unicode.IsDigit(y[i]):
+			return false
+		default:
+			off++
+		}
+	}
+	return off == 1
+}
+
+// are says which of a range there are.
+func are(known []string) string {
+	if len(known) == 1 {
+		return "is only `" + known[0] + "`"
+	}
+	return "are " + joined(quoted(known), "and")
 }
 
 // editInsert puts a text in at a place.

@@ -46,7 +46,7 @@ func (p place) explain() (diag.Info, diag.Finding) {
 		f.Message = "the statement ends too early, after `" + p.tokens[p.before].Value + "`"
 	}
 	if p.before >= 0 && p.tokens[p.before].Value == "dated" {
-		f.Cure = "write year, month and day: `dated 2026-11-20`"
+		p.explainDate(&f)
 	}
 	if p.before >= 0 && p.at == len(p.tokens) && p.tokens[p.before].Type == typeComma {
 		f.Cure = "write the next member of the list, or take the comma out"
