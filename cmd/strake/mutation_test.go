@@ -140,7 +140,9 @@ func complaint(name, text, mark string, known map[string]bool, m mutation) strin
 		missed := reference.MatchString(token) && slices.ContainsFunc(after.Findings, func(f diag.Finding) bool {
 			return !known[f.Rule+f.Message] && regexp.MustCompile("`[^`]*\\b"+token+"\\b").MatchString(f.Message)
 		})
-		another := repeated || missed || m.mayBeSound && !hasError(after.Findings) && after.System != nil && schematic.Mark(after.System, after.Plan) != mark
+		sound := m.mayBeSound && !hasError(after.Findings) && after.System != nil
+		same := sound && schematic.Mark(after.System, after.Plan) == mark
+		another := missed || sound && !same || repeated && same
 		if !another {
 			said = "no finding on its line"
 		}
