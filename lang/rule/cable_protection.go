@@ -108,28 +108,31 @@ func (p *pass) guardable(c *size.Cable) bool {
 // cranking tells the cable between a battery and a starter alone, which carries
 // a current that no fuse would stand.
 func (p *pass) cranking(c *circuit.Cable) bool {
-	starters, others := 0, 0
 	for _, end := range [...]circuit.End{c.From, c.To} {
-		t, ok := end.Terminal()
-		if !ok {
-			continue
-		}
-		view := p.view
-		view.Cut = map[*circuit.Cable]bool{c: true}
-		for _, r := range append(p.net.Reach([]circuit.Terminal{t}, view), t) {
-			switch n := r.Item.Nature(); {
-			case r.Item.Kind == "starter":
-				starters++
-			case n.Load || n.Converts && r.Port != "out" || r.Item.Board != nil:
-				others++
-			}
-		}
-		if starters > 0 && others == 0 {
+		if t, ok := end.Terminal(); ok && p.cranksOnly(t, c) {
 			return true
 		}
-		starters, others = 0, 0
 	}
 	return false
+}
+
+// cranksOnly tells the end of a cable behind which, the cable itself cut, there
+// is a starter and neither a source nor anything else that takes current: from
+// the source's end a starter on another cable is in sight too, and proves nothing.
+func (p *pass) cranksOnly(t circuit.Terminal, c *circuit.Cable) bool {
+	view := p.view
+	view.Cut = map[*circuit.Cable]bool{c: true}
+	starters := false
+	for _, r := range append(p.net.Reach([]circuit.Terminal{t}, view), t) {
+		n := r.Item.Nature()
+		switch {
+		case r.Item.Kind == "starter":
+			starters = true
+		case n.Source, n.Load, n.Converts, r.Item.Board != nil:
+			return false
+		}
+	}
+	return starters
 }
 
 // unlimited are the sources that reach a cable's end through no device and do

@@ -45,7 +45,7 @@ var dropExceeded = Rule{diag.Info{Rule: "volt-drop", Severity: diag.Fault,
 	Good:   goodFeeder,
 }, func(p *pass) {
 	for _, c := range p.cables {
-		if c.Of.Link || !c.Limit.Known || p.cranking(c.Of) || !slices.ContainsFunc(ends(c.Of), takesPower) {
+		if c.Of.Link || !c.Limit.Known || !slices.ContainsFunc(ends(c.Of), takesPower) {
 			continue
 		}
 		switch {
@@ -173,7 +173,8 @@ var dischargeExceeded = Rule{diag.Info{Rule: "battery-overdrawn", Severity: diag
 			}
 			drawn := c.DropCurrent
 			if !drawn.Known {
-				drawn = c.DesignCurrent
+				p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: []string{c.Of.ID}, Missing: "what decides the current of " + c.Of.ID + ", " + p.unknownOf(c)})
+				continue
 			}
 			if below(limit.Value, drawn.Value) {
 				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it", called(it), limit.Value, drawn.Value),
