@@ -106,7 +106,7 @@ func (g *generator) heavyLoad() {
 func (g *generator) solar() {
 	array, bar := g.ref("PV"), g.bar()
 	g.line("run array %s \"%s\" in sun at aft: 400 W, 3 in series, 2 in parallel, voc 37.2 V, voc -0.27 %%/K, isc 13.8 A, fuse 25 A", array, pick(g, "Roof array", "Deck array"))
-	g.line("    [%s 6 mm2] isolator %s \"Array isolator\" at cupboard: 63 A, 2 pole, 250 V, load-break [1 m 6 mm2] regulator %s at cupboard: 150 V, 60 A", g.length(4, 9), g.ref("Q"), g.ref("T"))
+	g.line("    [%s 6 mm2] isolator %s \"Array isolator\" at cupboard: 63 A, 2 pole, 250 V, load-break [1 m 6 mm2] regulator %s at cupboard: 48 V, 60 A, input 150 V", g.length(4, 9), g.ref("Q"), g.ref("T"))
 	g.line("    [%s 16 mm2] class-t %s: 80 A [link] %s\n", g.length(1, 3), g.ref("F"), bar)
 	g.items += 4
 }

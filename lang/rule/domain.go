@@ -88,17 +88,14 @@ var voltageOfAnother = Rule{diag.Info{Rule: "voltage-of-another-domain", Severit
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		n := it.Nature()
-		if !(n.Source || n.Load || n.Converts) || !it.Facts.Voltage.Known() || it.Kind == "array" || it.Kind == "regulator" || it.MemberOf != nil || it.Bank != nil {
+		if n.Converts {
+			p.converterVolts(it)
+			return
+		}
+		if !(n.Source || n.Load) || !it.Facts.Voltage.Known() || it.Kind == "array" || it.MemberOf != nil || it.Bank != nil {
 			return
 		}
 		d := it.Domain
-		if n.Converts {
-			port := "out"
-			if it.Kind == "inverter-charger" {
-				port = "dc"
-			}
-			d = it.PortDomain(port)
-		}
 		if d == nil || !d.Nominal.Known() {
 			return
 		}
@@ -113,6 +110,55 @@ var voltageOfAnother = Rule{diag.Info{Rule: "voltage-of-another-domain", Severit
 		})
 	})
 }}
+
+// converterVolts holds both sides of what converts against the domains that they
+// are connected to. A plain voltage is the output's; `input` is the other side's,
+// of a regulator what its array side stands, which the array's rules judge. What
+// passes current both ways may state either side of its direct current.
+func (p *pass) converterVolts(it *circuit.Item) {
+	sides := []struct {
+		said  circuit.Fact[quantity.Volt]
+		what  string
+		ports []string
+	}{
+		{it.Facts.Voltage, "output", []string{"out", "out1", "dc"}},
+		{it.Facts.InputVolt, "input", []string{"in", "in1", "dc"}},
+	}
+	for _, side := range sides {
+		if !side.said.Known() || it.Kind == "regulator" && side.what == "input" {
+			continue
+		}
+		var wrong *circuit.Domain
+		fits := false
+		for _, port := range side.ports {
+			if !it.HasPort(port) {
+				continue
+			}
+			d := it.PortDomain(port)
+			switch {
+			case d == nil || !d.Nominal.Known():
+			case alike(side.said.Value, d.Nominal.Value):
+				fits = true
+			case wrong == nil || port == "dc":
+				wrong = d
+			}
+		}
+		if fits || wrong == nil {
+			if fits {
+				p.ok(it.Ref)
+			}
+			continue
+		}
+		cure := fmt.Sprintf("use one for %s on that side", wrong.Nominal.Value)
+		if it.Kind == "regulator" {
+			cure += fmt.Sprintf("; if %s is what its array side stands, write `input %s`", side.said.Value, side.said.Value)
+		}
+		p.fail(it.Ref, diag.Finding{
+			Message: fmt.Sprintf("the %s of %s is for %s and is connected to %s, which is %s", side.what, called(it), side.said.Value, wrong.Name, wrong.Nominal.Value),
+			Span:    it.RefSpan, Related: []diag.Related{{Span: wrong.Span, Message: "the domain " + wrong.Name}}, Cure: cure,
+		})
+	}
+}
 
 // alike tells voltages that go by one name: 12, 12.8 and 14.4; 36 and 38.4; 48, 51.2 and 58.4.
 func alike(a, b quantity.Volt) bool { return max(a, b) <= 1.25*min(a, b) }

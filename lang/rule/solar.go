@@ -50,7 +50,7 @@ var arrayTooCold = Rule{diag.Info{Rule: "array-voltage-too-high", Severity: diag
 				continue
 			}
 			limit := o.Facts.Voltage
-			if o.Kind == "regulator" && o.Facts.InputVolt.Known() {
+			if o.Kind == "regulator" {
 				limit = o.Facts.InputVolt
 			}
 			if dev := p.deviceOf[o]; dev != nil && dev.Voltage.Known && !limit.Known() {
@@ -82,7 +82,7 @@ domain sun: dc 36 V, 1 V to 45 V
 place locker "Locker": 40 degC
 run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, charge 20 A, terminals 105 degC [0.1 m 6 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 20 A
     [0.1 m 6 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break [0.2 m 6 mm2] bus PB in house at locker: 100 A
-run array PV1 in sun at locker: ` + modules + `, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] isolator Q2 at locker: 20 A, 100 V, 2 pole, load-break [0.5 m 4 mm2] regulator T1 at locker: ` + volts + `, 15 A [0.2 m 6 mm2] PB
+run array PV1 in sun at locker: ` + modules + `, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] isolator Q2 at locker: 20 A, 100 V, 2 pole, load-break [0.5 m 4 mm2] regulator T1 at locker: 12 V, 15 A, input ` + volts + ` [0.2 m 6 mm2] PB
 `
 }
 
@@ -135,7 +135,7 @@ var arrayWithoutIsolator = Rule{diag.Info{Rule: "array-without-isolator", Severi
 	Title:  "an array that cannot be cut off",
 	Why:    "An array is live whenever there is light. Without a load-break switch in both poles nobody can work behind it by day.",
 	Source: "IEC 60364-7-712, from memory, verify against the standard",
-	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n    coldest -10 degC\n}\ndomain house: dc 12 V, 10.5 V to 14.6 V\ndomain sun: dc 36 V, 1 V to 45 V\nplace locker \"Locker\": 40 degC\nrun battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 6 mm2] fuse F1: class t, 125 V, breaks 20 kA, 20 A [0.2 m 6 mm2] bus PB in house at locker: 100 A\nrun array PV1 in sun at locker: 200 W, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] regulator T1 at locker: 100 V, 15 A [0.2 m 6 mm2] PB\n",
+	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n    coldest -10 degC\n}\ndomain house: dc 12 V, 10.5 V to 14.6 V\ndomain sun: dc 36 V, 1 V to 45 V\nplace locker \"Locker\": 40 degC\nrun battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 6 mm2] fuse F1: class t, 125 V, breaks 20 kA, 20 A [0.2 m 6 mm2] bus PB in house at locker: 100 A\nrun array PV1 in sun at locker: 200 W, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] regulator T1 at locker: 12 V, 15 A, input 100 V [0.2 m 6 mm2] PB\n",
 	Good:   solar("100 V", "200 W"),
 }, func(p *pass) {
 	view := p.behindSwitches()
