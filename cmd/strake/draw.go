@@ -62,6 +62,13 @@ func (v *drawVerb) run(e *env) int {
 	if err := e.writePages(target, pages); err != nil {
 		return e.fail(err)
 	}
+	asked := v.Paper
+	if asked == "" {
+		asked = result.System.Craft.Paper
+	}
+	if width, known := paperWidths[asked]; known && sheets[0].Width != width {
+		fmt.Fprintf(e.err, "warning: the drawing does not fit %s; it is drawn on larger paper\n", asked)
+	}
 	return status
 }
 
@@ -86,6 +93,9 @@ func pdfPages(sheets []scene.Sheet) ([][]byte, error) {
 	}
 	return [][]byte{file.Bytes()}, nil
 }
+
+// paperWidths are the widths of landscape paper in hundredths of a millimetre.
+var paperWidths = map[string]int{"A4": 29700, "A3": 42000, "A2": 59400}
 
 // writePages writes one sheet under its own name, several with a number; what an
 // earlier run left over is named, since somebody might print it.

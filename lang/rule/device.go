@@ -102,6 +102,10 @@ var breakingCapacityTooLow = Rule{diag.Info{Rule: "breaking-capacity-too-low", S
 			return
 		}
 		dev, d := p.deviceOf[it], powerDomain(it)
+		if dev != nil && d != nil && d.AC && !dev.FaultMax.Known && !dev.Breaks.Known {
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "what " + it.Ref + " can break, as `breaks 6 kA`"})
+			return
+		}
 		if dev == nil || d == nil || d.AC && !dev.FaultMax.Known {
 			return // the fault level of a shore supply is the marina's; its breaker is chosen ashore
 		}
