@@ -14,10 +14,11 @@ import (
 )
 
 // Settle writes into a craft's text what the compiler chose: the sizes of
-// cables and the ratings of devices that it leaves out. One bracket or one head
-// of a range is written once. What stands in a shelf of parts, or cannot be
-// placed on one spot, stays open. The edits do not overlap; Apply makes them.
-func Settle(r Result) []diag.Edit {
+// cables and the ratings of devices that it leaves out, and the orders along
+// bars in which it was drawn. One bracket or one head of a range is written
+// once. What stands in a shelf of parts, or cannot be placed on one spot, stays
+// open. The edits do not overlap; Apply makes them.
+func Settle(r Result, drawn []circuit.Order) []diag.Edit {
 	if r.HasErrors() || len(r.Files) == 0 {
 		return nil
 	}
@@ -33,6 +34,7 @@ func Settle(r Result) []diag.Edit {
 			s.device(d.Of, d.Rating.Value)
 		}
 	}
+	s.orders(r.System.Orders, drawn)
 	slices.SortStableFunc(s.edits, func(a, b diag.Edit) int { return cmp.Compare(a.Span.Start, b.Span.Start) })
 	return s.edits
 }
@@ -120,6 +122,47 @@ func (s *settler) device(it *circuit.Item, rating quantity.Ampere) {
 	default:
 		s.write(it.Span, ": "+amps)
 	}
+}
+
+// orders states the order along each bar that has none, or one that leaves
+// something out: in place of the author's statement, else after the last one.
+func (s *settler) orders(stated, drawn []circuit.Order) {
+	end := len(strings.TrimRight(s.craft.Text, " \t\r\n"))
+	lead := "\n\n"
+	for _, o := range stated {
+		if o.Span.File == s.craft {
+			end, lead = endOfLine(s.craft.Text, o.Span.End), "\n"
+		}
+	}
+	var fresh strings.Builder
+	for _, o := range drawn {
+		refs := make([]string, len(o.Items))
+		for i, it := range o.Items {
+			refs[i] = it.Ref
+		}
+		line := fmt.Sprintf("order %s: %s", o.Bar.Ref, strings.Join(refs, ", "))
+		i := slices.IndexFunc(stated, func(a circuit.Order) bool { return a.Bar == o.Bar })
+		if i < 0 {
+			fresh.WriteString(lead + line)
+			lead = "\n"
+			continue
+		}
+		missing := slices.ContainsFunc(o.Items, func(it *circuit.Item) bool { return !slices.Contains(stated[i].Items, it) })
+		if missing && stated[i].Span.File == s.craft {
+			s.edits = append(s.edits, diag.Edit{Span: stated[i].Span, New: line})
+		}
+	}
+	if fresh.Len() > 0 {
+		at := source.Span{File: s.craft, Start: end, End: end}
+		s.edits = append(s.edits, diag.Edit{Span: at, New: fresh.String()})
+	}
+}
+
+func endOfLine(text string, from int) int {
+	if i := strings.IndexByte(text[from:], '\n'); i >= 0 {
+		return from + i
+	}
+	return len(text)
 }
 
 // unquoted is a head without its label, in which a colon may stand.

@@ -4,9 +4,12 @@ import (
 	"fmt"
 
 	"strake/lang"
+	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/source"
 	"strake/lang/syntax"
+	"strake/layout"
+	"strake/render/schematic"
 )
 
 type settleVerb struct {
@@ -25,12 +28,12 @@ func (v *settleVerb) run(e *env) int {
 		fmt.Fprintln(e.err, "nothing is settled: mend the errors first")
 		return exitUnusable
 	}
-	edits := lang.Settle(result)
+	edits := lang.Settle(result, drawnOrders(result))
 	if v.Check {
 		if len(edits) == 0 {
 			return exitClean
 		}
-		fmt.Fprintf(e.out, "%s leaves sizes or ratings open: `strake settle %s` writes them down\n", v.File, v.File)
+		fmt.Fprintf(e.out, "%s leaves sizes, ratings or orders along bars open: `strake settle %s` writes them down\n", v.File, v.File)
 		return exitFindings
 	}
 	settled := lang.Apply(text, edits)
@@ -44,10 +47,15 @@ func (v *settleVerb) run(e *env) int {
 		_, err = fmt.Fprint(e.out, settled)
 	case len(edits) > 0:
 		err = replace(v.File, []byte(settled))
-		fmt.Fprintf(e.err, "wrote %d sizes and ratings into %s\n", len(edits), v.File)
+		fmt.Fprintf(e.err, "wrote %d sizes, ratings and orders into %s\n", len(edits), v.File)
 	}
 	if err != nil {
 		return e.fail(err)
 	}
 	return exitClean
+}
+
+// drawnOrders is how a craft's drawing lets things hang along its bars.
+func drawnOrders(r lang.Result) []circuit.Order {
+	return schematic.Orders(r.System, r.Plan, r.Findings, r.Summary, schematic.Options{Effort: layout.Good})
 }

@@ -8,7 +8,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strake/lang"
+	"strake/lang/circuit"
 	"strake/lang/diag"
+	"strake/layout"
+	"strake/render/schematic"
 )
 
 // sizes lists every size and rating of a craft, stated or chosen.
@@ -25,6 +28,11 @@ func sizes(r lang.Result) []string {
 	return list
 }
 
+// quickOrders is what settle takes from the drawing, after a short search.
+func quickOrders(r lang.Result) []circuit.Order {
+	return schematic.Orders(r.System, r.Plan, r.Findings, r.Summary, schematic.Options{Effort: layout.Quick})
+}
+
 // What settle writes down is what the compiler chose: the settled text means
 // the same craft and leaves nothing open.
 func TestSettle(t *testing.T) {
@@ -36,12 +44,12 @@ func TestSettle(t *testing.T) {
 	for _, name := range sortedNames(texts) {
 		before := compile(name, texts[name])
 		require.False(t, before.HasErrors(), name)
-		edits := lang.Settle(before)
+		edits := lang.Settle(before, quickOrders(before))
 		written += len(edits)
 		after := compile(name, lang.Apply(texts[name], edits))
 		require.Empty(t, only(after.Findings, diag.Error), name)
 		assert.Equal(t, sizes(before), sizes(after), name)
-		assert.Empty(t, lang.Settle(after), "%s: settling twice writes nothing more", name)
+		assert.Empty(t, lang.Settle(after, quickOrders(after)), "%s: settling twice writes nothing more", name)
 		assert.Zero(t, after.Summary.Proposed, name)
 	}
 	assert.Greater(t, written, 50, "the generated craft leave sizes open")

@@ -23,9 +23,13 @@ type Options struct {
 
 // Draw makes the sheets of a craft.
 func Draw(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) []scene.Sheet {
-	d := newDraught(sys, plan, findings, summary, o)
+	return newDraught(sys, plan, findings, summary, o).draw()
+}
+
+// draw takes the first arrangement that holds the craft.
+func (d *draught) draw() []scene.Sheet {
 	ways := arrangements(d.paper())
-	if o.Effort == layout.Quick { // of a larger paper than asked for, the roomiest
+	if d.options.Effort == layout.Quick { // of a larger paper than asked for, the roomiest
 		ways = slices.DeleteFunc(ways, func(a arrangement) bool { return a.paper == a2 && a.tables == below && d.paper() != "A2" })
 	}
 	for i, a := range ways {
@@ -59,6 +63,7 @@ type draught struct {
 	fed      map[*circuit.Cable][2]bool            // which ends of a cable can feed it
 	models   map[modelKey]*model
 	cold     map[*circuit.Item]quantity.Opt[quantity.Volt] // of arrays
+	orders   []circuit.Order                               // along the bars of what was drawn
 }
 
 func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) *draught {

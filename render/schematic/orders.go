@@ -1,0 +1,67 @@
+package schematic
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/size"
+	"strake/layout"
+)
+
+// Orders is the sequence from left to right in which the drawing of a craft
+// lets things hang along each of its bars, so that the text can hold it. Bars
+// with fewer than two are left out.
+func Orders(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) []circuit.Order {
+	d := newDraught(sys, plan, findings, summary, o)
+	d.draw()
+	slices.SortFunc(d.orders, func(a, b circuit.Order) int { return circuit.Compare(a.Bar.Ref, b.Bar.Ref) })
+	return d.orders
+}
+
+// readOrders notes the sequences along the bars of a drawn sheet.
+func (m *model) readOrders(s layout.Sheet) {
+	type hung struct {
+		item *circuit.Item
+		x, y int
+	}
+	along := map[int][]hung{}
+	for _, w := range s.Wires {
+		g := m.graph.Wires[w.Wire]
+		note := func(bar, other layout.End, at int) {
+			if it := m.hangs(other); it != nil && bar.Row < 0 {
+				along[bar.Node] = append(along[bar.Node], hung{it, w.Points[at].X, w.Points[at].Y})
+			}
+		}
+		note(g.From, g.To, 0)
+		note(g.To, g.From, len(w.Points)-1)
+	}
+	for n, f := range m.nodes {
+		list := along[n]
+		if f.item == nil || f.posts != nil || m.graph.Nodes[n].Form == layout.Symbol || len(list) < 2 {
+			continue
+		}
+		slices.SortStableFunc(list, func(a, b hung) int { return cmp.Or(a.x-b.x, a.y-b.y) })
+		o := circuit.Order{Bar: f.item}
+		for _, h := range list {
+			if !slices.Contains(o.Items, h.item) {
+				o.Items = append(o.Items, h.item)
+			}
+		}
+		if len(o.Items) > 1 {
+			m.d.orders = append(m.d.orders, o)
+		}
+	}
+}
+
+// hangs is the item by which a text can call what a wire leads to; nil: it has
+// no name there.
+func (m *model) hangs(e layout.End) *circuit.Item {
+	it := m.nodes[e.Node].item
+	if it == nil || strings.Contains(it.Ref, ".") {
+		return nil
+	}
+	return it
+}
