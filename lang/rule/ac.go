@@ -104,6 +104,8 @@ func mains(device string) string {
 domain mains: ac 230 V, 50 Hz
 place locker "Locker": 40 degC
 run inlet SH1 in mains at locker: 16 A [0.4 m 3G2.5] ` + device + ` [3 m 3G2.5] socket X1 at locker: 500 W
+earth E1 at locker
+bond SH1 [1 m 6 mm2] E1
 `
 }
 
@@ -230,7 +232,7 @@ var neutralEarthBonds = Rule{diag.Info{Rule: "neutral-earth-bonds", Severity: di
 	Why:    "Without a bond an RCD cannot see a fault to earth; with two, neutral current runs through the hull and the protective conductors. Each source is taken in turn as the one that feeds. A neutral that floats is allowed with all-pole switching and an insulation monitor.",
 	Source: "ISO 13297:2020 6.8",
 	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain mains: ac 230 V, 50 Hz\nplace locker \"Locker\": 40 degC\nrun generator G1 in mains at locker: 3 kVA, neutral floating [0.4 m 3G2.5] rcbo R1 at locker: 13 A, 30 mA, 2 pole, type a [3 m 3G2.5] socket X1 at locker: 500 W\n",
-	Good:   "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain mains: ac 230 V, 50 Hz\nplace locker \"Locker\": 40 degC\nrun generator G1 in mains at locker: 3 kVA, neutral earthed [0.4 m 3G2.5] rcbo R1 at locker: 13 A, 30 mA, 2 pole, type a [3 m 3G2.5] socket X1 at locker: 500 W\n",
+	Good:   "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain mains: ac 230 V, 50 Hz\nplace locker \"Locker\": 40 degC\nrun generator G1 in mains at locker: 3 kVA, neutral earthed [0.4 m 3G2.5] rcbo R1 at locker: 13 A, 30 mA, 2 pole, type a [3 m 3G2.5] socket X1 at locker: 500 W\nearth E1 at locker\nbond G1 [1 m 6 mm2] E1\n",
 }, func(p *pass) {
 	for _, s := range p.acSources() {
 		f, name := s.item.Facts, s.terminal().String()

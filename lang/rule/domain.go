@@ -267,51 +267,6 @@ var stringTapped = Rule{diag.Info{Rule: "string-tapped", Severity: diag.Danger,
 	})
 }}
 
-var membersUnlike = Rule{diag.Info{Rule: "batteries-unlike", Severity: diag.Fault,
-	Title:  "unlike batteries in one bank",
-	Why:    "Batteries of different chemistry, voltage or capacity in one bank do not share: the weaker are over-discharged or overcharged. Different chemistry in parallel is a danger.",
-	Source: "common practice, in line with battery makers' manuals",
-	Bad:    header + "battery B1 at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC\nbattery B2 at locker: agm, 12 V, 110 Ah, resistance 6 mohm, terminals 105 degC\nbank HB in house is B1, B2 in parallel [0.2 m 35 mm2]\nrun HB [0.1 m 35 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [2 m 35 mm2] pump P1 at locker: 60 W\n",
-	Good:   pair("series"),
-}, func(p *pass) {
-	p.items(func(it *circuit.Item) {
-		if it.Bank == nil || len(it.Bank.Members) < 2 {
-			return
-		}
-		first := it.Bank.Members[0]
-		for _, m := range it.Bank.Members[1:] {
-			what := unlike(first, m)
-			if what == "" {
-				continue
-			}
-			severity := diag.Fault
-			if what == "chemistry" && !it.Bank.Series {
-				severity = diag.Danger
-			}
-			p.failAs(severity, it.Ref, diag.Finding{
-				Message: fmt.Sprintf("%s and %s of %s differ in %s", first.Ref, m.Ref, called(it), what),
-				Span:    it.RefSpan, Related: p.where([]*circuit.Item{first, m}), Items: []string{first.Ref, m.Ref},
-				Cure: "use batteries of one make, age and capacity",
-			})
-			return
-		}
-		p.ok(it.Ref)
-	})
-}}
-
-func unlike(a, b *circuit.Item) string {
-	x, y := a.Facts, b.Facts
-	switch {
-	case x.Chemistry != y.Chemistry:
-		return "chemistry"
-	case x.Voltage.Known() && y.Voltage.Known() && x.Voltage.Value != y.Voltage.Value:
-		return "voltage"
-	case x.Capacity.Known() && y.Capacity.Known() && x.Capacity.Value != y.Capacity.Value:
-		return "capacity"
-	}
-	return ""
-}
-
 var seriesNotPermitted = Rule{diag.Info{Rule: "series-not-permitted", Severity: diag.Danger,
 	Title:  "lithium packs in series without the maker's leave",
 	Why:    "Each pack's own switch must break the voltage of the whole string; many cannot. One that opens puts it all across its own contacts.",

@@ -131,7 +131,7 @@ func (p *pass) metalHull() bool { return p.Craft.Hull == "steel" || p.Craft.Hull
 
 var mainEarthMissing = Rule{diag.Info{Rule: "main-earth-missing", Severity: diag.Danger,
 	Title:  "mains aboard without a bond to the main earth",
-	Why:    "Protective conductors that end on nothing lead no fault away: a metal hull or case then stands at mains voltage. One main earth takes the protective conductors, the hull and the metal that people touch, residual current device or not.",
+	Why:    "Protective conductors that end on nothing lead no fault away: a metal hull or case then stands at mains voltage. One main earth takes the protective conductors, the hull and the metal that people touch, residual current device or not. An inlet that feeds nothing but an isolation transformer is exempt: its protective conductor ends there.",
 	Source: "ISO 13297:2020 6.8, from memory, verify against the standard; IEC 60364-4-41",
 	Bad:    steelMains,
 	Good:   steelMains + "earth E1 at locker\nbond T1 [1 m 6 mm2] E1\n",
@@ -141,19 +141,16 @@ var mainEarthMissing = Rule{diag.Info{Rule: "main-earth-missing", Severity: diag
 			continue
 		}
 		name := s.terminal().String()
-		switch {
-		case p.earthed(s):
+		if p.earthed(s) {
 			p.ok(name)
-		case p.metalHull():
-			p.fail(name, diag.Finding{Message: fmt.Sprintf("no bond joins the protective conductors of %s to an earth, and the hull is %s", sourceName(s), p.Craft.Hull),
-				Span: s.item.RefSpan, Items: []string{s.item.Ref}, Cure: "write the bond, such as `bond " + s.item.Ref + " [1 m 6 mm2] E1`, with `earth E1`"})
-		case p.Craft.Hull == "":
-			p.unverified(name, diag.Finding{Span: s.item.RefSpan, Items: []string{s.item.Ref},
-				Missing: "the hull of the craft, or the bond of the protective conductors of " + s.item.Ref + " to the main earth"})
-		default:
-			p.failAs(diag.Advice, name, diag.Finding{Message: fmt.Sprintf("no bond joins the protective conductors of %s to an earth", sourceName(s)),
-				Span: s.item.RefSpan, Items: []string{s.item.Ref}, Cure: "write where they are bonded, such as `bond " + s.item.Ref + " [1 m 6 mm2] E1`"})
+			continue
 		}
+		hull := ""
+		if p.metalHull() {
+			hull = ", and the hull is " + p.Craft.Hull
+		}
+		p.fail(name, diag.Finding{Message: fmt.Sprintf("no bond joins the protective conductors of %s to an earth%s", sourceName(s), hull),
+			Span: s.item.RefSpan, Items: []string{s.item.Ref}, Cure: "write the bond, such as `bond " + s.item.Ref + " [1 m 6 mm2] E1`, with `earth E1`"})
 	}
 }}
 
@@ -229,6 +226,9 @@ func (p *pass) leadsToEarth(it *circuit.Item, seen map[*circuit.Item]bool) bool 
 	}
 	seen[it] = true
 	for _, c := range p.Bonds {
+		if !c.Status.In(p.configuration) {
+			continue
+		}
 		for _, e := range [][2]circuit.End{{c.From, c.To}, {c.To, c.From}} {
 			if e[0].Item == it && e[1].Item != nil && !seen[e[1].Item] && p.leadsToEarth(e[1].Item, seen) {
 				return true
