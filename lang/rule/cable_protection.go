@@ -271,7 +271,7 @@ var deviceAboveCable = Rule{diag.Info{Rule: "device-above-cable", Severity: diag
 				carries = fmt.Sprintf(" and carries %s", c.DropCurrent.Value)
 			}
 			p.fail(c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("%s of %s guards the cable %s, which holds %s (%s)%s", names(c.Protection), p.guarded(c).Value, c.Of.ID, c.Ampacity.Value, c.AmpacityBasis, carries),
+				Message: fmt.Sprintf("%s of %s guards the cable %s, which holds %s (%s)%s", names(c.Protection), c.ProtectionRating.Value, c.Of.ID, c.Ampacity.Value, c.AmpacityBasis, carries),
 				Span:    c.Of.Span, Related: p.where(c.Protection), Items: refs(c.Protection),
 				Cure: fmt.Sprintf("a device of at most %s, or a thicker cable", c.Ampacity.Value),
 			})
@@ -281,50 +281,9 @@ var deviceAboveCable = Rule{diag.Info{Rule: "device-above-cable", Severity: diag
 	}
 }}
 
-// guarded is what the devices of a cable let into it at most. An inverter/charger
-// lets its input through or inverts, never both at once.
-func (p *pass) guarded(c *size.Cable) quantity.Opt[quantity.Ampere] {
-	worst, relayed := quantity.Ampere(0), false
-	for k := range c.Feeds {
-		f := &c.Feeds[k]
-		if len(f.Sources) == 0 || !f.Rating.Known {
-			continue
-		}
-		rating := f.Rating.Value
-		for _, it := range f.Bare {
-			if own, _, ok := capacity(it, p); ok && it.Kind == "inverter-charger" && c.Of.Domain != nil && c.Of.Domain.AC {
-				relayed = true
-				rating = max(rating-quantity.Ampere(own), quantity.Ampere(own))
-			}
-		}
-		if ahead, ok := p.sumOf(f.Ahead); ok {
-			rating = min(rating, ahead)
-		}
-		worst = max(worst, rating)
-	}
-	if !relayed {
-		return c.ProtectionRating
-	}
-	return quantity.Some(worst)
-}
-
-// sumOf is what devices let through together.
-func (p *pass) sumOf(devices []*circuit.Item) (quantity.Ampere, bool) {
-	var sum quantity.Ampere
-	for _, d := range devices {
-		r, ok := p.rating(d)
-		if !ok {
-			return 0, false
-		}
-		sum += r
-	}
-	return sum, len(devices) > 0
-}
-
 // aboveCable tells whether what protects a cable is more than it holds.
 func (p *pass) aboveCable(c *size.Cable) bool {
-	guarded := p.guarded(c)
-	return guarded.Known && c.Ampacity.Known && len(c.Protection) > 0 && below(c.Ampacity.Value, guarded.Value)
+	return c.ProtectionRating.Known && c.Ampacity.Known && len(c.Protection) > 0 && below(c.Ampacity.Value, c.ProtectionRating.Value)
 }
 
 // unknownOf names what keeps a cable's capacity or its protection from being known.

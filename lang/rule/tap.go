@@ -27,7 +27,6 @@ var oneEndOnly = Rule{diag.Info{Rule: "protected-at-one-end-only", Severity: dia
 		if !p.guardable(c) || !c.Ampacity.Known {
 			continue
 		}
-		guarded := p.guarded(c)
 		for k := range c.Feeds {
 			f := &c.Feeds[k]
 			if len(f.Sources) == 0 || f.Limited || len(p.unlimited(f)) > 0 || !f.Rating.Known || len(f.Devices) == 0 {
@@ -36,7 +35,7 @@ var oneEndOnly = Rule{diag.Info{Rule: "protected-at-one-end-only", Severity: dia
 			if p.aboveCable(c) {
 				continue // said already
 			}
-			if len(f.Ahead) == 0 || !below(c.Ampacity.Value, f.Rating.Value) || guarded.Known && !below(c.Ampacity.Value, guarded.Value) && relays(f) {
+			if len(f.Ahead) == 0 || !below(c.Ampacity.Value, f.Rating.Value) {
 				p.ok(c.Of.ID)
 				continue
 			}
@@ -68,11 +67,6 @@ var oneEndOnly = Rule{diag.Info{Rule: "protected-at-one-end-only", Severity: dia
 		})
 	}
 }}
-
-// relays tells a feed through the relay of an inverter/charger.
-func relays(f *size.Feed) bool {
-	return slices.ContainsFunc(f.Bare, func(it *circuit.Item) bool { return it.Kind == "inverter-charger" })
-}
 
 func endOf(c *circuit.Cable, k int) circuit.End { return [2]circuit.End{c.From, c.To}[k] }
 

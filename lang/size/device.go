@@ -165,7 +165,7 @@ func (s *sizer) choose(it *circuit.Item, current quantity.Opt[quantity.Ampere]) 
 // switch from its stronger side.
 func (s *sizer) upstream(it *circuit.Item) quantity.Opt[quantity.Ampere] {
 	if !it.HasPort("in") {
-		return s.lets(s.guards(circuit.Terminal{Item: it}, circuit.View{}, false))
+		return s.letsAt(circuit.Terminal{Item: it}, circuit.View{})
 	}
 	most := quantity.Opt[quantity.Ampere]{Known: true}
 	for _, port := range []string{"in", "out"} {
@@ -174,7 +174,7 @@ func (s *sizer) upstream(it *circuit.Item) quantity.Opt[quantity.Ampere] {
 		if len(s.net.Supplies(t, open)) == 0 {
 			continue
 		}
-		lets := s.lets(s.guards(t, open, false))
+		lets := s.letsAt(t, open)
 		most.Known = most.Known && lets.Known
 		most.Value = max(most.Value, lets.Value)
 	}

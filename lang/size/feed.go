@@ -1,6 +1,7 @@
 package size
 
 import (
+	"maps"
 	"slices"
 
 	"strake/lang/circuit"
@@ -15,22 +16,80 @@ func (s *sizer) feeds() {
 		sides := s.net.Sides(c, circuit.View{})
 		for k := range sides {
 			s.cables[i].Feeds[k] = s.feed(c, k, sides[k])
-			s.gives[i][k] = s.most(sides[k])
+			s.gives[i][k] = s.most(c, sides[k])
 		}
 	}
 	s.protection()
 }
 
-// most is all that the sources of a side give together, where each has a rating:
-// a converter, a shore inlet, a generator.
-func (s *sizer) most(side circuit.Side) quantity.Opt[quantity.Ampere] {
-	total := quantity.Opt[quantity.Ampere]{Known: len(side.Supplies) > 0}
-	for _, p := range side.Supplies {
-		limit, ok := s.limit(p)
-		total.Known = total.Known && ok && p.Item.Kind != "array"
-		total.Value += limit
+// most is all that the sources of a side of a cable give together, in ampere,
+// where each has a rating: a converter, a shore inlet, a generator. What comes
+// through the relay of an inverter/charger, and what it makes itself, never
+// come at once: the larger of the two counts.
+func (s *sizer) most(c *circuit.Cable, side circuit.Side) quantity.Opt[quantity.Ampere] {
+	t, ok := side.End.Terminal()
+	if !ok || len(side.Supplies) == 0 {
+		return quantity.Opt[quantity.Ampere]{}
+	}
+	total := quantity.Opt[quantity.Ampere]{Known: true}
+	for _, m := range s.relays(side.Supplies) {
+		sum := quantity.Ampere(0)
+		for _, p := range s.net.Supplies(t, m.view(without(c))) {
+			if m.passes[p.Item] && relayed(p) {
+				continue
+			}
+			limit, ok := s.limit(p)
+			total.Known = total.Known && ok && p.Item.Kind != "array"
+			sum += limit
+		}
+		total.Value = max(total.Value, sum)
 	}
 	return total
+}
+
+// relays is one way in which the inverter/chargers of a craft stand: each passes
+// what comes in, or inverts.
+type relays struct{ passes map[*circuit.Item]bool }
+
+// mostRelays bounds the ways that are tried: 2 for each inverter/charger.
+const mostRelays = 4
+
+// relays lists the ways in which the inverter/chargers among supplies can stand.
+// Without one there is a single way.
+func (s *sizer) relays(supplies []circuit.Supply) []relays {
+	list := []relays{{map[*circuit.Item]bool{}}}
+	for n, p := range supplies {
+		if !relayed(p) || n > 0 && slices.ContainsFunc(supplies[:n], func(o circuit.Supply) bool { return o.Item == p.Item && relayed(o) }) || len(list) >= 1<<mostRelays {
+			continue
+		}
+		for _, m := range slices.Clone(list) {
+			passing := relays{maps.Clone(m.passes)}
+			m.passes[p.Item] = false
+			passing.passes[p.Item] = true
+			list = append(list, passing)
+		}
+	}
+	return list
+}
+
+// relayed tells the AC output of an inverter/charger, which its relay bridges.
+func relayed(p circuit.Supply) bool { return p.Item.Kind == "inverter-charger" && p.Port != "dc" }
+
+// view is a view with the relays of those open that invert.
+func (m relays) view(v circuit.View) circuit.View {
+	if len(m.passes) == 0 {
+		return v
+	}
+	v.Open = maps.Clone(v.Open)
+	if v.Open == nil {
+		v.Open = map[*circuit.Item]bool{}
+	}
+	for it, passes := range m.passes {
+		if !passes {
+			v.Open[it] = true
+		}
+	}
+	return v
 }
 
 func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {
@@ -216,7 +275,7 @@ func (s *sizer) protection() {
 				continue
 			}
 			any = true
-			f.Rating = s.lets(s.upstreamOf(c.Of, k))
+			f.Rating = s.letsInto(c.Of, k)
 			if f.Limited && f.Limit.Known && (!f.Rating.Known || f.Limit.Value < f.Rating.Value) {
 				f.Rating = f.Limit
 			}
@@ -254,13 +313,28 @@ func (s *sizer) lies(f *Feed) bool {
 	return slices.ContainsFunc(f.Bare, func(it *circuit.Item) bool { return !it.Nature().Limited && !it.Nature().Load })
 }
 
-// upstreamOf is what a walk against the current meets from one of a cable's ends.
-func (s *sizer) upstreamOf(c *circuit.Cable, k int) guard {
+// letsInto is what the devices on one side of a cable, and the bare sources that
+// limit themselves, let into it at most, in ampere.
+func (s *sizer) letsInto(c *circuit.Cable, k int) quantity.Opt[quantity.Ampere] {
 	t, ok := [2]circuit.End{c.From, c.To}[k].Terminal()
 	if !ok {
-		return guard{}
+		return quantity.Opt[quantity.Ampere]{}
 	}
-	return s.guards(t, without(c), false)
+	return s.letsAt(t, without(c))
+}
+
+// letsAt is the same at a terminal, in the way in which the relays of the
+// inverter/chargers there let most through.
+func (s *sizer) letsAt(t circuit.Terminal, view circuit.View) quantity.Opt[quantity.Ampere] {
+	most := quantity.Opt[quantity.Ampere]{Known: true}
+	for _, m := range s.relays(s.guards(t, view, false).bare) {
+		g := s.guards(t, m.view(view), false)
+		g.bare = slices.DeleteFunc(g.bare, func(p circuit.Supply) bool { return m.passes[p.Item] && relayed(p) })
+		lets := s.lets(g)
+		most.Known = most.Known && lets.Known
+		most.Value = max(most.Value, lets.Value)
+	}
+	return most
 }
 
 // lets is what the devices of a walk let through together, and the bare sources
