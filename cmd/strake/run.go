@@ -27,6 +27,7 @@ type verbs struct {
 	Draw     drawVerb     `cmd:"" help:"Check, size, lay out and draw: the main job."`
 	Check    checkVerb    `cmd:"" help:"Findings only."`
 	Schedule scheduleVerb `cmd:"" help:"Schedules of cables, protection and boards."`
+	Demand   demandVerb   `cmd:"" help:"Loads by condition, what is left and what binds, banks, charging, days."`
 	Tidy     tidyVerb     `cmd:"" help:"Lay the text out canonically; comments stay."`
 	Settle   settleVerb   `cmd:"" help:"Write into the text what the compiler chose."`
 	Explain  explainVerb  `cmd:"" help:"A rule: what it finds, why, its source, a wrong and a right example."`
