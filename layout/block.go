@@ -57,10 +57,20 @@ func fillHoles(g Graph, s *Sheet, f Field) bool {
 // lower one, then anywhere; the lowest and farthest right of each.
 func hole(taken []geom.Rect, f Field, z Size) (geom.Point, bool) {
 	best, bestWorth, ok := geom.Point{}, 0, false
+	var band []geom.Rect // what stands at this height
 	for y := f.Height - z.H; y >= 0; y = step(y) {
+		if most := 3*(f.Width-z.W)/2 + y + f.Width; ok && y+z.H < f.Height && bestWorth >= most {
+			break // nor is farther up
+		}
+		band = band[:0]
+		for _, t := range taken {
+			if t.Y0 < y+z.H+blockMargin && y-blockMargin < t.Y1 {
+				band = append(band, t)
+			}
+		}
 		for x := f.Width - z.W; x >= 0; {
 			r := geom.Rect{X0: x, Y0: y, X1: x + z.W, Y1: y + z.H}
-			block := meets(taken, r.Grow(blockMargin))
+			block := meets(band, r.Grow(blockMargin))
 			if block == nil {
 				worth := 3*x/2 + y
 				if x+z.W == f.Width {
