@@ -299,10 +299,42 @@ type gAccept struct {
 	Close   []*gCloser  `parser:"@@*"`
 }
 
-func grammar[T any]() *participle.Parser[T] {
-	return participle.MustBuild[T](
-		participle.Lexer(definition{symbols}),
-		participle.Elide("Blank", "Newline", "Comment"),
-		participle.UseLookahead(0),
-	)
+// gAny holds every form that is parsed on its own. Nothing is parsed as this: it
+// is there for the forms to be built together, as they share most of their parts
+// and each run of the compiler pays for building them.
+type gAny struct {
+	Craft     *gCraft     `parser:"  @@"`
+	CraftRow  *gCraftRow  `parser:"| @@"`
+	Use       *gUse       `parser:"| @@"`
+	Domain    *gDomain    `parser:"| @@"`
+	Place     *gPlace     `parser:"| @@"`
+	Part      *gPart      `parser:"| @@"`
+	Item      *gItem      `parser:"| @@"`
+	Ways      *gWays      `parser:"| @@"`
+	Way       *gWay       `parser:"| @@"`
+	WayHead   *gWayHead   `parser:"| @@"`
+	Run       *gRun       `parser:"| @@"`
+	RunHead   *gRunHead   `parser:"| @@"`
+	Bracket   *gBracket   `parser:"| @@"`
+	End       *gEnd       `parser:"| @@"`
+	Interlock *gInterlock `parser:"| @@"`
+	Order     *gOrder     `parser:"| @@"`
+	NamedList *gNamedList `parser:"| @@"`
+	Measured  *gMeasured  `parser:"| @@"`
+	Accept    *gAccept    `parser:"| @@"`
+}
+
+var anyGrammar = participle.MustBuild[gAny](
+	participle.Lexer(definition{symbols}),
+	participle.Elide("Blank", "Newline", "Comment"),
+	participle.UseLookahead(0),
+)
+
+// production is the parser for one of the forms.
+func production[T any]() *participle.Parser[T] {
+	p, err := participle.ParserForProduction[T](anyGrammar)
+	if err != nil {
+		panic(err) // the form is missing from gAny: a programmer's mistake
+	}
+	return p
 }

@@ -1,10 +1,10 @@
 package syntax
 
-// The tokens. The lexer is total: its last rules catch what nothing else
-// takes, so that joining the tokens always gives back the text and a stray
-// character costs its own statement only. Words are then sorted by their
-// place: a known unit after a number is a Unit, the reserved words get types
-// of their own so that no name can be one of them.
+// The tokens. The lexer is total: a stray character is a token as well, so that
+// joining the tokens always gives back the text and such a character costs its
+// own statement only. Words are then sorted by their place: a known unit after
+// a number is a Unit, the reserved words get types of their own so that no name
+// can be one of them.
 
 import (
 	"fmt"
@@ -17,73 +17,68 @@ import (
 	"strake/lang/source"
 )
 
-var rawLexer = lexer.MustSimple([]lexer.SimpleRule{
-	{Name: "Newline", Pattern: `\n`},
-	{Name: "Blank", Pattern: `[ \t\r\f\v\x{A0}\x{FEFF}]+`},
-	{Name: "Comment", Pattern: `#[^\n]*`},
-	{Name: "String", Pattern: `"[^"\n]*"`},
-	{Name: "OpenString", Pattern: `"[^\n]*`},
-	{Name: "Date", Pattern: `[0-9]{4}-[0-9]{2}-[0-9]{2}`},
-	{Name: "DecimalComma", Pattern: `[-+−]?([0-9]+[GXgx])?[0-9]+,[0-9]+`},
-	{Name: "Cores", Pattern: `[0-9]+[GX][0-9]+(\.[0-9]+)?`},
-	{Name: "Times", Pattern: `[0-9]+([gx×*]|[ \t]+[x×*][ \t]+)[0-9]+(\.[0-9]+)?`},
-	{Name: "Number", Pattern: `[-+−]?[0-9]+(\.[0-9]+)?`},
-	{Name: "Range", Pattern: `\.\.`},
-	{Name: "Dot", Pattern: `\.`},
-	{Name: "Per", Pattern: `%/K|%|°[CF]|\pL+/\pL+`},
-	{Name: "Word", Pattern: `\pL[\pL\pM\pN_]*(?:-[\pL\pM\pN_]+)*`},
-	{Name: "Colon", Pattern: `:`},
-	{Name: "Comma", Pattern: `,`},
-	{Name: "LBracket", Pattern: `\[`},
-	{Name: "RBracket", Pattern: `\]`},
-	{Name: "LBrace", Pattern: `\{`},
-	{Name: "RBrace", Pattern: `\}`},
-	{Name: "Stray", Pattern: `(?s:.)`},
-})
-
-// Types that the second look gives to words.
+// The types of tokens; participle wants them below its end of file.
 const (
-	typeUnit    lexer.TokenType = -100 - iota
-	typeOpening                 // opens a statement
+	typeNewline lexer.TokenType = lexer.EOF - 1 - iota
+	typeBlank
+	typeComment
+	typeString
+	typeOpenString
+	typeDate
+	typeDecimalComma
+	typeCores
+	typeTimes
+	typeNumber
+	typeRange
+	typeDot
+	typePer
+	typeWord
+	typeColon
+	typeComma
+	typeLBracket
+	typeRBracket
+	typeLBrace
+	typeRBrace
+	typeStray
+
+	// Types that the second look gives to words.
+	typeUnit
+	typeOpening // opens a statement
 	typeStatus
 	typeJoining // reserved words inside a statement
 	typeClosing // by, dated, because: they end a list
 )
 
-var (
-	symbols = func() map[string]lexer.TokenType {
-		all := map[string]lexer.TokenType{
-			"Unit": typeUnit, "Opening": typeOpening, "Status": typeStatus,
-			"Joining": typeJoining, "Closing": typeClosing,
-		}
-		for name, t := range rawLexer.Symbols() {
-			all[name] = t
-		}
-		return all
-	}()
-
-	typeNewline      = symbols["Newline"]
-	typeBlank        = symbols["Blank"]
-	typeComment      = symbols["Comment"]
-	typeString       = symbols["String"]
-	typeOpenString   = symbols["OpenString"]
-	typeDate         = symbols["Date"]
-	typeDecimalComma = symbols["DecimalComma"]
-	typeCores        = symbols["Cores"]
-	typeTimes        = symbols["Times"]
-	typeNumber       = symbols["Number"]
-	typeRange        = symbols["Range"]
-	typeDot          = symbols["Dot"]
-	typePer          = symbols["Per"]
-	typeWord         = symbols["Word"]
-	typeColon        = symbols["Colon"]
-	typeComma        = symbols["Comma"]
-	typeLBracket     = symbols["LBracket"]
-	typeRBracket     = symbols["RBracket"]
-	typeLBrace       = symbols["LBrace"]
-	typeRBrace       = symbols["RBrace"]
-	typeStray        = symbols["Stray"]
-)
+// symbols are the names of the types in the grammar.
+var symbols = map[string]lexer.TokenType{
+	"EOF":          lexer.EOF,
+	"Newline":      typeNewline,
+	"Blank":        typeBlank,
+	"Comment":      typeComment,
+	"String":       typeString,
+	"OpenString":   typeOpenString,
+	"Date":         typeDate,
+	"DecimalComma": typeDecimalComma,
+	"Cores":        typeCores,
+	"Times":        typeTimes,
+	"Number":       typeNumber,
+	"Range":        typeRange,
+	"Dot":          typeDot,
+	"Per":          typePer,
+	"Word":         typeWord,
+	"Colon":        typeColon,
+	"Comma":        typeComma,
+	"LBracket":     typeLBracket,
+	"RBracket":     typeRBracket,
+	"LBrace":       typeLBrace,
+	"RBrace":       typeRBrace,
+	"Stray":        typeStray,
+	"Unit":         typeUnit,
+	"Opening":      typeOpening,
+	"Status":       typeStatus,
+	"Joining":      typeJoining,
+	"Closing":      typeClosing,
+}
 
 // reserved gives the type of each reserved word. Kinds are reserved too, but
 // which words are kinds is not known here.
@@ -114,21 +109,6 @@ var units = strings.Fields(`V mV kV A mA kA W mW kW MW VA kVA MVA Ah mAh kAh Wh 
 
 // Units is every spelling that the lexer reads as a unit.
 func Units() []string { return slices.Clone(units) }
-
-// lex cuts a text into tokens, trivia kept, and sorts the words.
-func lex(name, text string) []lexer.Token {
-	l, err := rawLexer.LexString(name, text)
-	if err != nil {
-		panic(fmt.Sprintf("the lexer takes any text: %v", err))
-	}
-	tokens, err := lexer.ConsumeAll(l)
-	if err != nil {
-		panic(fmt.Sprintf("the lexer takes any text: %v", err))
-	}
-	tokens = tokens[:len(tokens)-1] // without the end of file
-	sortWords(tokens)
-	return tokens
-}
 
 // sortWords looks at each word's neighbours on its row.
 func sortWords(tokens []lexer.Token) {
