@@ -82,6 +82,6 @@ type Facts struct {
 	Critical    bool
 	MustBeLive  bool
 	Blower      bool
-	Automatic   bool // a bilge pump with its own automatic port
+	Automatic   bool // a bilge pump that starts by itself
 	Manual      bool
 }

@@ -3,7 +3,7 @@ package resolve
 import "strake/lang/circuit"
 
 var (
-	automatic = property("automatic", "automatic", "it has an input of its own for automatic running", func(f *circuit.Facts, _ match) { f.Automatic = true })
+	automatic = property("automatic", "automatic", "it starts by itself: it has a float of its own, or an input for automatic running", func(f *circuit.Facts, _ match) { f.Automatic = true })
 	manual    = property("manual", "manual", "it has an input of its own for manual running", func(f *circuit.Facts, _ match) { f.Manual = true })
 )
 

@@ -18,12 +18,19 @@ var transferOverloaded = Rule{diag.Info{Rule: "transfer-relay-overloaded", Sever
 	Good:   inverting("rcbo R1 at locker: 16 A, type a", "transfer 16 A"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
-		if it.Kind != "inverter-charger" || !it.Facts.Transfer.Known() {
+		if it.Kind != "inverter-charger" {
 			return
 		}
 		for _, port := range it.Ports {
 			if port.Name != "in" && port.Name != "in1" && port.Name != "in2" {
 				continue
+			}
+			switch fed := len(p.net.Supplies(circuit.Terminal{Item: it, Port: port.Name}, p.view)) > 0; {
+			case !fed:
+				continue
+			case !it.Facts.Transfer.Known():
+				p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("the current of the transfer relay of %s, such as `transfer 16 A`", it.Ref)})
+				return
 			}
 			for _, dev := range p.lastDevices(circuit.Terminal{Item: it, Port: port.Name}) {
 				r, ok := p.rating(dev)

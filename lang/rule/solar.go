@@ -143,13 +143,42 @@ var arrayWithoutIsolator = Rule{diag.Info{Rule: "array-without-isolator", Severi
 		if it.Kind != "array" {
 			return
 		}
-		for _, t := range p.net.Reach(terminals(it), view) {
+		reached := p.net.Reach(terminals(it), view)
+		for _, t := range reached {
 			if n := t.Item.Nature(); t.Item != it && (n.Load || n.Converts) {
 				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s runs to %s with no isolator between", called(it), called(t.Item)),
 					Span: it.RefSpan, Items: []string{t.Item.Ref}, Cure: "put a load-break isolator for DC in both poles between them"})
 				return
 			}
 		}
-		p.ok(it.Ref)
+		var switches []*circuit.Item
+		for _, t := range reached {
+			if t.Port == "in" && cutsOff(t.Item) {
+				switches = append(switches, t.Item)
+			}
+		}
+		p.arraySwitches(it, switches)
 	})
 }}
+
+// arraySwitches holds the first switches of an array to both poles, and to
+// breaking load where no domain says at what voltage they sit.
+func (p *pass) arraySwitches(it *circuit.Item, switches []*circuit.Item) {
+	for _, q := range switches {
+		d := powerDomain(q)
+		switch {
+		case q.Facts.Poles == 1:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s opens one pole of %s: the other stays live as long as there is light", called(q), called(it)),
+				Span: q.RefSpan, Related: p.where([]*circuit.Item{it}), Items: []string{q.Ref}, Cure: "fit a load-break isolator for DC in both poles and write `2 pole`"})
+		case q.Facts.Poles == 0:
+			p.unverified(it.Ref, diag.Finding{Span: q.RefSpan, Items: []string{q.Ref}, Missing: fmt.Sprintf("the poles of %s, `2 pole`", q.Ref)})
+		case d == nil && q.Kind == "isolator" && q.Facts.LoadBreak == circuit.No:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s in the leads of %s is no load-break switch", called(q), called(it)),
+				Span: q.RefSpan, Related: p.where([]*circuit.Item{it}), Items: []string{q.Ref}, Cure: "fit a load-break isolator for DC in both poles"})
+		case d == nil && q.Kind == "isolator" && q.Facts.LoadBreak == circuit.Unsaid:
+			p.unverified(it.Ref, diag.Finding{Span: q.RefSpan, Items: []string{q.Ref}, Missing: fmt.Sprintf("whether %s is `load-break` at the array's voltage", q.Ref)})
+		default:
+			p.ok(it.Ref)
+		}
+	}
+}
