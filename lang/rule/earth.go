@@ -68,7 +68,8 @@ var earthedNegativeBonds = Rule{diag.Info{Rule: "earthed-negative-bonds", Severi
 		if d.AC || !d.EarthedNegative || !p.used(d) {
 			continue
 		}
-		bonds := p.poleBonds(d)
+		bonds := p.earthBonds(d)
+		bare := p.unbonded(d, bonds)
 		switch {
 		case len(bonds) == 0:
 			p.fail(d.Name, diag.Finding{Message: fmt.Sprintf("the negative of %s is to be earthed, and no bond joins it to an earth", d.Name),
@@ -81,11 +82,47 @@ var earthedNegativeBonds = Rule{diag.Info{Rule: "earthed-negative-bonds", Severi
 			p.failAs(severity, d.Name, diag.Finding{Message: fmt.Sprintf("the negative of %s is bonded %d times in one network", d.Name, len(bonds)),
 				Span: bonds[1].cable.Span, Items: []string{bonds[0].cable.ID, bonds[1].cable.ID},
 				Related: []diag.Related{{Span: bonds[0].cable.Span, Message: "the other bond"}}, Cure: "leave one bond in a network that is joined by conductors"})
+		case bare != nil:
+			p.fail(d.Name, diag.Finding{Message: fmt.Sprintf("the negative of %s is to be earthed, and no bond joins that of %s to an earth", d.Name, called(bare)),
+				Span: d.Span, Items: []string{bare.Ref}, Related: p.where([]*circuit.Item{bare}),
+				Cure: fmt.Sprintf("write its bond, such as `bond %s.negative [1 m 16 mm2] E1`: what no conductor joins is a network of its own", bare.Ref)})
 		default:
 			p.ok(d.Name)
 		}
 	}
 }}
+
+// earthBonds are the bonds of a domain's poles that end on an earth.
+func (p *pass) earthBonds(d *circuit.Domain) []bonded {
+	var list []bonded
+	for _, b := range p.poleBonds(d) {
+		for _, e := range []circuit.End{b.cable.From, b.cable.To} {
+			if e.Item != nil && e.Item != b.item && p.leadsToEarth(e.Item, map[*circuit.Item]bool{b.item: true}) {
+				list = append(list, b)
+				break
+			}
+		}
+	}
+	return list
+}
+
+// unbonded is a battery of a domain that no conductor joins to a bonded thing,
+// or nil.
+func (p *pass) unbonded(d *circuit.Domain, bonds []bonded) *circuit.Item {
+	var bare *circuit.Item
+	p.items(func(it *circuit.Item) {
+		if bare != nil || it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || it.Domain != d {
+			return
+		}
+		for _, b := range bonds {
+			if p.joined(it, b.item) || it.Bank != nil && b.item.MemberOf == it {
+				return
+			}
+		}
+		bare = it
+	})
+	return bare
+}
 
 // used tells whether anything lies in a domain.
 func (p *pass) used(d *circuit.Domain) bool {

@@ -13,5 +13,5 @@ var all = []Rule{
 	insulatedBonded, earthedNegativeBonds, mainEarthMissing, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
 	transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
-	shoreEarthThrough, stopBreaksNothing, coilUnstoppable, coilNotFed, coilVoltage, pumpNotStarted, inputBelowOutput,
+	shoreEarthThrough, stopBreaksNothing, coilUnstoppable, coilNotFed, coilVoltage, pumpNotStarted, inputBelowOutput, bondTooThin,
 }
