@@ -1,14 +1,28 @@
 package circuit
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
 
 // Net is a system prepared for walking. Build it once with NewNet.
 type Net struct {
 	System   *System
-	order    []Terminal // every terminal, canonical
-	index    map[Terminal]int
-	cables   [][]*Cable // that land on each
-	down, up [][]edge   // with the current, and against it
+	order    []Terminal      // every terminal, canonical
+	index    map[*Item][]int // where in the order an item's terminals stand
+	cables   [][]*Cable      // that land on each
+	down, up [][]edge        // with the current, and against it
+	walks    sync.Pool       // of *walk: their memory, as rules walk thousands of times
+}
+
+// Index is where a terminal stands among Terminals.
+func (n *Net) Index(t Terminal) (int, bool) {
+	for _, i := range n.index[t.Item] {
+		if o := &n.order[i]; o.Port == t.Port && o.Contact == t.Contact {
+			return i, true
+		}
+	}
+	return 0, false
 }
 
 // edge is a step between two terminals with what it depends on.
@@ -22,10 +36,10 @@ type edge struct {
 
 // NewNet indexes a system's terminals and the steps between them.
 func NewNet(s *System) *Net {
-	n := &Net{System: s, index: map[Terminal]int{}}
+	n := &Net{System: s, index: make(map[*Item][]int, len(s.Items))}
 	add := func(t Terminal) {
-		if _, has := n.index[t]; !has {
-			n.index[t] = 0
+		if _, has := n.Index(t); !has {
+			n.index[t.Item] = append(n.index[t.Item], len(n.order))
 			n.order = append(n.order, t)
 		}
 	}
@@ -45,8 +59,11 @@ func NewNet(s *System) *Net {
 		}
 	}
 	slices.SortFunc(n.order, compareTerminals)
+	for it := range n.index {
+		n.index[it] = n.index[it][:0]
+	}
 	for i, t := range n.order {
-		n.index[t] = i
+		n.index[t.Item] = append(n.index[t.Item], i)
 	}
 	n.cables = make([][]*Cable, len(n.order))
 	n.down, n.up = make([][]edge, len(n.order)), make([][]edge, len(n.order))
@@ -68,7 +85,8 @@ func (n *Net) addCable(c *Cable) {
 	}
 	from, ok1 := c.From.Terminal()
 	to, ok2 := c.To.Terminal()
-	i, j := n.index[from], n.index[to]
+	i, _ := n.Index(from)
+	j, _ := n.Index(to)
 	if ok1 {
 		n.cables[i] = append(n.cables[i], c)
 	}
@@ -102,7 +120,7 @@ func (n *Net) addBolted(i int, t Terminal) {
 		return
 	}
 	join := func(to Terminal) {
-		if j, ok := n.index[to]; ok {
+		if j, ok := n.Index(to); ok {
 			n.both(i, edge{to: j})
 			n.both(j, edge{to: i})
 		}
@@ -123,7 +141,7 @@ func (n *Net) addBolted(i int, t Terminal) {
 func (n *Net) addInner(i int, t Terminal) {
 	it := t.Item
 	port := func(name string) (int, bool) {
-		j, ok := n.index[Terminal{it, name, t.Contact}]
+		j, ok := n.Index(Terminal{it, name, t.Contact})
 		return j, ok && it.HasPort(name)
 	}
 	nature := it.Nature()

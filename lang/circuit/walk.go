@@ -91,7 +91,7 @@ func (n *Net) Terminals() []Terminal { return slices.Clone(n.order) }
 
 // Cables is the power cables that land on a terminal, in the order of System.Cables.
 func (n *Net) Cables(t Terminal) []*Cable {
-	i, ok := n.index[t]
+	i, ok := n.Index(t)
 	if !ok {
 		return nil
 	}
@@ -117,9 +117,14 @@ func (n *Net) Origin(to []Terminal, v View) []Terminal { return n.flood(n.up, to
 // Supplies is what can feed a terminal, in canonical order. Without
 // View.Through the output of a converter stands for all that lies behind it.
 func (n *Net) Supplies(t Terminal, v View) []Supply {
+	w := n.walk(n.up, []Terminal{t}, v)
+	defer n.walks.Put(w)
 	var found []Supply
-	for _, o := range n.Origin([]Terminal{t}, v) {
-		if s, ok := supplyAt(o); ok {
+	for i, yes := range w.found {
+		if !yes {
+			continue
+		}
+		if s, ok := supplyAt(n.order[i]); ok {
 			found = append(found, s)
 		}
 	}
@@ -217,29 +222,13 @@ func (n *Net) inTurn(v View) []View {
 }
 
 func (n *Net) flood(edges [][]edge, from []Terminal, v View) []Terminal {
-	found := make([]bool, len(n.order))
-	for _, turn := range n.inTurn(v) {
-		seen := make([]bool, len(n.order))
-		var queue []int
-		for _, t := range from {
-			if i, ok := n.index[t]; ok && !seen[i] && t.Item.Status.aboard(v.Configuration) {
-				seen[i] = true
-				queue = append(queue, i)
-			}
-		}
-		for ; len(queue) > 0; queue = queue[1:] {
-			found[queue[0]] = true
-			for k := range edges[queue[0]] {
-				e := &edges[queue[0]][k]
-				if !seen[e.to] && turn.allows(e, n.order[e.to]) {
-					seen[e.to] = true
-					queue = append(queue, e.to)
-				}
-			}
-		}
+	w := n.walk(edges, from, v)
+	defer n.walks.Put(w)
+	if w.count == 0 {
+		return nil
 	}
-	var reached []Terminal
-	for i, yes := range found {
+	reached := make([]Terminal, 0, w.count)
+	for i, yes := range w.found {
 		if yes {
 			reached = append(reached, n.order[i])
 		}
@@ -247,8 +236,50 @@ func (n *Net) flood(edges [][]edge, from []Terminal, v View) []Terminal {
 	return reached
 }
 
+// walk is what a walk has found, by the place in the order of terminals.
+type walk struct {
+	found, seen []bool
+	queue       []int
+	count       int // of what is found
+}
+
+// walk goes wherever the view lets it. The walk is to be given back.
+func (n *Net) walk(edges [][]edge, from []Terminal, v View) *walk {
+	w, ok := n.walks.Get().(*walk)
+	if !ok {
+		w = &walk{found: make([]bool, len(n.order)), seen: make([]bool, len(n.order))}
+	}
+	clear(w.found)
+	w.count = 0
+	for _, turn := range n.inTurn(v) {
+		clear(w.seen)
+		w.queue = w.queue[:0]
+		for _, t := range from {
+			if i, ok := n.Index(t); ok && !w.seen[i] && t.Item.Status.aboard(v.Configuration) {
+				w.seen[i] = true
+				w.queue = append(w.queue, i)
+			}
+		}
+		for next := 0; next < len(w.queue); next++ {
+			i := w.queue[next]
+			if !w.found[i] {
+				w.found[i] = true
+				w.count++
+			}
+			for k := range edges[i] {
+				e := &edges[i][k]
+				if !w.seen[e.to] && turn.allows(e, n.order[e.to]) {
+					w.seen[e.to] = true
+					w.queue = append(w.queue, e.to)
+				}
+			}
+		}
+	}
+	return w
+}
+
 func (n *Net) steps(edges [][]edge, t Terminal, v View) []Step {
-	i, ok := n.index[t]
+	i, ok := n.Index(t)
 	if !ok {
 		return nil
 	}

@@ -279,7 +279,9 @@ func withoutReference(h *Head) diag.Finding {
 }
 
 // plain is a name without what a reference may not hold.
-func plain(s string) string { return strings.NewReplacer("-", "", "_", "").Replace(s) }
+func plain(s string) string { return noJoints.Replace(s) }
+
+var noJoints = strings.NewReplacer("-", "", "_", "")
 
 func (c *converter) bracket(n *gBracket) *Bracket {
 	if n == nil {

@@ -5,6 +5,8 @@ package syntax
 // is laid on is the first that cannot be right.
 
 import (
+	"slices"
+
 	"github.com/alecthomas/participle/v2"
 	"github.com/alecthomas/participle/v2/lexer"
 )
@@ -13,44 +15,46 @@ type extent struct {
 	Pos, EndPos lexer.Position
 }
 
+// leaf is a form of one token. The parts are read by hand, which saves most of
+// what the grammar costs: leaves are most of the tree.
+type leaf struct {
+	extent
+	Text string
+}
+
+func (l *leaf) take(tokens *lexer.PeekingLexer, class ...lexer.TokenType) error {
+	t := tokens.Peek()
+	if !slices.Contains(class, t.Type) {
+		return participle.NextMatch
+	}
+	tokens.Next()
+	l.Text, l.Pos, l.EndPos = t.Value, t.Pos, tokens.RawPeek().Pos
+	return nil
+}
+
 type (
-	gName struct { // a name or a kind: no reserved word
-		extent
-		Text string `parser:"@Word"`
-	}
-	gWord struct { // any word
-		extent
-		Text string `parser:"@(Word|Opening|Status|Joining)"`
-	}
-	gUnit struct {
-		extent
-		Text string `parser:"@Unit"`
-	}
-	gNumber struct {
-		extent
-		Text string `parser:"@Number"`
-	}
-	gDate struct {
-		extent
-		Text string `parser:"@Date"`
-	}
-	gStatus struct {
-		extent
-		Text string `parser:"@Status"`
-	}
-	gLabel struct {
-		extent
-		Text string `parser:"@(String|OpenString)"`
-	}
-	gCores struct {
-		extent
-		Text string `parser:"@Cores"`
-	}
-	gPortWord struct { // after a dot: a port, a pole, a way's number
-		extent
-		Text string `parser:"@(Word|Number)"`
-	}
+	gName     struct{ leaf } // a name or a kind: no reserved word
+	gWord     struct{ leaf } // any word
+	gUnit     struct{ leaf }
+	gNumber   struct{ leaf }
+	gDate     struct{ leaf }
+	gStatus   struct{ leaf }
+	gLabel    struct{ leaf }
+	gCores    struct{ leaf }
+	gPortWord struct{ leaf } // after a dot: a port, a pole, a way's number
 )
+
+func (l *gName) Parse(t *lexer.PeekingLexer) error     { return l.take(t, typeWord) }
+func (l *gUnit) Parse(t *lexer.PeekingLexer) error     { return l.take(t, typeUnit) }
+func (l *gNumber) Parse(t *lexer.PeekingLexer) error   { return l.take(t, typeNumber) }
+func (l *gDate) Parse(t *lexer.PeekingLexer) error     { return l.take(t, typeDate) }
+func (l *gStatus) Parse(t *lexer.PeekingLexer) error   { return l.take(t, typeStatus) }
+func (l *gLabel) Parse(t *lexer.PeekingLexer) error    { return l.take(t, typeString, typeOpenString) }
+func (l *gCores) Parse(t *lexer.PeekingLexer) error    { return l.take(t, typeCores) }
+func (l *gPortWord) Parse(t *lexer.PeekingLexer) error { return l.take(t, typeWord, typeNumber) }
+func (l *gWord) Parse(t *lexer.PeekingLexer) error {
+	return l.take(t, typeWord, typeOpening, typeStatus, typeJoining)
+}
 
 type gReference struct {
 	extent
