@@ -7,11 +7,12 @@ var all = []Rule{
 	voltageRatingTooLow, holderVoltageTooLow, breakingCapacityTooLow, poleNotSwitched,
 	isolatorOverloaded, switchNotLoadBreak, bankWithoutIsolator, mustLiveSwitched, preparedOn,
 	residualMissing, inletBreaker, acPole, protectiveEarthMissing, neutralEarthBonds, sourcesParallel,
-	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, barOverloaded,
+	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, sourceTooWeak, barOverloaded,
 	dischargeExceeded, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
 	arrayTooCold, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
 	insulatedBonded, earthedNegativeBonds, mainEarthMissing, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
 	transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
 	shoreEarthThrough, stopBreaksNothing, coilUnstoppable, coilNotFed, coilVoltage, pumpNotStarted, inputBelowOutput, bondTooThin,
+	arrayCurrentTooHigh, regulatorBelowArray,
 }

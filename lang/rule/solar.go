@@ -182,3 +182,76 @@ func (p *pass) arraySwitches(it *circuit.Item, switches []*circuit.Item) {
 		}
 	}
 }
+
+var arrayCurrentTooHigh = Rule{diag.Info{Rule: "array-current-too-high", Severity: diag.Fault,
+	Title:  "an array that gives more current than its regulator's input stands",
+	Why:    "A regulator cuts off at its output what the battery does not take, so an array larger than its rating is common. Its input has a limit of its own, which the array's short-circuit current must not pass: a reversed lead or a failed transistor meets all of it. In strong light over snow or water a module gives a quarter more.",
+	Source: "IEC 62548 and IEC 60364-7-712, from memory, verify against the standard; the limit is the maker's",
+	Bad:    solar("100 V, input 5 A", "200 W"),
+	Good:   solar("100 V, input 15 A", "200 W"),
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "regulator" {
+			return
+		}
+		var arrays []*circuit.Item
+		var isc quantity.Ampere
+		for _, t := range p.net.Origin([]circuit.Terminal{{Item: it, Port: "in"}}, p.view) {
+			o := t.Item
+			if o.Kind != "array" {
+				continue
+			}
+			if !o.Facts.Isc.Known() {
+				p.unverified(it.Ref, diag.Finding{Span: o.RefSpan, Items: []string{o.Ref}, Missing: "the `isc` of one module of " + o.Ref})
+				return
+			}
+			arrays = append(arrays, o)
+			isc += o.Facts.Isc.Value * quantity.Ampere(max(1, o.Facts.InParallel))
+		}
+		limit, strong := it.Facts.Input, quantity.Ampere(1.25*float64(isc))
+		switch {
+		case len(arrays) == 0:
+		case !limit.Known():
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: refs(arrays), Missing: fmt.Sprintf("the short-circuit current that the input of %s stands, such as `input 50 A` (%s can give %s)", it.Ref, names(arrays), strong)})
+		case below(limit.Value, strong):
+			severity := diag.Fault
+			if !below(limit.Value, isc) {
+				severity = diag.Advice
+			}
+			p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("the input of %s stands %s, and %s can give %s, %s in strong light", called(it), limit.Value, names(arrays), isc, strong),
+				Span: it.RefSpan, Related: p.where(arrays), Items: refs(arrays), Cure: "put fewer strings in parallel, or fit a regulator for more"})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+var regulatorBelowArray = Rule{diag.Info{Rule: "regulator-below-array", Severity: diag.Advice,
+	Title:  "a regulator that passes less than its array gives",
+	Why:    "In full sun the regulator holds back what is more than its rating. That harms nothing, and it is often meant; where it is not, part of the array is bought for nothing.",
+	Source: "common practice",
+	Bad:    solar("100 V, input 15 A", "400 W"),
+	Good:   solar("100 V, input 15 A", "200 W"),
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		top, ok := p.highest(it.PortDomain("out"))
+		if it.Kind != "regulator" || !it.Facts.Current.Known() || !ok {
+			return
+		}
+		var watts quantity.Watt
+		for _, t := range p.net.Origin([]circuit.Terminal{{Item: it, Port: "in"}}, p.view) {
+			if f := t.Item.Facts; t.Item.Kind == "array" && f.Power.Known() {
+				watts += f.Power.Value * quantity.Watt(max(1, f.InSeries)*max(1, f.InParallel))
+			}
+		}
+		most := quantity.Watt(float64(it.Facts.Current.Value) * float64(top))
+		switch {
+		case watts == 0:
+		case float64(watts) > float64(most)*(1+1e-9):
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s passes %s, which is %s at %s, and its array gives %s", called(it), it.Facts.Current.Value, most, top, watts),
+				Span: it.RefSpan, Cure: "leave it if that is meant; else fit a larger regulator"})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}

@@ -7,6 +7,7 @@ import (
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
+	"strake/lang/quantity"
 )
 
 // across is what a two-ended device parts when it is open.
@@ -192,7 +193,15 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		dev := p.deviceOf[it]
-		if !it.Nature().Protects || dev == nil || !dev.Current.Known || !dev.Rating.Known || dev.Chosen {
+		if !it.Nature().Protects || dev == nil || !dev.Rating.Known || dev.Chosen {
+			return
+		}
+		if one, amps := p.onlyLoad(it); one != nil && below(dev.Rating.Value, amps) {
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and %s alone draws %s", called(it), dev.Rating.Value, called(one), amps),
+				Span: it.RefSpan, Related: p.where([]*circuit.Item{one}), Items: []string{one.Ref}, Cure: "fit a larger one where the cable holds it, or feed a smaller load"})
+			return
+		}
+		if !dev.Current.Known {
 			return
 		}
 		if !below(dev.Rating.Value, dev.Current.Value) {
@@ -208,6 +217,25 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 	})
 }}
 
+// onlyLoad is the single consumer behind a device, with what it draws at its
+// domain's nominal voltage: no condition makes that less. Of a socket nobody
+// knows what is plugged in, and a starter or a peak is over before a device opens.
+func (p *pass) onlyLoad(it *circuit.Item) (one *circuit.Item, amps quantity.Ampere) {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{it: true}
+	for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, view) {
+		o := t.Item
+		switch n := o.Nature(); {
+		case o == it || control(t.Port):
+		case n.Conductive || n.Source || n.Converts || n.Load && one != nil && one != o:
+			return nil, 0
+		case n.Load && o.Kind != "socket" && o.Kind != "starter":
+			one, amps = o, p.taken(t)
+		}
+	}
+	return one, amps
+}
+
 // sumsOf grades a sum of everything on: where conditions are declared, or where
 // bars and boards lie between the device and what draws, it is worth a look;
 // where one consumer draws it, the device does not hold in use.
@@ -216,6 +244,7 @@ func (p *pass) sumsOf(it *circuit.Item) diag.Severity {
 		return diag.Advice
 	}
 	view := p.view
+	view.Open = map[*circuit.Item]bool{it: true}
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, view) {
 		if t.Item.Nature().Conductive {
 			return diag.Advice
