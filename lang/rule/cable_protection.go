@@ -108,6 +108,15 @@ func (p *pass) guardable(c *size.Cable) bool {
 // cranking tells the cable between a battery and a starter alone, which carries
 // a current that no fuse would stand.
 func (p *pass) cranking(c *circuit.Cable) bool {
+	cranks, known := p.cranks[c]
+	if !known {
+		cranks = p.starters && p.cranksAlone(c)
+		p.cranks[c] = cranks
+	}
+	return cranks
+}
+
+func (p *pass) cranksAlone(c *circuit.Cable) bool {
 	for _, end := range [...]circuit.End{c.From, c.To} {
 		if t, ok := end.Terminal(); ok && p.cranksOnly(t, c) {
 			return true

@@ -2,6 +2,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
@@ -17,12 +18,16 @@ type craft struct {
 	cables        []*size.Cable
 	cableOf       map[*circuit.Cable]*size.Cable
 	deviceOf      map[*circuit.Item]*size.Device
+	starters      bool                    // there are any
+	cranks        map[*circuit.Cable]bool // what is known of starter cables
 }
 
 func newCraft(sys *circuit.System, plan *size.Plan, configuration circuit.Configuration) *craft {
 	c := &craft{System: sys, net: circuit.NewNet(sys), configuration: configuration,
 		view:    circuit.View{Configuration: configuration},
-		cableOf: map[*circuit.Cable]*size.Cable{}, deviceOf: map[*circuit.Item]*size.Device{}}
+		cableOf: map[*circuit.Cable]*size.Cable{}, deviceOf: map[*circuit.Item]*size.Device{},
+		cranks:   map[*circuit.Cable]bool{},
+		starters: slices.ContainsFunc(sys.Items, func(it *circuit.Item) bool { return it.Kind == "starter" })}
 	for i := range plan.Cables {
 		s := &plan.Cables[i]
 		c.cableOf[s.Of] = s

@@ -335,12 +335,13 @@ const contact = 1e-6
 // wire builds the wiring of a situation. ohms gives the resistance of a cable
 // out and back; device that of a closed device (0: one node).
 func (s *sizer) wire(st situation, ohms func(i int) float64, device func(*circuit.Item) float64) *wiring {
-	w := &wiring{node: map[circuit.Terminal]int{}}
-	here := func(t circuit.Terminal) bool { return t.Item.Status.In(st.config) }
-	join := newJoints()
-	for _, t := range s.net.Terminals() {
-		if here(t) {
-			join.add(t)
+	all := s.terminals
+	w := &wiring{node: make(map[circuit.Terminal]int, len(all)), order: make([]circuit.Terminal, 0, len(all))}
+	join := newJoints(len(all))
+	here := make([]bool, len(all))
+	for i, t := range all {
+		if t.Item.Status.In(st.config) {
+			here[i] = true
 			w.order = append(w.order, t)
 		}
 	}
@@ -349,32 +350,41 @@ func (s *sizer) wire(st situation, ohms func(i int) float64, device func(*circui
 		it   *circuit.Item
 	}
 	var closed []through
-	for _, t := range w.order {
-		for _, other := range s.inside(t, st) {
-			if !here(other) || !join.has(other) {
+	var inside []int
+	for i, t := range all {
+		if !here[i] {
+			continue
+		}
+		inside = s.inside(inside[:0], i, st)
+		for _, k := range inside {
+			if !here[k] {
 				continue
 			}
-			if t.Item != other.Item || device == nil || device(t.Item) == 0 || t.Item.Nature().Ends != circuit.TwoEnds {
-				join.join(t, other)
+			if other := all[k]; t.Item != other.Item || device == nil || device(t.Item) == 0 || t.Item.Nature().Ends != circuit.TwoEnds {
+				join.join(i, k)
 			} else if t.Port == "in" {
 				closed = append(closed, through{t, other, t.Item})
 			}
 		}
 	}
 	for i, c := range s.cables {
-		a, ok1 := c.Of.From.Terminal()
-		b, ok2 := c.Of.To.Terminal()
-		if !ok1 && !ok2 || ok1 && !here(a) || ok2 && !here(b) || !c.Of.Status.In(st.config) || inString(c.Of) {
+		from, ok1 := c.Of.From.Terminal()
+		to, ok2 := c.Of.To.Terminal()
+		a, _ := s.net.Index(from)
+		b, _ := s.net.Index(to)
+		if !ok1 && !ok2 || ok1 && !here[a] || ok2 && !here[b] || !c.Of.Status.In(st.config) || inString(c.Of) {
 			continue
 		}
 		if c.Of.Link && ok1 && ok2 {
 			join.join(a, b)
-		} else if !c.Of.Link && !(ok1 && st.off[a.Item] || ok2 && st.off[b.Item]) {
+		} else if !c.Of.Link && !(ok1 && st.off[from.Item] || ok2 && st.off[to.Item]) {
 			w.cable = append(w.cable, i)
 		}
 	}
-	for _, t := range w.order {
-		w.node[t] = join.number(t)
+	for i, t := range all {
+		if here[i] {
+			w.node[t] = join.number(i)
+		}
 	}
 	w.nodes = join.count
 	w.item = make([]*circuit.Item, len(w.cable))
@@ -406,33 +416,43 @@ func inString(c *circuit.Cable) bool {
 	return c.Bank != nil && c.Bank.Bank != nil && c.Bank.Bank.Series
 }
 
-// inside is every terminal that a terminal is one with, or joined to by a closed
+// joint is a step without a cable, to a terminal by its place in the net.
+type joint struct {
+	to      int
+	through *circuit.Item
+}
+
+// jointsOf is what a terminal is joined to without a cable.
+func (s *sizer) jointsOf(t circuit.Terminal) []joint {
+	var list []joint
+	for _, step := range slices.Concat(s.net.Downstream(t, circuit.View{}), s.net.Upstream(t, circuit.View{})) {
+		if step.Cable == nil {
+			i, _ := s.net.Index(step.To)
+			list = append(list, joint{i, step.Through})
+		}
+	}
+	return list
+}
+
+// inside adds every terminal that a terminal is one with, or joined to by a closed
 // device: bars and their ways, banks and their first member, ends of a switch.
-func (s *sizer) inside(t circuit.Terminal, st situation) []circuit.Terminal {
+func (s *sizer) inside(list []int, i int, st situation) []int {
+	t := s.terminals[i]
 	if st.off[t.Item] {
-		return nil
+		return list
 	}
-	steps, ok := s.joints[t]
-	if !ok {
-		for _, step := range slices.Concat(s.net.Downstream(t, circuit.View{}), s.net.Upstream(t, circuit.View{})) {
-			if step.Cable == nil {
-				steps = append(steps, step)
-			}
-		}
-		s.joints[t] = steps
-	}
-	var list []circuit.Terminal
-	for _, step := range steps {
+	for _, j := range s.joints[i] {
 		position, set := "", false
-		if step.Through != nil {
-			position, set = st.position[step.Through]
+		if j.through != nil {
+			position, set = st.position[j.through]
 		}
+		to := &s.terminals[j.to]
 		switch {
-		case slices.Contains(list, step.To), st.off[step.To.Item] && step.To.Item != t.Item:
-		case step.Through != nil && step.Through.Kind == "inverter-charger" && !st.transfer:
-		case set && t.Port != position && step.To.Port != position:
+		case slices.Contains(list, j.to), st.off[to.Item] && to.Item != t.Item:
+		case j.through != nil && j.through.Kind == "inverter-charger" && !st.transfer:
+		case set && t.Port != position && to.Port != position:
 		default:
-			list = append(list, step.To)
+			list = append(list, j.to)
 		}
 	}
 	return list

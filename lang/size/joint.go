@@ -1,26 +1,21 @@
 package size
 
-import "strake/lang/circuit"
-
-// joints gathers terminals that are one conductor.
+// joints gathers terminals, by their place in the net, that are one conductor.
 type joints struct {
-	parent map[circuit.Terminal]circuit.Terminal
-	index  map[circuit.Terminal]int
+	parent []int
+	index  []int // of a root: its node; -1 not yet
 	count  int
 }
 
-func newJoints() *joints {
-	return &joints{parent: map[circuit.Terminal]circuit.Terminal{}, index: map[circuit.Terminal]int{}}
+func newJoints(terminals int) *joints {
+	j := &joints{parent: make([]int, terminals), index: make([]int, terminals)}
+	for i := range j.parent {
+		j.parent[i], j.index[i] = i, -1
+	}
+	return j
 }
 
-func (j *joints) add(t circuit.Terminal) { j.parent[t] = t }
-
-func (j *joints) has(t circuit.Terminal) bool {
-	_, ok := j.parent[t]
-	return ok
-}
-
-func (j *joints) root(t circuit.Terminal) circuit.Terminal {
+func (j *joints) root(t int) int {
 	for j.parent[t] != t {
 		j.parent[t] = j.parent[j.parent[t]]
 		t = j.parent[t]
@@ -28,16 +23,16 @@ func (j *joints) root(t circuit.Terminal) circuit.Terminal {
 	return t
 }
 
-func (j *joints) join(a, b circuit.Terminal) {
+func (j *joints) join(a, b int) {
 	if x, y := j.root(a), j.root(b); x != y {
 		j.parent[y] = x
 	}
 }
 
 // number is the node of a terminal, in the order in which they are asked for.
-func (j *joints) number(t circuit.Terminal) int {
+func (j *joints) number(t int) int {
 	r := j.root(t)
-	if _, ok := j.index[r]; !ok {
+	if j.index[r] < 0 {
 		j.index[r] = j.count
 		j.count++
 	}

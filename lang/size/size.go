@@ -67,7 +67,8 @@ type sizer struct {
 	supplies          map[circuit.Terminal]circuit.Supply // where current can enter
 	floor             []int                               // of each open cable: its smallest step that carries its current
 	gives             [][2]quantity.Opt[quantity.Ampere]  // of each cable: all that the sources of its ends give
-	joints            map[circuit.Terminal][]circuit.Step // what joins terminals without a cable
+	terminals         []circuit.Terminal                  // of the net
+	joints            [][]joint                           // of each terminal
 	outputs           map[outlet][]circuit.Terminal       // what a converter's output reaches
 	graphs            [2]*graph                           // of what is drawn, of what is pushed
 	around            []*surroundings
@@ -83,7 +84,11 @@ func newSizer(sys *circuit.System) *sizer {
 	s := &sizer{sys: sys, net: circuit.NewNet(sys), set: table.SetOf(sys.Craft.Rules),
 		at: map[*circuit.Cable]int{}, of: map[*circuit.Item]int{}, notes: newNotes(),
 		through: map[*circuit.Item]float64{}, supplies: map[circuit.Terminal]circuit.Supply{}}
-	for _, t := range s.net.Terminals() {
+	s.terminals = s.net.Terminals()
+	for _, t := range s.terminals {
+		s.joints = append(s.joints, s.jointsOf(t))
+	}
+	for _, t := range s.terminals {
 		if n := t.Item.Nature(); !n.Source && !n.Converts && t.Item.Facts.Regenerates.State == circuit.Unstated {
 			continue
 		}
@@ -109,7 +114,6 @@ func newSizer(sys *circuit.System) *sizer {
 	s.ladders = map[ladder][]step{}
 	s.floor = make([]int, len(s.cables))
 	s.gives = make([][2]quantity.Opt[quantity.Ampere], len(s.cables))
-	s.joints = map[circuit.Terminal][]circuit.Step{}
 	s.outputs = map[outlet][]circuit.Terminal{}
 	return s
 }
