@@ -575,7 +575,15 @@ func (s *sizer) put(p *prepared) (wanting map[int][]string) {
 
 // storage tells a battery, or a string or pack of them, at its terminal.
 func storage(t circuit.Terminal) bool {
-	return (t.Item.Kind == "battery" || t.Item.Kind == "bank") && (t.Item.MemberOf == nil || !t.Item.MemberOf.Bank.Series)
+	if t.Item.Kind != "battery" && t.Item.Kind != "bank" {
+		return false
+	}
+	for m := t.Item.MemberOf; m != nil; m = m.MemberOf {
+		if m.Bank.Series {
+			return false
+		}
+	}
+	return true
 }
 
 // pushes tells what sends current into a battery rather than waiting to be drawn upon.

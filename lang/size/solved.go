@@ -20,6 +20,7 @@ type Solved struct {
 	Sources       []SourceCurrent
 	Refused       string        // why there is no solution, in plain words; empty when there is one
 	Limits        []Deliverable // with Refused: loads that alone ask for more than their way delivers
+	Notes         []string      // what was left off, and why
 	Missing       []string      // facts without which parts of the network are not known
 }
 
@@ -95,7 +96,7 @@ const heatRounds = 12
 func (b *builder) solve() Solved {
 	out := Solved{Name: b.condition.Name, Configuration: b.config}
 	b.build()
-	out.Missing = b.missing
+	out.Missing, out.Notes = b.missing, b.notes
 	var r *solve.Result
 	for range heatRounds {
 		var err error
@@ -106,7 +107,7 @@ func (b *builder) solve() Solved {
 			}
 			break
 		}
-		if !b.warm(r) {
+		if out.Refused = b.overloaded(r); out.Refused != "" || !b.warm(r) {
 			break
 		}
 	}
@@ -117,6 +118,25 @@ func (b *builder) solve() Solved {
 		}
 	}
 	return out
+}
+
+// overloaded tells of a converter that alone feeds more than it gives: its
+// voltage breaks down, and no voltage behind it is known.
+func (b *builder) overloaded(r *solve.Result) string {
+	for i, c := range b.network.Converters {
+		if !r.Limited[i] || r.Live[c.OutPlus] {
+			continue
+		}
+		out := b.pairs[i][0]
+		asks := 0.0
+		for k, t := range b.loads {
+			if l := b.network.Loads[k]; b.group[b.wiring.node[t]] == b.group[b.wiring.node[out]] {
+				asks += l.Amps + l.Watts/c.Volt
+			}
+		}
+		return fmt.Sprintf("%s gives %s at most, and %s is asked of what feeds beside it", out.Item.Ref, quantity.Ampere(c.Limit), quantity.Ampere(asks))
+	}
+	return ""
 }
 
 func refusal(err error) string {
@@ -159,13 +179,30 @@ func (b *builder) warm(r *solve.Result) bool {
 	return moved
 }
 
+// firstOf is the terminal of the string whose positive end a battery is, or the
+// terminal itself.
+func (b *builder) firstOf(t circuit.Terminal) circuit.Terminal {
+	for t.Port == "" && t.Item.MemberOf != nil && t.Item.MemberOf.Bank.Members[0] == t.Item && len(b.net.Cables(t)) == 0 {
+		t = circuit.Terminal{Item: t.Item.MemberOf}
+	}
+	return t
+}
+
+// power is by how much the watts at a terminal are more than volts times amperes.
+func (b *builder) power(t circuit.Terminal) float64 {
+	if !alternating(t) {
+		return 1
+	}
+	return phases(domainOf(t)) * b.factor(t, deepest)
+}
+
 // report reads the result out by terminals, cables and sources. What is not
 // known, or not live, has none.
 func (b *builder) report(out *Solved, r *solve.Result) {
 	known := func(n int) bool { return r != nil && r.Live[n+1] && !b.unknown[b.group[n]] }
 	for _, t := range b.wiring.order {
 		v := NodeVoltage{Node: t.String(), Of: t}
-		if n := b.wiring.node[t]; known(n) && !control(t.Port) {
+		if n := b.wiring.node[b.firstOf(t)]; known(n) {
 			v.Voltage = quantity.Some(quantity.Volt(r.Volts[n+1]))
 		}
 		out.Nodes = append(out.Nodes, v)
@@ -183,7 +220,7 @@ func (b *builder) report(out *Solved, r *solve.Result) {
 		if k, ok := branch[i]; ok && known(b.wiring.branches[k].From) {
 			amps := r.Branches[k]
 			row.Current = quantity.Some(quantity.Ampere(amps))
-			row.Loss = quantity.Some(quantity.Watt(float64(amps*amps) * b.network.Branches[k].Ohm))
+			row.Loss = quantity.Some(quantity.Watt(float64(amps*amps) * b.network.Branches[k].Ohm * phases(c.Domain)))
 		}
 		out.Cables = append(out.Cables, row)
 	}
@@ -192,7 +229,7 @@ func (b *builder) report(out *Solved, r *solve.Result) {
 		if known(p.node) {
 			amps := p.amps(r)
 			row.Current = quantity.Some(quantity.Ampere(amps))
-			row.Power = quantity.Some(quantity.Watt(amps * p.volts(r)))
+			row.Power = quantity.Some(quantity.Watt(amps * p.volts(r) * b.power(p.at)))
 		}
 		out.Sources = append(out.Sources, row)
 	}

@@ -140,7 +140,8 @@ condition "Both": L1 on, L2 on
 	s := size.Conditions(sys, size.Size(sys))[0]
 	require.Empty(t, s.Refused)
 	assert.InDelta(t, 12.640, node(t, s, "W2"), 1e-9)
-	assert.InDelta(t, 12.640+12.680, node(t, s, "WB"), 1e-5)
+	assert.InDelta(t, 12.640+12.680, node(t, s, "WB"), 1e-4)
+	assert.Equal(t, []string{"length and size of W1-W2, whose resistance is left out"}, s.Missing)
 }
 
 // More power than the way delivers is refused, with what it delivers.

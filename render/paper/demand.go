@@ -25,6 +25,7 @@ type ConditionRow struct {
 	Nodes         []NodeRow    `json:"nodes"`
 	Cables        []CurrentRow `json:"cables"`
 	Sources       []SourceRow  `json:"sources"`
+	Notes         []string     `json:"notes"`
 	Missing       []string     `json:"missing"`
 }
 
@@ -76,7 +77,7 @@ func NewDemand(r demand.Report) Demand {
 
 func conditionRow(c demand.Condition) ConditionRow {
 	row := ConditionRow{Name: c.Name, Configuration: string(c.Configuration), Refused: text(c.Refused),
-		Limits: []LimitRow{}, Nodes: []NodeRow{}, Cables: []CurrentRow{}, Sources: []SourceRow{}, Missing: append([]string{}, c.Missing...)}
+		Limits: []LimitRow{}, Nodes: []NodeRow{}, Cables: []CurrentRow{}, Sources: []SourceRow{}, Notes: append([]string{}, c.Notes...), Missing: append([]string{}, c.Missing...)}
 	for _, l := range c.Limits {
 		row.Limits = append(row.Limits, LimitRow{l.Of.String(), number(quantity.Some(l.Asks)), number(quantity.Some(l.Limit))})
 	}
