@@ -31,24 +31,25 @@ type Facts struct {
 	DeadPins      bool // an inlet whose pins are dead while nothing is plugged in
 
 	// protection and switching
-	Class     string // fuse: t, blade, strip, bolt, nh, gpv, gg, …
-	Breaks    Fact[quantity.Ampere]
-	Holder    Fact[quantity.Volt]
-	Curve     string                // b, c, d
-	RCDType   string                // ac, a, f, b
-	Trip      Fact[quantity.Ampere] // residual: 30 mA
-	LoadBreak Tri
-	Polarised Tri
-	BothWays  bool
-	MakeFirst Tri      // make before break: Yes; break before make: No
-	NoOff     bool     // changeover without an off position
-	Positions []string // changeover
-	UsualOff  bool     // `off`
-	UsualOn   bool     // `on`
-	Usually   string   // changeover: usually shore
-	Coil      Fact[quantity.Volt]
-	Precharge bool
-	Terminals Fact[quantity.Celsius]
+	Class      string // fuse: t, blade, strip, bolt, nh, gpv, gg, …
+	Breaks     Fact[quantity.Ampere]
+	LetThrough Fact[quantity.AmpereSquaredSecond]
+	Holder     Fact[quantity.Volt]
+	Curve      string                // b, c, d
+	RCDType    string                // ac, a, f, b
+	Trip       Fact[quantity.Ampere] // residual: 30 mA
+	LoadBreak  Tri
+	Polarised  Tri
+	BothWays   bool
+	MakeFirst  Tri      // make before break: Yes; break before make: No
+	NoOff      bool     // changeover without an off position
+	Positions  []string // changeover
+	UsualOff   bool     // `off`
+	UsualOn    bool     // `on`
+	Usually    string   // changeover: usually shore
+	Coil       Fact[quantity.Volt]
+	Precharge  bool
+	Terminals  Fact[quantity.Celsius]
 
 	// conversion
 	Efficiency           Fact[quantity.Number]

@@ -57,6 +57,10 @@ func (v AmpereHour) String() string {
 	return show(float64(v), scale{100, "Ah", 1, 0}, scale{0, "Ah", 1, 1})
 }
 
+func (v AmpereSquaredSecond) String() string {
+	return show(float64(v), scale{1e4, "kA²s", 1e3, 0}, scale{1e3, "kA²s", 1e3, 1}, scale{0, "A²s", 1, 0})
+}
+
 func (v WattHour) String() string {
 	return show(float64(v), scale{1e3, "kWh", 1e3, 2}, scale{0, "Wh", 1, 0})
 }

@@ -22,7 +22,7 @@ func TestQuantitiesAsPrinted(t *testing.T) {
 		{Ohm(0.014), "14 mΩ"}, {Ohm(0.0011), "1.1 mΩ"}, {Ohm(100), "100 Ω"}, {Ohm(0), "0 Ω"},
 		{Metre(0.35), "0.35 m"}, {Metre(4.2), "4.2 m"}, {SquareMM(50), "50 mm²"}, {SquareMM(2.5), "2.5 mm²"},
 		{Celsius(-10), "-10 °C"}, {Kelvin(12.34), "12.3 K"}, {Hertz(50), "50 Hz"},
-		{AmpereHour(75), "75 Ah"}, {WattHour(3840), "3.84 kWh"},
+		{AmpereHour(75), "75 Ah"}, {AmpereSquaredSecond(42000), "42 kA²s"}, {AmpereSquaredSecond(640), "640 A²s"}, {WattHour(3840), "3.84 kWh"},
 		{Second(0.2), "0.2 s"}, {Second(45), "45 s"}, {Second(180), "3 min"}, {Second(5400), "1.5 h"}, {Second(0), "0 s"},
 		{Percent(12.5), "12.5 %"}, {Percent(0.6), "0.6 %"}, {Percent(0.04), "0.04 %"},
 		{PerCentK(-0.27), "-0.27 %/K"}, {VoltPerK(-0.1), "-100 mV/K"}, {VoltPerK(0), "0 V/K"},

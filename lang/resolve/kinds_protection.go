@@ -11,7 +11,7 @@ var (
 )
 
 // guarding is what every protective device takes.
-var guarding = list(as(volts, "voltage that it is rated for, at the current of the place"), breaks, poles, inNegative, usualOff, usualOn, terminals)
+var guarding = list(as(volts, "voltage that it is rated for, at the current of the place"), breaks, letThrough, poles, inNegative, usualOff, usualOn, terminals)
 
 var protectionKinds = []*Kind{
 	row("Protection", "fuse", "F", "a fuse in its holder", `fuse F5: 200 A, class t, 125 V, breaks 20 kA, 2 pole`, twoEnds, list(amps, class, holder), guarding),

@@ -37,6 +37,7 @@ var slots = map[string]slot{
 	"degC":     {"degC", "a temperature (degC)", "40 degC", -60, 300, false, false},
 	"Hz":       {"Hz", "a frequency (Hz)", "50 Hz", 0, 1000, true, false},
 	"Ah":       {"Ah", "a capacity (Ah)", "100 Ah", 0, 1e5, true, false},
+	"A2s":      {"A2s", "a let-through (A2s)", "12 kA2s", 0, 1e9, true, false},
 	"s":        {"s", "a time (s, min, h)", "3 min", 0, 1e7, true, false},
 	"h/day":    {"h/day", "hours a day (h/day)", "6 h/day", 0, 86400, true, false},
 	"%":        {"%", "a percentage (%)", "80 %", 0, 1000, true, false},

@@ -36,6 +36,7 @@ var (
 	coilVolts    = property("coil", "coil {V}", "voltage of its coil", func(f *circuit.Facts, m match) { f.Coil = number[quantity.Volt](m, 0) })
 	precharge    = property("precharge", "precharge", "charges capacitors through a resistor before it closes", func(f *circuit.Facts, _ match) { f.Precharge = true })
 	breaks       = property("breaks", "breaks {A}", "breaking capacity at the voltage of the place", func(f *circuit.Facts, m match) { f.Breaks = number[quantity.Ampere](m, 0) })
+	letThrough   = property("let-through", "let-through {A2s}", "most energy that it lets through at the fault current of the place (I2t)", func(f *circuit.Facts, m match) { f.LetThrough = number[quantity.AmpereSquaredSecond](m, 0) })
 	curve        = property("curve", "curve {b|c|d}", "magnetic trip curve", func(f *circuit.Facts, m match) { f.Curve = m.words[0] })
 	residualType = property("type", "type {ac|a|f|b}", "kind of residual current that it sees", func(f *circuit.Facts, m match) { f.RCDType = m.words[0] })
 	residual     = property("residual current", "{mA}", "residual current at which it opens; write it in mA", func(f *circuit.Facts, m match) { f.Trip = number[quantity.Ampere](m, 0) })

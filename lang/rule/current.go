@@ -110,9 +110,15 @@ var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity
 			continue
 		}
 		switch {
+		case c.StaysShut && len(c.Limits) > 0: // said of its source
 		case c.StaysShut:
 			p.fail(c.Of.ID, diag.Finding{
 				Message: fmt.Sprintf("a fault at the far end of %s draws only %s, which does not surely open %s of %s", c.Of.ID, c.FaultMin.Value, names(c.Protection), c.ProtectionRating.Value),
+				Span:    c.Of.Span, Items: refs(c.Protection), Cure: "use a smaller device or a thicker cable"})
+		case p.aboveCable(c): // said already
+		case c.Withstand == "fails" && c.OpensIn.Known && c.OpensIn.Value > 5:
+			p.fail(c.Of.ID, diag.Finding{
+				Message: fmt.Sprintf("a fault at the far end of %s draws %s, and %s may take %s to open; 5 s is the most where it does not guard the cable against overload", c.Of.ID, c.FaultMin.Value, names(c.Protection), c.OpensIn.Value),
 				Span:    c.Of.Span, Items: refs(c.Protection), Cure: "use a smaller device or a thicker cable"})
 		case c.Withstand == "fails":
 			p.fail(c.Of.ID, diag.Finding{
@@ -120,6 +126,13 @@ var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity
 				Span:    c.Of.Span, Items: refs(c.Protection), Cure: "use a smaller or faster device or a thicker cable"})
 		case c.Withstand == "ok":
 			p.ok(c.Of.ID)
+		case len(c.Wanting) > 0:
+			span := c.Of.Span
+			if w := c.Protection[0].Way; w != nil {
+				span = w.Board.RefSpan // one message for a board: its devices are of one make
+			}
+			p.unverified(c.Of.ID, diag.Finding{Span: span, Items: refs(c.Protection), Missing: c.Wanting[0],
+				Cure: "write what the device lets through, as `let-through 12 kA2s` from its maker's curve, or use a thicker cable"})
 		}
 	}
 }}

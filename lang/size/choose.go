@@ -75,8 +75,8 @@ func (s *sizer) needs(i int) need {
 	if c.DesignCurrent.Known && !s.cranking(i) {
 		n = need{c.DesignCurrent.Value, "current", true}
 	}
-	if c.ProtectionRating.Known && !(s.cranking(i) && len(c.Protection) == 0) && (!n.ok || c.ProtectionRating.Value > n.amps) {
-		n = need{c.ProtectionRating.Value, "protection", true}
+	if c.ProtectionRating.Known && !(s.cranking(i) && len(c.Protection) == 0) && (!n.ok || s.overload(c).Value > n.amps) {
+		n = need{s.overload(c).Value, "protection", true}
 	}
 	return n
 }

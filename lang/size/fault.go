@@ -30,13 +30,16 @@ type level struct {
 	ohm     float64 // of a battery
 	amps    float64 // of one that limits its current
 	limited bool
+	of      *circuit.Item
 }
 
 // faults works out the fault levels of every node and gives them to the cables
 // and devices.
 func (s *sizer) faults() {
 	for i := range s.cables {
-		s.cables[i].FaultMax, s.cables[i].FaultMin = quantity.Opt[quantity.Ampere]{}, quantity.Opt[quantity.Ampere]{}
+		c := &s.cables[i]
+		c.FaultMax, c.FaultMin = quantity.Opt[quantity.Ampere]{}, quantity.Opt[quantity.Ampere]{}
+		c.StaysShut, c.OpensIn, c.Limits = false, quantity.Opt[quantity.Second]{}, nil
 	}
 	for i := range s.devices {
 		s.devices[i].FaultMax, s.devices[i].Missing = quantity.Opt[quantity.Ampere]{}, nil
@@ -134,7 +137,7 @@ func control(port string) bool { return port == "coil" || port == "enable" || po
 func (s *sizer) level(p circuit.Supply, n int, fresh bool) (l level, missing string) {
 	it := p.Item
 	d := it.PortDomain(p.Port)
-	l.node = n
+	l.node, l.of = n, it
 	v, ok := s.lowest(d)
 	if fresh {
 		v, ok = s.highest(d)
@@ -300,6 +303,7 @@ func (s *sizer) minimum() {
 		supplies = append(supplies, l)
 	}
 	least := make([]float64, w.nodes)
+	worst := make([]*answer, w.nodes)
 	for n := range least {
 		least[n] = math.Inf(1)
 	}
@@ -312,7 +316,9 @@ func (s *sizer) minimum() {
 		if !l.limited {
 			solution = solve.Linear{Nodes: w.nodes, Branches: sure, Ties: []solve.Tie{{Node: l.node, Ohm: max(l.ohm, 1e-6)}}}.Solve()
 		}
+		flows := make([]float64, w.nodes)
 		for n := range least {
+			flows[n] = math.Inf(1)
 			if group[n] != g {
 				continue
 			}
@@ -325,7 +331,19 @@ func (s *sizer) minimum() {
 				}
 				amps = l.volt / r
 			}
+			flows[n] = amps
 			least[n] = min(least[n], amps)
+		}
+		for n, a := range s.answers(w, l.node, flows) {
+			if math.IsInf(flows[n], 1) {
+				continue
+			}
+			if l.limited {
+				a.limited = l.of
+			}
+			if worst[n] == nil || a.worse(*worst[n]) {
+				worst[n] = &a
+			}
 		}
 	}
 	known := func(n int) bool { return !vague[group[n]] && !doubt[n] && !math.IsInf(least[n], 1) }
@@ -343,7 +361,15 @@ func (s *sizer) minimum() {
 			n = w.branches[k].From
 		}
 		if known(n) {
-			s.cables[i].FaultMin = quantity.Some(quantity.Ampere(least[n]))
+			c := &s.cables[i]
+			c.FaultMin = quantity.Some(quantity.Ampere(least[n]))
+			if a := worst[n]; a != nil && a.guarded {
+				c.StaysShut = !a.opens
+				c.OpensIn = quantity.Opt[quantity.Second]{Value: quantity.Second(a.seconds), Known: a.opens && !math.IsInf(a.seconds, 1)}
+				if a.limited != nil {
+					c.Limits = []*circuit.Item{a.limited}
+				}
+			}
 		}
 	}
 }

@@ -1,8 +1,6 @@
 package size
 
 import (
-	"math"
-
 	"strake/lang/quantity"
 	"strake/lang/table"
 )
@@ -54,7 +52,7 @@ func (s *sizer) cure(i int) {
 			}
 		}
 		if c.OpensIn.Known && c.OpensIn.Value <= 5 && c.FaultMin.Known &&
-			float64(c.FaultMin.Value)*math.Sqrt(float64(c.OpensIn.Value))/adiabatic(c.Of) > st.copper() {
+			!s.covers(c) && float64(table.WithstandArea(table.Energy(c.FaultMin.Value, c.OpensIn.Value), adiabatic(c.Of))) > st.copper() {
 			continue
 		}
 		c.Needs, c.NeedsParallel = quantity.Some(st.area), st.parallel

@@ -50,9 +50,11 @@ type Cable struct {
 	Limit             quantity.Opt[quantity.Percent] // 3 or 10
 	FaultMax          quantity.Opt[quantity.Ampere]
 	FaultMin          quantity.Opt[quantity.Ampere]
-	Withstand         string                          // "ok", "fails", "not verified": the smallest fault, for as long as its device lets it flow, against the section
-	OpensIn           quantity.Opt[quantity.Second]   // longest time in which its device opens at the smallest fault; not known for a device without published times
-	StaysShut         bool                            // the smallest fault does not surely open the device
+	Withstand         string                          // "ok", "fails", "not verified": faults against the section; empty where nothing protects it
+	Wanting           []string                        // facts without which Withstand is not verified
+	OpensIn           quantity.Opt[quantity.Second]   // longest time in which a device on its way opens at the smallest fault; not known for devices without published times
+	StaysShut         bool                            // the smallest fault does not surely open any device on its way
+	Limits            []*circuit.Item                 // with no battery behind it: the source that limits the smallest fault
 	Needs             quantity.Opt[quantity.SquareMM] // of a stated size that fails: the smallest that would do, all else as it is
 	NeedsParallel     int                             // conductors a pole of that
 	HoldsTo           quantity.Opt[quantity.Metre]    // one-way length up to which its drop keeps the limit

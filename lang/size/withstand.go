@@ -1,58 +1,204 @@
 package size
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
 	"strake/lang/table"
 )
 
-// surely is the multiple of its rating below which no device opens in useful time:
-// gG fuses carry 1.25 times for hours (IEC 60269, from memory).
-const surely = 1.25
-
-// withstand holds the smallest fault, for as long as the slowest of its devices
-// lets it flow, against the section. Above the times of the table, and for the
-// largest fault, the device's own let-through counts: that is not known here.
+// withstand holds faults against the section of every cable.
+//
+// The smallest fault, at the far end, must open a device on its way within 5 s,
+// and leave no more than the conductor stands: I²t ≤ k²S². A fuse that guards the
+// cable against overload too guards it at every current (IEC 60364-4-43 435.1,
+// from memory): its element is thinner than the conductor. Of a breaker that is
+// not said: at the largest fault its let-through counts, never I²t alone. What
+// is not known is named in Wanting.
 func (s *sizer) withstand() {
 	for i := range s.cables {
 		c := &s.cables[i]
-		if c.Of.Link || !c.Area.Known {
+		c.Withstand, c.Wanting = "", nil
+		if c.Of.Link || !c.Area.Known || len(c.Protection) == 0 || s.cranking(i) {
 			continue
 		}
-		c.Withstand, c.StaysShut, c.OpensIn = "not verified", false, quantity.Opt[quantity.Second]{}
-		device := s.slowest(c)
-		if device == nil || !c.FaultMin.Known {
-			continue
-		}
-		rating := s.rating(device)
-		kind, ok := timing(device)
-		if !rating.Known || rating.Value <= 0 {
-			continue
-		}
-		if c.FaultMin.Value < rating.Value*surely {
-			c.StaysShut = true
-			continue
-		}
-		if !ok {
-			continue
-		}
-		t, opens := table.Opening(kind, float64(c.FaultMin.Value/rating.Value))
-		if !opens {
-			c.StaysShut = true
-			continue
-		}
-		c.OpensIn = quantity.Some(t.Value)
-		area := float64(c.Area.Value) * float64(c.Parallel)
-		switch need := float64(c.FaultMin.Value) * math.Sqrt(float64(t.Value)) / adiabatic(c.Of); {
-		case t.Value > 5: // longer than the adiabatic formula holds: the capacity counts
-		case need > area:
-			c.Withstand = "fails"
-		case t.Value >= 0.1:
-			c.Withstand = "ok"
+		stands := float64(c.Area.Value) * float64(c.Parallel) * adiabatic(c.Of)
+		stands *= stands
+		c.Withstand = "ok"
+		s.small(c, stands)
+		s.large(c, stands)
+		if c.Withstand == "ok" && len(c.Wanting) > 0 {
+			c.Withstand = "not verified"
 		}
 	}
+}
+
+// small judges the smallest fault of a cable that stands an energy in A²s.
+func (s *sizer) small(c *Cable, stands float64) {
+	covered, fused := s.covers(c), s.fused(c)
+	switch {
+	case c.Of.Domain != nil && c.Of.Domain.AC:
+		// the source's loop is not known here: disconnection of mains is a rule of its own
+	case !c.FaultMin.Known:
+		if !covered || !fused {
+			c.Wanting = append(c.Wanting, "the smallest fault current of "+c.Of.ID)
+		}
+	case c.StaysShut && len(c.Limits) == 0:
+		c.Withstand = "fails"
+	case c.StaysShut: // what its source gives, it carries, or that is said elsewhere
+	case covered && fused:
+	case !c.OpensIn.Known:
+		c.Wanting = append(c.Wanting, fmt.Sprintf("how soon %s opens at %s", refs(c.Protection), c.FaultMin.Value))
+	case c.OpensIn.Value > 5:
+		if !covered {
+			c.Withstand = "fails"
+		}
+	case float64(table.Energy(c.FaultMin.Value, c.OpensIn.Value)) > stands:
+		c.Withstand = "fails"
+	}
+}
+
+// large judges the largest fault of a cable that stands an energy in A²s.
+func (s *sizer) large(c *Cable, stands float64) {
+	if s.covers(c) && s.fused(c) {
+		return
+	}
+	if d := c.Of.Domain; !c.FaultMax.Known && (d == nil || !d.AC) {
+		return // its own check names what its fault level lacks
+	}
+	for k := range c.Feeds {
+		f := &c.Feeds[k]
+		if len(f.Sources) == 0 || f.Limited {
+			continue
+		}
+		devices := f.Devices
+		if s.lies(f) {
+			devices = f.Ahead
+		}
+		let, known := s.energyOf(devices, c.FaultMax, map[*circuit.Item]bool{})
+		if !known || let > stands {
+			c.Wanting = append(c.Wanting, fmt.Sprintf("what %s lets through%s (the cable %s stands %s)", refs(devices), at(c.FaultMax), c.Of.ID, quantity.AmpereSquaredSecond(stands)))
+			return
+		}
+	}
+}
+
+func at(fault quantity.Opt[quantity.Ampere]) string {
+	if !fault.Known {
+		return ""
+	}
+	return " at " + fault.Value.String()
+}
+
+// energyOf is the most energy that comes through devices side by side at a
+// fault: (Σ√E)², as their currents add up. Of each it is the least of what
+// it lets through itself and of what those before it do.
+func (s *sizer) energyOf(devices []*circuit.Item, fault quantity.Opt[quantity.Ampere], seen map[*circuit.Item]bool) (energy float64, known bool) {
+	sum := 0.0
+	for _, d := range devices {
+		if seen[d] {
+			return 0, false
+		}
+		seen[d] = true
+		e, ok := s.letsThrough(d, fault)
+		g := s.guards(circuit.Terminal{Item: d, Port: "in"}, circuit.View{Open: map[*circuit.Item]bool{d: true}}, false)
+		if before, there := s.energyOf(g.devices, fault, seen); there && len(g.bare) == 0 && (!ok || before < e) {
+			e, ok = before, true
+		}
+		delete(seen, d)
+		if !ok {
+			return 0, false
+		}
+		sum += math.Sqrt(e)
+	}
+	return sum * sum, len(devices) > 0
+}
+
+// letsThrough is the most energy that a device lets through at a fault, in A²s:
+// as the text states it, else by the tables.
+func (s *sizer) letsThrough(it *circuit.Item, fault quantity.Opt[quantity.Ampere]) (float64, bool) {
+	if it.Facts.LetThrough.Known() {
+		return float64(mostOf(it.Facts.LetThrough)), true
+	}
+	d, ok := s.tabled(it)
+	if !ok {
+		return 0, false
+	}
+	if fault.Known {
+		op := table.Opening(d, fault.Value)
+		return float64(op.Energy), op.Opens && op.Seconds.Known && !math.IsInf(float64(op.Energy), 1)
+	}
+	let, ok := table.LetThrough(d)
+	if ok && d.Kind != it.Facts.Class {
+		s.notes.assume(it.Ref, "breaker taken as of energy limiting class 3", let.Source)
+	}
+	return float64(let.Value), ok
+}
+
+// tabled is a device as the tables know it. The energy classes are of AC breakers.
+func (s *sizer) tabled(it *circuit.Item) (table.Device, bool) {
+	r := s.rating(it)
+	d := table.Device{Kind: timing(it), Rating: r.Value}
+	if it.Domain != nil && it.Domain.AC {
+		d.Breaks = it.Facts.Breaks.Opt()
+	}
+	return d, r.Known && r.Value > 0
+}
+
+// timing is the name under which a device's times stand in the tables; an
+// unstated curve is the slowest.
+func timing(it *circuit.Item) string {
+	switch {
+	case it.Kind == "fuse":
+		return it.Facts.Class
+	case it.Facts.Curve == "":
+		return "curve-d"
+	}
+	return "curve-" + it.Facts.Curve
+}
+
+// covers tells whether what protects a cable guards it against overload: it opens
+// at 1.45 times the capacity at the latest (IEC 60364-4-43 433.1, from memory).
+func (s *sizer) covers(c *Cable) bool {
+	n := s.overload(c)
+	return n.Known && c.Ampacity.Known && n.Value <= c.Ampacity.Value*(1+1e-9)
+}
+
+// overload is the capacity that a cable's protection asks for: its rating, or
+// more where it opens later than at 1.45 times that, as small gG fuses do.
+func (s *sizer) overload(c *Cable) quantity.Opt[quantity.Ampere] {
+	n := c.ProtectionRating
+	for _, d := range c.Protection {
+		if t, ok := s.tabled(d); ok && (t.Kind == "gg" || t.Kind == "nh") {
+			fusing, _, _ := table.Fusing(t)
+			if late := t.Rating * quantity.Ampere(fusing/1.45); fusing > 1.6 && late > n.Value {
+				n.Value = late
+			}
+		}
+	}
+	return n
+}
+
+// fused tells whether nothing but fuses protects a cable.
+func (s *sizer) fused(c *Cable) bool {
+	return !slices.ContainsFunc(c.Protection, func(it *circuit.Item) bool { return it.Kind != "fuse" })
+}
+
+func refs(items []*circuit.Item) string {
+	text := ""
+	for k, it := range items {
+		switch {
+		case k > 0 && k+1 == len(items):
+			text += " and "
+		case k > 0:
+			text += ", "
+		}
+		text += it.Ref
+	}
+	return text
 }
 
 // thicken takes the next size for every open cable that does not stand its
@@ -61,7 +207,7 @@ func (s *sizer) thicken() bool {
 	more := false
 	for i := range s.cables {
 		c := &s.cables[i]
-		if c.Withstand != "fails" || !s.open(i) || !c.Chosen {
+		if c.Withstand != "fails" || c.StaysShut || !s.open(i) || !c.Chosen {
 			continue
 		}
 		if st, _ := s.next(i); st.area > 0 {
@@ -73,36 +219,8 @@ func (s *sizer) thicken() bool {
 	return more
 }
 
-// slowest is the largest of the devices through which a fault at the far end is fed.
-func (s *sizer) slowest(c *Cable) *circuit.Item {
-	var largest *circuit.Item
-	for _, f := range c.Feeds {
-		if len(f.Sources) == 0 || f.Limited {
-			continue
-		}
-		for _, d := range f.Devices {
-			if largest == nil || s.rating(d).Value > s.rating(largest).Value {
-				largest = d
-			}
-		}
-	}
-	return largest
-}
-
-// timing is the kind under which a device's times stand in the table; an
-// unstated curve is the slowest.
-func timing(it *circuit.Item) (string, bool) {
-	kind := "curve-" + it.Facts.Curve
-	switch {
-	case it.Kind == "fuse":
-		kind = it.Facts.Class
-	case it.Facts.Curve == "":
-		kind = "curve-d"
-	}
-	return kind, table.HasOpening(kind)
-}
-
-// adiabatic is the constant k of a cable's insulation: the least of its class.
+// adiabatic is the constant k of a cable's insulation in A·√s/mm²: the least of
+// its class.
 func adiabatic(c *circuit.Cable) float64 {
 	use := "pvc-105"
 	if class := c.Spec.Insulation; class.Known() {

@@ -103,7 +103,7 @@ var reserved = func() map[string]lexer.TokenType {
 // units are the spellings that are read as a unit when they follow a number.
 // The package quantity says what each means; a test there holds the two
 // lists against each other.
-var units = strings.Fields(`V mV kV A mA kA W mW kW MW VA kVA MVA Ah mAh kAh Wh kWh
+var units = strings.Fields(`V mV kV A mA kA W mW kW MW VA kVA MVA Ah mAh kAh A2s A²s kA2s kA²s Wh kWh
 	ohm mohm kohm Mohm Ω mΩ kΩ MΩ Ω mΩ kΩ MΩ Hz kHz m cm mm km mm2 mm² s min h ms day days
 	degC °C K % %/K mV/K V/K h/day`)
 

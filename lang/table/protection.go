@@ -87,10 +87,16 @@ func AdiabaticK(start, end quantity.Celsius) float64 {
 	return 226 * math.Sqrt(math.Log((234.5+float64(end))/(234.5+float64(start))))
 }
 
-// WithstandArea is the section in mm² that stands a current for a time, at most
-// 5 s: I·√t/k. Below 0.1 s the device's let-through counts instead.
-func WithstandArea(i quantity.Ampere, t quantity.Second, k float64) quantity.SquareMM {
-	return quantity.SquareMM(float64(i) * math.Sqrt(float64(t)) / k)
+// WithstandArea is the section in mm² of a conductor of constant k (A·√s/mm²)
+// that stands an energy in A²s: √(I²t)/k. It holds for faults of up to 5 s.
+func WithstandArea(energy quantity.AmpereSquaredSecond, k float64) quantity.SquareMM {
+	return quantity.SquareMM(math.Sqrt(float64(energy)) / k)
+}
+
+// Energy is what a current leaves in a conductor in a time, I²t. Below 0.1 s the
+// device's let-through counts instead.
+func Energy(i quantity.Ampere, t quantity.Second) quantity.AmpereSquaredSecond {
+	return quantity.AmpereSquaredSecond(float64(i) * float64(i) * float64(t))
 }
 
 // ProtectiveConductor is the section of a protective conductor beside a live
@@ -126,24 +132,4 @@ func ShoreCord(rating quantity.Ampere) (Cited[quantity.SquareMM], bool) {
 		}
 	}
 	return Cited[quantity.SquareMM]{}, false
-}
-
-// Opening is the longest time in which a device opens at a multiple of its
-// rated current. Kinds: blade, strip, curve-b, curve-c, curve-d. Not known for
-// other kinds; false below the smallest multiple at which it surely opens.
-func Opening(kind string, multiple float64) (Cited[quantity.Second], bool) {
-	var best Cited[quantity.Second]
-	found := false
-	for _, r := range read("opening") {
-		if r["kind"] == kind && r.number("multiple") <= multiple {
-			best, found = Cited[quantity.Second]{quantity.Second(r.number("seconds")), r["source"]}, true
-		}
-	}
-	return best, found
-}
-
-// HasOpening tells whether the times of a kind are in the table.
-func HasOpening(kind string) bool {
-	_, ok := Opening(kind, math.Inf(1))
-	return ok
 }

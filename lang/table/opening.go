@@ -1,0 +1,166 @@
+package table
+
+import (
+	"math"
+	"sync"
+
+	"strake/lang/quantity"
+)
+
+// Operation is how a protective device answers to a current.
+type Operation struct {
+	Opens   bool                          // it surely opens at all
+	Seconds quantity.Opt[quantity.Second] // in at most this time, where a table says
+	Energy  quantity.AmpereSquaredSecond  // with Seconds known: the most that it lets through
+	Source  string
+}
+
+// Device is what a table needs to know of a protective device. Kind is a fuse's
+// class, or curve-b, curve-c, curve-d of a breaker; of a device of which neither
+// is known it is empty. Rating is in ampere.
+type Device struct {
+	Kind   string
+	Rating quantity.Ampere
+	Breaks quantity.Opt[quantity.Ampere] // chooses the row of a breaker's energy class
+}
+
+// unknownFusing is the multiple of its rating at which a device surely opens of
+// whose construction nothing is known: a gG fuse of 4 A and less, the laziest.
+const unknownFusing = 2.1
+
+// like names the construction whose figures stand for a class that has none of
+// its own: class T and square-body fuses are faster than gG, so gG's gates bound
+// them from above (common practice); nh without more is gG.
+var like = map[string]string{"gg": "gg", "nh": "gg", "t": "gg"}
+
+// gate is a row of IEC 60269 for a rating of gG: the currents that surely open
+// it within 5 s and 0.1 s, the least energy that melts it and the most that it
+// lets through.
+type gate struct {
+	rating, five, tenth  float64
+	prearcing, operating float64
+	source               string
+}
+
+var gates = sync.OnceValue(func() []gate {
+	var list []gate
+	for _, r := range read("gates_gg") {
+		list = append(list, gate{r.number("ampere"), r.number("five_s_a"), r.number("tenth_s_a"), r.number("prearcing_a2s"), r.number("operating_a2s"), r["source"]})
+	}
+	return list
+})
+
+// gateOf is the row of a rating, or of the next larger one.
+func gateOf(rating quantity.Ampere) (gate, bool) {
+	for _, g := range gates() {
+		if g.rating >= float64(rating) {
+			return g, true
+		}
+	}
+	return gate{}, false
+}
+
+// Fusing is the multiple of its rating at which a device surely opens in its
+// conventional time, and that time. Of blade and strip fuses and of breakers it
+// is the first row of their times.
+func Fusing(d Device) (multiple float64, within quantity.Opt[quantity.Second], source string) {
+	for _, r := range read("opening") {
+		if r["kind"] == d.Kind {
+			return r.number("multiple"), quantity.Some(quantity.Second(r.number("seconds"))), r["source"]
+		}
+	}
+	kind := d.Kind
+	if kind == "nh" {
+		kind = "gg"
+	}
+	for _, r := range read("fusing") {
+		if r["kind"] == kind && (r["to_a"] == "" || float64(d.Rating) <= r.number("to_a")) {
+			return r.number("multiple"), quantity.Some(quantity.Second(r.number("seconds"))), r["source"]
+		}
+	}
+	return unknownFusing, quantity.Opt[quantity.Second]{}, "common practice"
+}
+
+// Opening is how a device answers to a current in ampere: whether it surely
+// opens, in what time at most, and what it lets through at most. Where no table
+// has its times only the first is known.
+func Opening(d Device, current quantity.Ampere) Operation {
+	if d.Rating <= 0 {
+		return Operation{}
+	}
+	multiple := float64(current / d.Rating)
+	fusing, within, source := Fusing(d)
+	out := Operation{Opens: multiple >= fusing*(1-1e-9), Source: source}
+	if !out.Opens {
+		return out
+	}
+	at := func(t float64, energy float64, source string) Operation {
+		return Operation{true, quantity.Some(quantity.Second(t)), quantity.AmpereSquaredSecond(energy), source}
+	}
+	if g, ok := gateOf(d.Rating); ok && like[d.Kind] == "gg" {
+		// What melts a fuse falls as the current rises: each gate bounds what lies
+		// above it.
+		let, from := g.operating, g.source
+		if own, ok := LetThrough(d); ok {
+			let, from = float64(own.Value), own.Source
+		}
+		switch i := float64(current); {
+		case i*i*0.01 >= let:
+			return at(0.01, let, from)
+		case i >= g.tenth:
+			return at(0.1, max(let, g.tenth*g.tenth*0.1), g.source)
+		case i >= g.five:
+			return at(5, g.five*g.five*5, g.source)
+		}
+		return at(float64(within.Value), math.Inf(1), source)
+	}
+	found := false
+	for _, r := range read("opening") {
+		if r["kind"] == d.Kind && r.number("multiple") <= multiple*(1+1e-9) {
+			t := r.number("seconds")
+			out, found = at(t, float64(current)*float64(current)*t, r["source"]), true
+		}
+	}
+	if let, ok := LetThrough(d); ok && found && out.Seconds.Value <= 0.1 && let.Value < out.Energy {
+		return at(float64(out.Seconds.Value), float64(let.Value), let.Source)
+	}
+	return out
+}
+
+// LetThrough is the most energy in A²s that a device lets through where it opens
+// at once: class T by UL 248-15, an AC breaker by its energy class, gG by IEC
+// 60269. Not known for others.
+func LetThrough(d Device) (Cited[quantity.AmpereSquaredSecond], bool) {
+	for _, r := range read("let_through") {
+		if r["class"] != d.Kind || r.number("ampere") < float64(d.Rating) ||
+			r["breaks_a"] != "" && (!d.Breaks.Known || r.number("breaks_a") < float64(d.Breaks.Value)) {
+			continue
+		}
+		return Cited[quantity.AmpereSquaredSecond]{quantity.AmpereSquaredSecond(r.number("a2s")), r["source"]}, true
+	}
+	if g, ok := gateOf(d.Rating); ok && (d.Kind == "gg" || d.Kind == "nh") {
+		return Cited[quantity.AmpereSquaredSecond]{quantity.AmpereSquaredSecond(g.operating), g.source}, true
+	}
+	return Cited[quantity.AmpereSquaredSecond]{}, false
+}
+
+// Melts is the least energy in A²s that melts a gG fuse: what stands before it
+// and lets through less leaves it whole.
+func Melts(d Device) (Cited[quantity.AmpereSquaredSecond], bool) {
+	g, ok := gateOf(d.Rating)
+	if !ok || g.rating != float64(d.Rating) || d.Kind != "gg" && d.Kind != "nh" {
+		return Cited[quantity.AmpereSquaredSecond]{}, false
+	}
+	return Cited[quantity.AmpereSquaredSecond]{quantity.AmpereSquaredSecond(g.prearcing), g.source}, true
+}
+
+// Instant is the multiple of its rating at which a breaker of a curve opens at
+// once: 5, 10 or 20 times (IEC 60898-1). False for other kinds.
+func Instant(kind string) (Cited[float64], bool) {
+	for _, r := range read("opening") {
+		if r["kind"] == kind && len(kind) == len("curve-b") && r.number("seconds") <= 0.1 {
+			return Cited[float64]{r.number("multiple"), r["source"]}, true
+		}
+	}
+	return Cited[float64]{}, false
+}
