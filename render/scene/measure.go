@@ -32,7 +32,7 @@ func FontSize(capital int) int { return (capital*10000 + capPerMyriad/2) / capPe
 // Width of a text in hundredths of a millimetre, rounded up. The Go fonts have
 // no kerning and no ligatures, so the sum of the advances is exact everywhere.
 func Width(text string, capital int, bold bool) int {
-	f := fonts()[index(bold)]
+	f := &fonts()[index(bold)]
 	units := 0
 	for _, r := range Clean(text) {
 		units += f.advance(r)
@@ -57,19 +57,23 @@ const (
 type face struct {
 	font  *sfnt.Font
 	perEm int
+	ascii [0x7f]int // advances of the runes that most texts are made of
 }
 
 // fonts parses the two weights once; what it returns never changes.
-var fonts = sync.OnceValue(func() [2]face {
+var fonts = sync.OnceValue(func() *[2]face {
 	var both [2]face
 	for i, ttf := range [][]byte{goregular.TTF, gobold.TTF} {
 		f, err := sfnt.Parse(ttf)
 		if err != nil {
 			panic("the Go fonts linked into the program are damaged: " + err.Error())
 		}
-		both[i] = face{f, int(f.UnitsPerEm())}
+		both[i] = face{font: f, perEm: int(f.UnitsPerEm())}
+		for r := range both[i].ascii {
+			both[i].ascii[r] = both[i].measured(rune(r))
+		}
 	}
-	return both
+	return &both
 })
 
 func index(bold bool) int {
@@ -80,12 +84,19 @@ func index(bold bool) int {
 }
 
 // has tells whether the font can print a rune.
-func (f face) has(r rune) bool {
+func (f *face) has(r rune) bool {
 	g, err := f.font.GlyphIndex(nil, r)
 	return err == nil && g != 0
 }
 
-func (f face) advance(r rune) int {
+func (f *face) advance(r rune) int {
+	if r >= 0 && int(r) < len(f.ascii) {
+		return f.ascii[r]
+	}
+	return f.measured(r)
+}
+
+func (f *face) measured(r rune) int {
 	g, err := f.font.GlyphIndex(nil, r)
 	if err != nil {
 		return 0

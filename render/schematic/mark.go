@@ -5,7 +5,9 @@ import (
 	"encoding/hex"
 	"fmt"
 	"hash"
+	"math"
 	"reflect"
+	"strconv"
 	"strings"
 
 	"strake/lang/circuit"
@@ -17,11 +19,12 @@ import (
 // resolved craft and what was worked out for it, printed four and four.
 // Comments, blanks, the order of statements and paths of files do not count.
 func Mark(sys *circuit.System, plan *size.Plan) string {
-	w := writer{hash: sha256.New()}
+	w := writer{hash: sha256.New(), fields: map[reflect.Type][]member{}}
 	w.value(reflect.ValueOf(sys).Elem(), "system")
 	if plan != nil {
 		w.value(reflect.ValueOf(plan).Elem(), "plan")
 	}
+	w.hash.Write(w.text)
 	sum := strings.ToUpper(hex.EncodeToString(w.hash.Sum(nil)[:4]))
 	return sum[:4] + " " + sum[4:]
 }
@@ -30,8 +33,30 @@ func Mark(sys *circuit.System, plan *size.Plan) string {
 // that has a name of its own is written in full where the system lists it and
 // by that name everywhere else.
 type writer struct {
-	hash  hash.Hash
-	depth int
+	hash   hash.Hash
+	text   []byte // not in the hash yet
+	fields map[reflect.Type][]member
+	depth  int
+}
+
+// member is a field of a struct that is written.
+type member struct {
+	index int
+	name  string
+}
+
+// fieldsOf are remembered: asking a type for them is most of the work.
+func (w *writer) fieldsOf(t reflect.Type) []member {
+	fields, known := w.fields[t]
+	if !known {
+		for i := range t.NumField() {
+			if f := t.Field(i); f.IsExported() && f.Type != spanType {
+				fields = append(fields, member{i, f.Name})
+			}
+		}
+		w.fields[t] = fields
+	}
+	return fields
 }
 
 var (
@@ -55,32 +80,36 @@ var (
 var listed = map[string]bool{"Domains": true, "Places": true, "Items": true, "Cables": true, "Bonds": true, "Signals": true, "Ways": true}
 
 func (w *writer) value(v reflect.Value, name string) {
-	if v.Type() == spanType {
+	t := v.Type()
+	if t == spanType {
 		return
 	}
-	fmt.Fprintf(w.hash, "%s=", name)
+	if len(w.text) > 4096 {
+		w.hash.Write(w.text)
+		w.text = w.text[:0]
+	}
+	w.text = append(append(w.text, name...), '=')
 	switch v.Kind() {
 	case reflect.Pointer:
 		if v.IsNil() {
-			fmt.Fprint(w.hash, "nil;")
+			w.text = append(w.text, "nil;"...)
 			return
 		}
-		if called, ok := namedType[v.Type()]; ok {
-			fmt.Fprintf(w.hash, "%q;", called(v))
+		if called, ok := namedType[t]; ok {
+			w.quote(called(v))
 			return
 		}
 		w.value(v.Elem(), "")
 	case reflect.Struct:
-		for i := 0; i < v.NumField(); i++ {
-			if f := v.Type().Field(i); f.IsExported() {
-				w.value(v.Field(i), f.Name)
-			}
+		for _, f := range w.fieldsOf(t) {
+			w.value(v.Field(f.index), f.name)
 		}
 	case reflect.Slice, reflect.Array:
-		fmt.Fprintf(w.hash, "%d[", v.Len())
-		for i := 0; i < v.Len(); i++ {
+		w.text = append(strconv.AppendInt(w.text, int64(v.Len()), 10), '[')
+		_, named := namedType[t.Elem()]
+		for i := range v.Len() {
 			e := v.Index(i)
-			if _, ok := namedType[e.Type()]; ok && listed[name] && (w.depth == 0 || name == "Ways") && !e.IsNil() {
+			if named && listed[name] && (w.depth == 0 || name == "Ways") && !e.IsNil() {
 				w.depth++
 				w.value(e.Elem(), "")
 				w.depth--
@@ -89,11 +118,28 @@ func (w *writer) value(v reflect.Value, name string) {
 			w.value(e, "")
 		}
 	case reflect.Float32, reflect.Float64:
-		// Six digits: the last bits of a processor's arithmetic do not count.
-		fmt.Fprintf(w.hash, "%.6g;", v.Float())
+		w.float(v.Float())
 	case reflect.Map:
 		panic("a map has no order: it may not stand in a border type")
+	case reflect.String:
+		if t.NumMethod() > 0 { // it may say in its own way what it is
+			w.quote(fmt.Sprint(v.Interface()))
+		} else {
+			w.quote(v.String())
+		}
 	default:
-		fmt.Fprintf(w.hash, "%q;", fmt.Sprint(v.Interface()))
+		w.quote(fmt.Sprint(v.Interface()))
 	}
+}
+
+func (w *writer) quote(s string) { w.text = append(strconv.AppendQuote(w.text, s), ';') }
+
+// float writes six digits: the last bits of a processor's arithmetic do not count.
+func (w *writer) float(f float64) {
+	if math.IsInf(f, 0) || math.IsNaN(f) {
+		w.text = fmt.Append(w.text, f)
+	} else {
+		w.text = strconv.AppendFloat(w.text, f, 'g', 6, 64)
+	}
+	w.text = append(w.text, ';')
 }
