@@ -5,91 +5,12 @@ package syntax
 // is laid on is the first that cannot be right.
 
 import (
-	"slices"
-
 	"github.com/alecthomas/participle/v2"
 	"github.com/alecthomas/participle/v2/lexer"
 )
 
 type extent struct {
 	Pos, EndPos lexer.Position
-}
-
-// leaf is a form of one token. The parts are read by hand, which saves most of
-// what the grammar costs: leaves are most of the tree.
-type leaf struct {
-	extent
-	Text string
-}
-
-func (l *leaf) take(tokens *lexer.PeekingLexer, class ...lexer.TokenType) error {
-	t := tokens.Peek()
-	if !slices.Contains(class, t.Type) {
-		return participle.NextMatch
-	}
-	tokens.Next()
-	l.Text, l.Pos, l.EndPos = t.Value, t.Pos, tokens.RawPeek().Pos
-	return nil
-}
-
-type (
-	gName     struct{ leaf } // a name or a kind: no reserved word
-	gWord     struct{ leaf } // any word
-	gUnit     struct{ leaf }
-	gNumber   struct{ leaf }
-	gDate     struct{ leaf }
-	gStatus   struct{ leaf }
-	gLabel    struct{ leaf }
-	gCores    struct{ leaf }
-	gPortWord struct{ leaf } // after a dot: a port, a pole, a way's number
-)
-
-func (l *gName) Parse(t *lexer.PeekingLexer) error     { return l.take(t, typeWord) }
-func (l *gUnit) Parse(t *lexer.PeekingLexer) error     { return l.take(t, typeUnit) }
-func (l *gNumber) Parse(t *lexer.PeekingLexer) error   { return l.take(t, typeNumber) }
-func (l *gDate) Parse(t *lexer.PeekingLexer) error     { return l.take(t, typeDate) }
-func (l *gStatus) Parse(t *lexer.PeekingLexer) error   { return l.take(t, typeStatus) }
-func (l *gLabel) Parse(t *lexer.PeekingLexer) error    { return l.take(t, typeString, typeOpenString) }
-func (l *gCores) Parse(t *lexer.PeekingLexer) error    { return l.take(t, typeCores) }
-func (l *gPortWord) Parse(t *lexer.PeekingLexer) error { return l.take(t, typeWord, typeNumber) }
-func (l *gWord) Parse(t *lexer.PeekingLexer) error {
-	return l.take(t, typeWord, typeOpening, typeStatus, typeJoining)
-}
-
-type gReference struct {
-	extent
-	First *gName     `parser:"@@"`
-	Last  *gName     `parser:"( Range @@ )?"`
-	Port  *gPortWord `parser:"( Dot @@"`
-	To    *gNumber   `parser:"  ( Range @@"`
-	Port2 *gPortWord `parser:"  | Dot @@ )? )?"`
-}
-
-// gTermReference is a reference or a plain word of a list.
-type gTermReference struct {
-	extent
-	First *gWord     `parser:"@@"`
-	Last  *gName     `parser:"( Range @@ )?"`
-	Port  *gPortWord `parser:"( Dot @@"`
-	To    *gNumber   `parser:"  ( Range @@"`
-	Port2 *gPortWord `parser:"  | Dot @@ )? )?"`
-}
-
-type gQuantity struct {
-	extent
-	About   bool     `parser:"@'about'?"`
-	Unknown bool     `parser:"( @'unknown'"`
-	Number  *gNumber `parser:"| @@ )"`
-	Unit    *gUnit   `parser:"@@?"`
-}
-
-type gTerm struct {
-	extent
-	Date  *gDate          `parser:"  @@"`
-	Cores *gCores         `parser:"| @@"`
-	Label *gLabel         `parser:"| @@"`
-	Qty   *gQuantity      `parser:"| @@"`
-	Word  *gTermReference `parser:"| (?! 'is' ) @@"` // `is` ends a bank's list
 }
 
 type gProperty struct {
@@ -114,18 +35,6 @@ type gLanding struct {
 	Untraced bool        `parser:"| @'untraced'"`
 	Head     *gHead      `parser:"| (?= Word ( Word | String | OpenString | 'in' | 'at' | Colon ) ) @@"`
 	Ref      *gReference `parser:"| @@ )"`
-}
-
-// gCableWord is one word of a bracket with its number or its name.
-type gCableWord struct {
-	extent
-	Taker    *gWord     `parser:"  (?= 'through' | 'in' | 'bundled' | 'return' | 'class' | 'awg' ) @@"`
-	Taken    *gTerm     `parser:"  @@"`
-	Cores    *gCores    `parser:"| @@"`
-	Qty      *gQuantity `parser:"| @@"`
-	Parallel *gName     `parser:"  ( (?= 'parallel' ) @@"`
-	Each     *gQuantity `parser:"    @@? )?"`
-	Word     *gWord     `parser:"| @@"`
 }
 
 type gBracket struct {
