@@ -14,5 +14,5 @@ var all = []Rule{
 	transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
 	shoreEarthThrough, stopBreaksNothing, coilUnstoppable, coilNotFed, coilVoltage, pumpNotStarted, inputBelowOutput, bondTooThin,
-	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices,
+	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices, switchBelowDevices,
 }

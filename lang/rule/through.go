@@ -137,11 +137,16 @@ func (p *pass) standsAt(t circuit.Terminal, down bool) (float64, bool) {
 		if stored && it.MemberOf == nil {
 			return math.Inf(1), true
 		}
-		if !it.Nature().Load && !it.Nature().Converts || control(t.Port) {
+		amps := max(p.taken(t), p.invertedBy(t))
+		switch n := it.Nature(); {
+		case control(t.Port) || !n.Load && !n.Converts:
+			return 0, true
+		case n.Converts && amps > 0:
+			return float64(amps), true
+		case n.Converts && (isOutput(t.Port) && !it.Facts.BothWays || t.Port == "dc"):
 			return 0, true
 		}
-		amps := max(p.taken(t), p.invertedBy(t))
-		return float64(amps), amps > 0 || it.Nature().Converts
+		return math.Inf(1), true // a load in overload takes what its device lets through
 	}
 	f, n := it.Facts, it.Nature()
 	gives := n.Source && t.Port == "" || n.Converts && (isOutput(t.Port) || t.Port == "dc" || t.Port == "in" && f.BothWays)
@@ -218,6 +223,41 @@ var barBelowDevices = Rule{diag.Info{Rule: "bar-below-its-devices", Severity: di
 		case below(rating, quantity.Ampere(most)):
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is rated %s, and the devices on it let %s through", called(it), rating, quantity.Ampere(most)),
 				Span: it.RefSpan, Cure: fmt.Sprintf("fit a bar for %s or more, or a smaller device before it", quantity.Ampere(most))})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+var switchBelowDevices = Rule{diag.Info{Rule: "switch-below-its-devices", Severity: diag.Danger,
+	Title:  "a switch rated below what its devices let through it",
+	Why:    "A switch is no fuse: its contacts stand what the device before it and those behind it let through, whichever is less, or they weld in an overload that no fuse ends.",
+	Source: "ABYC E-11 11.6.1.2 as excerpted; IEC 60947-3, from memory, verify against the standard",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1 at locker: 50 A, 32 V, 1 pole, load-break [0.2 m 25 mm2] pump P1 at locker: 60 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		rating, ok := p.rating(it)
+		if n := it.Nature(); !ok || !n.Opens || n.Protects || n.Residual || n.Contacts && it.Kind != "switch" {
+			return
+		}
+		view := p.view
+		view.Open = map[*circuit.Item]bool{it: true}
+		most, known := 0.0, true
+		for _, port := range it.Ports {
+			if port.Name == "out" || control(port.Name) {
+				continue
+			}
+			one, ok1 := p.branchAt(circuit.Terminal{Item: it, Port: port.Name}, view, it)
+			two, ok2 := p.branchAt(circuit.Terminal{Item: it, Port: "out"}, view, it)
+			at, _ := through([]branch{one, two})
+			most, known = max(most, at), known && ok1 && ok2
+		}
+		switch {
+		case !known || math.IsInf(most, 0) || most == 0:
+		case below(rating, quantity.Ampere(most)):
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is rated %s, and the devices on its two sides let %s through it", called(it), rating, quantity.Ampere(most)),
+				Span: it.RefSpan, Cure: fmt.Sprintf("fit one that is rated for %s or more, or a smaller device before it", quantity.Ampere(most))})
 		default:
 			p.ok(it.Ref)
 		}
