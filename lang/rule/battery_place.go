@@ -1,0 +1,120 @@
+package rule
+
+// Where batteries stand: heat, and the gas that lead gives off.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/quantity"
+)
+
+// hottestLithium is what lithium iron phosphate cells stand while they give current.
+const hottestLithium = quantity.Celsius(60)
+
+// batteriesAt calls f for each battery with the place in which it stands.
+func (p *pass) batteriesAt(f func(it *circuit.Item, at *circuit.Place)) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind == "battery" && it.Place != nil {
+			f(it, it.Place)
+		}
+	})
+}
+
+// within tells whether something holds of a place, or of one that it lies in.
+func within(at *circuit.Place, holds func(*circuit.Place) bool) bool {
+	for n := 0; at != nil && n < 8; at, n = at.Within, n+1 {
+		if holds(at) {
+			return true
+		}
+	}
+	return false
+}
+
+// heat is the temperature that is written of a place, or of one that it lies in.
+func heat(at *circuit.Place) (t quantity.Celsius, known bool) {
+	within(at, func(q *circuit.Place) bool {
+		t, known = q.Temperature.Value, q.Temperature.Known()
+		return known
+	})
+	return t, known
+}
+
+var lithiumTooHot = Rule{diag.Info{Rule: "lithium-too-hot", Severity: diag.Danger,
+	Title:  "a lithium battery where it gets too hot",
+	Why:    "Above 60 °C lithium iron phosphate cells age in weeks and may vent. An engine space reaches that at rest, after a hot stop; a fire there meets the cells: at an engine it is a fault even where the air is cooler.",
+	Source: "cell makers' sheets and ABYC E-13, from memory, verify with the maker",
+	Bad:    lithiumAt("45 degC, engine"),
+	Good:   lithiumAt("40 degC"),
+}, func(p *pass) {
+	p.batteriesAt(func(it *circuit.Item, at *circuit.Place) {
+		if chemistry(it) != "lfp" {
+			return
+		}
+		t, known := heat(at)
+		switch {
+		case known && t > hottestLithium:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s stands at %s, where it is %s; %s is the most", called(it), at.Name, t, hottestLithium),
+				Span: it.RefSpan, Related: []diag.Related{{Span: at.Span, Message: "the place " + at.Name}}, Cure: "move it to a cooler place, or ventilate and write the temperature that is left"})
+		case within(at, func(q *circuit.Place) bool { return q.Engine }):
+			p.failAs(diag.Fault, it.Ref, diag.Finding{Message: fmt.Sprintf("%s stands at %s, with an engine", called(it), at.Name),
+				Span: it.RefSpan, Related: []diag.Related{{Span: at.Span, Message: "the place " + at.Name}}, Cure: "move it out of the engine space"})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+// lithiumAt is a small boat with a lithium battery in a place of some kind.
+func lithiumAt(place string) string {
+	return "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain house: dc 12 V, 10.5 V to 14.6 V\nplace box: " + place + "\nplace locker: 40 degC\n" +
+		"battery B1 in house at box: lfp, 12.8 V, 100 Ah, resistance 6 mohm, discharge 100 A, charge 50 A\n" +
+		"run B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W\n"
+}
+
+// muchCharge is the charging power from which a lead battery needs its room aired.
+const muchCharge = quantity.Watt(2000)
+
+var batteryNotAired = Rule{diag.Info{Rule: "battery-not-aired", Severity: diag.Danger,
+	Title:  "a battery that gasses in a place without ventilation",
+	Why:    "Charged, a vented battery gives off hydrogen, and one spark in a closed box is enough. A sealed one does so when it is charged hard: from 2 kW its place is aired too.",
+	Source: "IEC 62485-2 formulae; Recreational Craft Directive annex I 5.3; the 2 kW of a code of practice for small inland passenger vessels",
+	Bad:    aired(""),
+	Good:   aired(", ventilated"),
+}, func(p *pass) {
+	p.batteriesAt(func(it *circuit.Item, at *circuit.Place) {
+		kind, top := chemistry(it), it.TopBank()
+		if kind == "lfp" || kind == "" {
+			return
+		}
+		var watts quantity.Watt
+		if v, ok := p.highest(top.Domain); ok {
+			for _, t := range p.net.Origin(terminals(top), p.view) {
+				if amps, ok := chargeCurrent(t.Item); ok && t.Item.Nature().Converts && chargePort(t.Item, t.Port) {
+					watts += quantity.Watt(float64(amps) * float64(v))
+				}
+			}
+		}
+		aired := within(at, func(q *circuit.Place) bool { return q.Ventilated || q.Outside })
+		why := "is vented"
+		switch {
+		case kind != "flooded" && watts <= muchCharge:
+			return
+		case aired:
+			p.ok(it.Ref)
+			return
+		case kind != "flooded":
+			why = fmt.Sprintf("can be charged with %s", watts)
+		}
+		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s %s, and its place %s is not ventilated", called(it), why, at.Name),
+			Span: it.RefSpan, Related: []diag.Related{{Span: at.Span, Message: "the place " + at.Name}}, Cure: "lead air in low and out high, and write `ventilated` on the place"})
+	})
+}}
+
+// aired is a small boat with a vented battery in a place of some kind.
+func aired(place string) string {
+	return "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain house: dc 12 V, 10.5 V to 16 V\nplace locker: 40 degC" + place + "\n" +
+		"battery B1 in house at locker: flooded, 12 V, 75 Ah, resistance 8 mohm, terminals 105 degC\n" +
+		"run B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W\n"
+}

@@ -1,0 +1,60 @@
+package rule
+
+// Circuits that end on nothing, or on something of which nothing is said.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+)
+
+var tailLive = Rule{diag.Info{Rule: "tail-live", Severity: diag.Fault,
+	Title:  "a fitted cable that ends on nothing and is live",
+	Why:    "Its end is capped, but nothing keeps it dead: whoever cuts the cap off to go on with the work meets what its device lets through. A tail that waits for its load is `prepared`: its contact is off, and the checks count it apart.",
+	Source: "common practice",
+	Bad:    boardBoat + "    way 1 10 A \"Bow locker\" [4 m 6 mm2] capped at locker\n}\n",
+	Good:   boardBoat + "    prepared way 1 10 A \"Bow locker\" [4 m 6 mm2] capped at locker\n}\n",
+}, func(p *pass) {
+	for _, c := range p.cables {
+		of := c.Of
+		if of.From.Capped == nil && of.To.Capped == nil || of.Status != circuit.Fitted && of.Status != circuit.ThirdParty {
+			continue
+		}
+		near := of.From
+		if near.Item == nil {
+			near = of.To
+		}
+		t, ok := near.Terminal()
+		view := p.usually()
+		view.Through = true
+		if !ok || len(p.net.Supplies(t, view)) == 0 {
+			p.ok(of.ID)
+			continue
+		}
+		p.fail(of.ID, diag.Finding{Message: fmt.Sprintf("the cable %s is live up to its capped end", of.ID), Span: of.Span, Items: refs(ends(of)),
+			Cure: "write `prepared` where it waits for its load, and open its way; or `off` on the device that keeps it dead"})
+	}
+}}
+
+var loadNotSaid = Rule{diag.Info{Rule: "load-not-said", Severity: diag.NotVerified,
+	Title:  "a way of which nobody says what hangs on it",
+	Why:    "The sums take a way without a load for one of its rating, and list that as assumed. Whether it draws so much, or something hangs on it at all, nobody has said; a cable that ends on nothing is a live tail.",
+	Source: "common practice",
+	Bad:    boardBoat + "    way 1 10 A \"Bow locker\" [4 m 6 mm2]\n}\n",
+	Good:   boardBoat + "    way 1 10 A \"Bow locker\" 40 W [4 m 6 mm2]\n}\n",
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		w, f := it.Way, it.Facts
+		if w == nil || w.Load != it || w.Device == nil || it.Kind == "socket" || it.Status == circuit.Owner {
+			return
+		}
+		if own := w.Device.Facts.Current; !f.Current.Known() || f.Current.Span != own.Span { // resolve gives it its way's
+			p.ok(it.Ref)
+			return
+		}
+		ref := w.Device.Ref
+		p.unverified(ref, diag.Finding{Span: it.RefSpan, Items: []string{it.Ref}, Missing: "what " + ref + " feeds, in watts or amperes",
+			Cure: "write its load, such as `40 W`; a tail that waits for one is `prepared` and ends `capped at` a place"})
+	})
+}}
