@@ -1,6 +1,7 @@
 package lang_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -35,11 +36,116 @@ run battery B1 in house at locker: lfp, 25.6 V, 100 Ah, discharge 100 A, charge 
 		{"an inverter/charger of another battery", converting + "run PB [link] fuse F2: 100 A, class t, 125 V, breaks 20 kA [1 m 35 mm2] INV1.dc\ninverter-charger INV1 at locker: 2 kVA, input 12 V, charge 30 A, neutral earthed when inverting\nrun INV1.out [0.4 m 3G2.5] rcbo R1: 16 A, 30 mA, 2 pole [1 m 3G2.5] socket X1 in mains at locker: 500 W\n", "voltage-of-another-domain"},
 	}
 	for _, c := range cases {
-		found := false
-		for _, f := range lang.Compile(nil, "boat.strake", c.text).Findings {
-			assert.NotEqual(t, diag.Error, f.Severity, "%s: %s", c.name, f.Message)
-			found = found || f.Rule == c.rule && f.Severity <= diag.Fault
+		assert.True(t, found(t, c.text, c.rule, diag.Fault), "%s: %s", c.name, c.rule)
+	}
+}
+
+// found tells whether a rule says something of a text, at a severity or above.
+func found(t *testing.T, text, rule string, least diag.Severity) bool {
+	t.Helper()
+	yes := false
+	for _, f := range lang.Compile(nil, "boat.strake", text).Findings {
+		assert.NotEqual(t, diag.Error, f.Severity, "%s: %s", rule, f.Message)
+		yes = yes || f.Rule == rule && f.Severity <= least
+	}
+	return yes
+}
+
+const (
+	small = `craft "Mini" {
+    hull grp
+    cable class 5, tinned, 105 degC, free
+    coldest -10 degC
+}
+domain house: dc 12 V, 10.5 V to 15.6 V
+place locker "Locker": 30 degC
+`
+	onBar = small + `battery B1 in house at locker: agm, 12 V, 100 Ah, resistance 6 mohm, charge 40 A, terminals 105 degC
+run B1 [0.1 m 35 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 100 A [0.1 m 35 mm2] isolator Q1 at locker: 150 A, 32 V, 1 pole, load-break [0.2 m 35 mm2] bus PB in house at locker: 200 A
+`
+	inBoard = onBar + `run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 60 A [0.5 m 16 mm2] DB1
+board DB1 in house at locker: 80 A {
+    ways 1..6 is fuse: class blade, 32 V, breaks 5 kA
+`
+	second = `[0.1 m 35 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 100 A [0.1 m 35 mm2] isolator Q2 at locker: 150 A, 32 V, 1 pole, load-break [0.2 m 35 mm2] PB
+`
+	lithium = "run battery B2 in house at locker: lfp, 12.8 V, 100 Ah, resistance 6 mohm, charge 40 A, discharge 100 A, terminals 105 degC "
+	sun     = onBar + `run array PV1 at locker: 200 W, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] isolator Q2 at locker: 20 A, 100 V, 2 pole, load-break [0.5 m 4 mm2] regulator T1 at locker: 12 V, 15 A, input 100 V, input 20 A [1 m 6 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 20 A [link] PB
+`
+	ashore = `craft "Mini" {
+    hull wood
+    cable class 5, tinned, 105 degC, free
+}
+domain house: dc 12 V, 10.5 V to 14.6 V
+domain mains: ac 230 V, 50 Hz
+place locker "Locker": 40 degC
+run inlet SH1 in mains at locker: 32 A [0.4 m 3G6] rcbo R1 at locker: 32 A, type a, 30 mA, 2 pole, breaks 6 kA
+    [3 m 3G6] inverter-charger INV1.in at locker: 1 kVA, charge 7 A, transfer 32 A, neutral earthed when inverting
+run INV1.out [0.4 m 3G6] rcbo R2 at locker: 16 A, 30 mA, 2 pole, type a, breaks 6 kA [3 m 3G2.5] DB1
+board DB1 in mains at locker: 63 A {
+    ways 1..4 is breaker: 2 pole, 230 V, breaks 6 kA, curve c
+    way 1 10 A "Heater" load at locker: 2 kW [3 m 3G2.5]
+}
+battery B1 in house at locker: agm, 12 V, 200 Ah, resistance 4 mohm, charge 20 A, terminals 105 degC
+run B1 [0.1 m 50 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 150 A
+    [0.1 m 50 mm2] isolator Q1 at locker: 200 A, 32 V, 1 pole, load-break [1 m 50 mm2] INV1.dc
+earth E1 at locker
+bond INV1 [1 m 6 mm2] E1
+condition "Evening": SH1 on, DB1 on
+`
+	bilge = small + `run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 6 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 6 mm2] `
+)
+
+// Each text changed in one place, with what must be said of it and was not, and
+// must not be said of it unchanged.
+func TestOneChangeIsTold(t *testing.T) {
+	load := "run PB [2 m 35 mm2] load L1 in house at locker: 500 W\n"
+	earthed := strings.Replace(onBar, "15.6 V", "15.6 V, earthed negative", 1) + load + "earth E1 at locker\nbond PB.negative [1 m 16 mm2] E1\n"
+	coil := onBar + "run PB [0.1 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] load L1 in house at locker: 500 W\nrun PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 3 A [1 m 1.5 mm2] K1.coil\n"
+	lfp := strings.Replace(onBar, "agm, 12 V, 100 Ah", "lfp, 12.8 V, 100 Ah, discharge 100 A", 1) + load
+	for _, c := range []struct {
+		name, text, from, to, rule string
+		least                      diag.Severity
+	}{
+		{"lead beside lithium", lfp + lithium + second, "lfp, 12.8 V, 100 Ah, discharge 100 A", "agm, 12 V, 100 Ah", "batteries-unlike", diag.Danger},
+		{"a large battery beside a small one", lfp + lithium + second, "12.8 V, 100 Ah, discharge", "12.8 V, 200 Ah, discharge", "batteries-unlike", diag.Fault},
+		{"a battery of unsaid chemistry", lfp + lithium + second, "lfp, 12.8 V, 100 Ah, discharge", "12.8 V, 100 Ah, discharge", "batteries-unlike", diag.NotVerified},
+		{"lead and lithium through a switch", lfp + lithium + strings.Replace(second, "load-break", "load-break, off", 1), "lfp, 12.8 V, 100 Ah, discharge 100 A", "agm, 12 V, 100 Ah", "batteries-unlike", diag.Advice},
+		{"no main earth", ashore, "bond INV1 [1 m 6 mm2] E1\n", "", "main-earth-missing", diag.Danger},
+		{"no transfer rating", ashore, ", transfer 32 A", "", "transfer-relay-overloaded", diag.NotVerified},
+		{"a small transfer relay", ashore, "transfer 32 A", "transfer 16 A", "transfer-relay-overloaded", diag.Fault},
+		{"a load above its way", ashore, "way 1 10 A", "way 1 6 A", "device-below-load", diag.Fault},
+		{"no load break at 12 V", onBar + load, "1 pole, load-break", "1 pole, no load-break", "switch-not-load-break", diag.Fault},
+		{"load break not said", onBar + load, "1 pole, load-break", "1 pole", "switch-not-load-break", diag.NotVerified},
+		{"one pole in the array's leads", sun, "100 V, 2 pole", "100 V, 1 pole", "array-without-isolator", diag.Danger},
+		{"no load break in the array's leads", sun, "2 pole, load-break", "2 pole, no load-break", "array-without-isolator", diag.Danger},
+		{"a regulator's input too small", sun, "input 20 A", "input 5 A", "array-current-too-high", diag.Fault},
+		{"a regulator's input not said", sun, ", input 20 A", "", "array-current-too-high", diag.NotVerified},
+		{"a regulator far too small", sun, "12 V, 15 A", "12 V, 5 A", "regulator-below-array", diag.Advice},
+		{"a coil that nothing feeds", coil, "run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 3 A [1 m 1.5 mm2] K1.coil\n", "", "coil-not-fed", diag.Fault},
+		{"a coil of another voltage", coil, "coil 12 V", "coil 24 V", "coil-of-another-voltage", diag.Fault},
+		{"a coil of unsaid voltage", coil, ", coil 12 V", "", "coil-of-another-voltage", diag.NotVerified},
+		{"a pump that nothing starts", bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\n", "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] ", "", "bilge-pump-not-started", diag.NotVerified},
+		{"a pump behind a hand switch", bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\n", "float-switch", "switch", "bilge-pump-not-started", diag.Danger},
+		{"a float switch for less volts", bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\n", "16 A, 24 V", "16 A, 6 V", "voltage-rating-too-low", diag.Danger},
+		{"a float switch for less current", bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\n", "16 A, 24 V", "2 A, 24 V", "switch-overloaded", diag.Danger},
+		{"lithium beside an engine", lfp, "30 degC", "30 degC, engine", "lithium-too-hot", diag.Fault},
+		{"lithium in the heat", lfp, "30 degC", "65 degC", "lithium-too-hot", diag.Danger},
+		{"vented lead without air", onBar + load, "agm, 12 V", "flooded, 12 V", "battery-not-aired", diag.Danger},
+		{"a thin bond", earthed, "bond PB.negative [1 m 16 mm2]", "bond PB.negative [1 m 2.5 mm2]", "bond-too-thin", diag.Fault},
+		{"a bond of unsaid size", earthed, "bond PB.negative [1 m 16 mm2]", "bond PB.negative [1 m]", "bond-too-thin", diag.NotVerified},
+		{"a thin bond of mains", ashore, "bond INV1 [1 m 6 mm2]", "bond INV1 [1 m 2.5 mm2]", "bond-too-thin", diag.Danger},
+		{"a negative bonded to no earth", earthed, "bond PB.negative [1 m 16 mm2] E1", "bond PB.negative [1 m 16 mm2] B1.negative", "earthed-negative-bonds", diag.Fault},
+		{"a fitted tail", inBoard + "    prepared way 1  10 A \"Tail\" [3 m 4 mm2] capped at locker\n}\n", "prepared way", "way", "tail-live", diag.Fault},
+		{"a way of which nothing is said", inBoard + "    way 1  10 A \"Radio\" 60 W [3 m 4 mm2]\n}\n", " 60 W", "", "load-not-said", diag.NotVerified},
+		{"a bar for less than its devices", inBoard + "    way 1  30 A \"Radio\" 60 W [3 m 10 mm2]\n    way 2  30 A \"Fan\" 60 W [3 m 10 mm2]\n}\n", "house at locker: 80 A", "house at locker: 40 A", "bar-below-its-devices", diag.Danger},
+		{"a switch for less than its devices", onBar + load, "150 A, 32 V", "60 A, 32 V", "switch-below-its-devices", diag.Danger},
+		{"a converter that takes too little", onBar + "domain radio: dc 24 V, 21 V to 31 V\nrun PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 60 A [1 m 16 mm2] converter CV1 at locker: 24 V, 20 A, input 55 A, isolated, one way [1 m 6 mm2] load L1 in radio at locker: 60 W\n", "input 55 A", "input 5 A", "input-below-output", diag.Fault},
+	} {
+		if assert.Contains(t, c.text, c.from, c.name) {
+			assert.False(t, found(t, c.text, c.rule, diag.NotVerified), "%s: %s is said of the sound text", c.name, c.rule)
+			changed := strings.Replace(c.text, c.from, c.to, 1)
+			assert.True(t, found(t, changed, c.rule, c.least), "%s: %s", c.name, c.rule)
 		}
-		assert.True(t, found, "%s: %s", c.name, c.rule)
 	}
 }
