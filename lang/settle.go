@@ -10,6 +10,7 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
+	"strake/lang/size"
 	"strake/lang/source"
 )
 
@@ -26,7 +27,7 @@ func Settle(r Result, drawn []circuit.Order) []diag.Edit {
 	s := settler{craft: craft, chosen: map[source.Span]string{}}
 	for i := range r.Plan.Cables {
 		if c := &r.Plan.Cables[i]; c.Chosen && c.Area.Known {
-			s.cable(c.Of, c.Area.Value, c.Parallel)
+			s.cable(c)
 		}
 	}
 	for i := range r.Plan.Devices {
@@ -82,12 +83,16 @@ func (s *settler) row(under source.Span, row string) {
 }
 
 // cable writes a size before the closing bracket.
-func (s *settler) cable(c *circuit.Cable, area quantity.SquareMM, parallel int) {
+func (s *settler) cable(sized *size.Cable) {
+	c, area, parallel := sized.Of, sized.Area.Value, sized.Parallel
 	bracket := c.Span.Text()
 	if !strings.HasSuffix(bracket, "]") {
 		return // the links of a bank without a bracket of their own
 	}
 	size := number(float64(area)) + " mm2"
+	if sized.Gauge != "" {
+		size = "awg " + sized.Gauge
+	}
 	switch {
 	case c.Domain != nil && c.Domain.AC:
 		size = fmt.Sprintf("3G%s", number(float64(area)))

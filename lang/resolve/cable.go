@@ -37,7 +37,7 @@ var cableWords = vocabulary[*spec]{owner: "a cable", words: append([]entry[*spec
 	say("size", "{count} parallel {mm2}", func(s *spec, m match) {
 		s.cable.Parallel, s.cable.Area = m.count(0), number[quantity.SquareMM](m, 1)
 	}),
-	say("size", "{count} parallel", func(s *spec, m match) { s.cable.Parallel = m.count(0) }),
+	say("number of conductors", "{count} parallel", func(s *spec, m match) { s.cable.Parallel = m.count(0) }),
 	say("size", "awg {gauge}", func(s *spec, m match) {
 		s.cable.AWG, s.cable.Area = m.words[0], number[quantity.SquareMM](m, 0)
 	}),

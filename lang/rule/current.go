@@ -9,6 +9,7 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
+	"strake/lang/table"
 )
 
 var ampacityExceeded = Rule{diag.Info{Rule: "ampacity-exceeded", Severity: diag.Danger,
@@ -77,7 +78,7 @@ func takesPower(it *circuit.Item) bool {
 var sectionTooSmall = Rule{diag.Info{Rule: "section-too-small", Severity: diag.Fault,
 	Title:  "a conductor thinner than it may be",
 	Why:    "A thinner conductor breaks where it moves or is pulled.",
-	Source: "ISO 10133:2012 7.7 as excerpted: 1 mm2 single, 0.75 mm2 in a sheath",
+	Source: "ISO 10133:2012 7.7 as excerpted: 1 mm2 single, 0.75 mm2 in a sheath; 33 CFR 183.425: 16 and 18 AWG",
 	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 2 A [2 m 0.5 mm2] pump P1 at locker: 6 W\n",
 	Good:   goodFeeder,
 }, func(p *pass) {
@@ -85,10 +86,7 @@ var sectionTooSmall = Rule{diag.Info{Rule: "section-too-small", Severity: diag.F
 		if c.Of.Link || !c.Area.Known || !c.Stated {
 			continue
 		}
-		least := quantity.SquareMM(1)
-		if c.Of.Cores > 0 {
-			least = 0.75
-		}
+		least := table.SetOf(p.Craft.Rules).Minimum(c.Of.Cores > 0).Value
 		if c.Area.Value >= least {
 			p.ok(c.Of.ID)
 			continue
@@ -112,14 +110,15 @@ var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity
 		switch {
 		case c.StaysShut && len(c.Limits) > 0: // said of its source
 		case c.StaysShut:
+			rating, _ := p.rating(c.OpenedBy)
 			p.fail(c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("a fault at the far end of %s draws only %s, which does not surely open %s of %s", c.Of.ID, c.FaultMin.Value, names(c.Protection), c.ProtectionRating.Value),
-				Span:    c.Of.Span, Items: refs(c.Protection), Cure: "use a smaller device or a thicker cable"})
+				Message: fmt.Sprintf("a fault at the far end of %s draws only %s, which does not surely open %s of %s", c.Of.ID, c.FaultMin.Value, c.OpenedBy.Ref, rating),
+				Span:    c.OpenedBy.RefSpan, Related: []diag.Related{{Span: c.Of.Span, Message: "the cable " + c.Of.ID}}, Items: []string{c.OpenedBy.Ref}, Cure: "use a smaller device or a thicker cable"})
 		case p.aboveCable(c): // said already
 		case c.Withstand == "fails" && c.OpensIn.Known && c.OpensIn.Value > 5:
 			p.fail(c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("a fault at the far end of %s draws %s, and %s may take %s to open; 5 s is the most where it does not guard the cable against overload", c.Of.ID, c.FaultMin.Value, names(c.Protection), c.OpensIn.Value),
-				Span:    c.Of.Span, Items: refs(c.Protection), Cure: "use a smaller device or a thicker cable"})
+				Message: fmt.Sprintf("a fault at the far end of %s draws %s, and %s may take %s to open; 5 s is the most where it does not guard the cable against overload", c.Of.ID, c.FaultMin.Value, c.OpenedBy.Ref, c.OpensIn.Value),
+				Span:    c.Of.Span, Items: []string{c.OpenedBy.Ref}, Cure: "use a smaller device or a thicker cable"})
 		case c.Withstand == "fails":
 			p.fail(c.Of.ID, diag.Finding{
 				Message: fmt.Sprintf("a fault on %s heats it beyond its insulation before %s opens", c.Of.ID, names(c.Protection)),

@@ -246,7 +246,7 @@ func (s *sizer) perMetre(c *circuit.Cable, area quantity.SquareMM) (float64, boo
 	if c.Spec.Tinned == circuit.Unsaid || c.Spec.Class == 0 {
 		s.notes.assume(c.ID, "conductor taken as of the higher resistance: class 5, tinned", "safe default")
 	}
-	if c.AWG != "" {
+	if c.AWG != "" || s.gauged(c) {
 		return table.ResistanceAWG(area, tinned).Value, true
 	}
 	classes := []int{c.Spec.Class}

@@ -3,6 +3,8 @@ package size
 import (
 	"cmp"
 	"slices"
+	"strconv"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
@@ -21,32 +23,63 @@ const mostRounds = 6
 type step struct {
 	area     quantity.SquareMM
 	parallel int
+	gauge    string // as the text writes it, where the size is a gauge
 }
+
+// size is the size that a row has.
+func (c *Cable) size() step { return step{c.Area.Value, c.Parallel, c.Gauge} }
 
 // ladder is what the list of sizes for a cable depends on.
 type ladder struct {
-	core     bool
-	parallel int
+	core, gauged bool
+	parallel     int
+}
+
+// gauged tells an open cable whose size is an American gauge: of direct current
+// by the American rule set, whose table is one of gauges.
+func (s *sizer) gauged(c *circuit.Cable) bool {
+	return s.set == table.ABYC && c.Area.State == circuit.Unstated && c.AWG == "" && c.Cores == 0 && (c.Domain == nil || !c.Domain.AC)
+}
+
+// sizesOf is the sections of the standard series, or of the gauges.
+func (s *sizer) sizesOf(gauged bool) []step {
+	var list []step
+	if !gauged {
+		for _, a := range table.Sizes() {
+			list = append(list, step{area: a})
+		}
+		return list
+	}
+	for _, g := range table.Gauges() {
+		area, _ := table.AWG(g)
+		zeros, thick := strings.CutSuffix(g, "/0")
+		if n, err := strconv.Atoi(zeros); thick && err == nil {
+			g = strings.Repeat("0", n)
+		}
+		list = append(list, step{area: area, gauge: g})
+	}
+	return list
 }
 
 // steps lists the sizes from the smallest, by their copper: single conductors
 // first, more than one only of 50 mm² and above.
 func (s *sizer) steps(c *circuit.Cable) []step {
-	key := ladder{c.Cores > 0, max(1, c.Parallel)}
+	key := ladder{c.Cores > 0, s.gauged(c), max(1, c.Parallel)}
 	list, ok := s.ladders[key]
 	if ok {
 		return list
 	}
-	least := table.Minimum(key.core).Value
+	least := s.set.Minimum(key.core).Value
 	for n := 1; n <= mostParallel; n++ {
 		if n > 1 && (key.core || key.parallel > 1) {
 			break
 		}
-		for _, a := range table.Sizes() {
-			if _, ok := s.set.Ampacity(a, 60); !ok || a < least || n > 1 && a < 50 {
+		for _, one := range s.sizesOf(key.gauged) {
+			if _, ok := s.set.Ampacity(one.area, 60); !ok || one.area < least || n > 1 && one.area < 50 {
 				continue
 			}
-			list = append(list, step{a, max(n, key.parallel)})
+			one.parallel = max(n, key.parallel)
+			list = append(list, one)
 		}
 	}
 	slices.SortStableFunc(list, func(a, b step) int {
@@ -152,13 +185,13 @@ func (s *sizer) alike() {
 		}
 	}
 	each(func(i int, at source.Span) {
-		if st := (step{s.cables[i].Area.Value, s.cables[i].Parallel}); st.copper() > most[at].copper() {
+		if st := s.cables[i].size(); st.copper() > most[at].copper() {
 			most[at] = st
 		}
 	})
 	each(func(i int, at source.Span) {
 		c := &s.cables[i]
-		if st := most[at]; st.copper() > (step{c.Area.Value, c.Parallel}).copper() {
+		if st := most[at]; st.copper() > c.size().copper() {
 			s.take(i, st)
 			c.GovernedBy = "alike"
 		}
@@ -167,7 +200,7 @@ func (s *sizer) alike() {
 
 func (s *sizer) take(i int, st step) {
 	c := &s.cables[i]
-	c.Area, c.Parallel, c.Chosen = quantity.Some(st.area), st.parallel, true
+	c.Area, c.Parallel, c.Gauge, c.Chosen = quantity.Some(st.area), st.parallel, st.gauge, true
 }
 
 // design is a cable's design current: what flows in the worst case; what two

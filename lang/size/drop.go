@@ -53,6 +53,10 @@ func (s *sizer) own(i int) {
 	if d := c.Of.Domain; d != nil && d.Nominal.Known() && d.Nominal.Value > 0 {
 		area := quantity.SquareMM(float64(c.Area.Value) * float64(c.Parallel))
 		c.ISOPercent = quantity.Some(quantity.Percent(100 * float64(table.ISODrop(c.DropCurrent.Value, length, area)) / float64(d.Nominal.Value)))
+		c.MilsPercent = quantity.Opt[quantity.Percent]{}
+		if s.set == table.ABYC {
+			c.MilsPercent = quantity.Some(quantity.Percent(100 * float64(table.MilsDrop(c.DropCurrent.Value, length, area)) / float64(d.Nominal.Value)))
+		}
 	}
 }
 
@@ -311,7 +315,7 @@ type sized struct {
 func (s *sizer) sizes() []sized {
 	list := make([]sized, len(s.cables))
 	for i, c := range s.cables {
-		list[i] = sized{step{c.Area.Value, c.Parallel}, c.GovernedBy}
+		list[i] = sized{c.size(), c.GovernedBy}
 	}
 	return list
 }

@@ -39,7 +39,7 @@ func (s *sizer) faults() {
 	for i := range s.cables {
 		c := &s.cables[i]
 		c.FaultMax, c.FaultMin = quantity.Opt[quantity.Ampere]{}, quantity.Opt[quantity.Ampere]{}
-		c.StaysShut, c.OpensIn, c.Limits = false, quantity.Opt[quantity.Second]{}, nil
+		c.StaysShut, c.OpensIn, c.OpenedBy, c.Limits = false, quantity.Opt[quantity.Second]{}, nil, nil
 	}
 	for i := range s.devices {
 		s.devices[i].FaultMax, s.devices[i].Missing = quantity.Opt[quantity.Ampere]{}, nil
@@ -220,7 +220,7 @@ func (s *sizer) coldOhms(i int) float64 {
 		area = mostOf(c.Of.Area)
 	}
 	per := table.ResistanceAWG(area, false).Value / 1.02
-	if c.Of.AWG == "" {
+	if c.Of.AWG == "" && !s.gauged(c.Of) {
 		r, ok := table.Resistance(area, 2, false)
 		if !ok {
 			return none
@@ -364,7 +364,7 @@ func (s *sizer) minimum() {
 			c := &s.cables[i]
 			c.FaultMin = quantity.Some(quantity.Ampere(least[n]))
 			if a := worst[n]; a != nil && a.guarded {
-				c.StaysShut = !a.opens
+				c.StaysShut, c.OpenedBy = !a.opens, a.by
 				c.OpensIn = quantity.Opt[quantity.Second]{Value: quantity.Second(a.seconds), Known: a.opens && !math.IsInf(a.seconds, 1)}
 				if a.limited != nil {
 					c.Limits = []*circuit.Item{a.limited}

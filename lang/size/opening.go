@@ -11,9 +11,10 @@ import (
 
 // answer is how the devices on the way from one source to a fault answer to it.
 type answer struct {
-	guarded bool    // a device stands on the way
-	opens   bool    // one of them surely opens
-	seconds float64 // in at most this time; infinite: not known
+	guarded bool          // a device stands on the way
+	opens   bool          // one of them surely opens
+	seconds float64       // in at most this time; infinite: not known
+	by      *circuit.Item // the one that opens, or else the smallest
 	limited *circuit.Item
 }
 
@@ -66,16 +67,19 @@ func (s *sizer) answers(w *wiring, source int, amps []float64) []answer {
 			if with[n] || !all[n] || math.IsInf(amps[n], 1) {
 				continue
 			}
-			list[n].guarded = true
+			a := &list[n]
+			a.guarded = true
 			op := table.Opening(device, quantity.Ampere(amps[n]))
-			if !known || !op.Opens {
-				list[n].opens = list[n].opens || !known // what has no rating yet may
-				continue
+			seconds := math.Inf(1)
+			if op.Opens && op.Seconds.Known {
+				seconds = float64(op.Seconds.Value)
 			}
-			list[n].opens = true
-			if op.Seconds.Known {
-				list[n].seconds = min(list[n].seconds, float64(op.Seconds.Value))
+			opens := op.Opens || !known // what has no rating yet may
+			if a.by == nil || opens && !a.opens || opens == a.opens && (seconds < a.seconds || seconds == a.seconds && device.Rating < s.rating(a.by).Value) {
+				a.by = it
 			}
+			a.opens = a.opens || opens
+			a.seconds = min(a.seconds, seconds)
 		}
 	}
 	return list

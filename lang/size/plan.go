@@ -31,6 +31,7 @@ type Cable struct {
 	Of                *circuit.Cable
 	Area              quantity.Opt[quantity.SquareMM] // stated or chosen
 	Parallel          int
+	Gauge             string // of a chosen American gauge, as the text writes it: 2, 0, 00
 	Stated            bool   // the text states the size
 	Chosen            bool   // the compiler chose it: printed as "needs"
 	GovernedBy        string // current, terminal, drop, protection, withstand, minimum, alike (one bracket for a range), stated
@@ -47,12 +48,14 @@ type Cable struct {
 	Cumulative        quantity.Opt[quantity.Volt]    // from the source's terminals to the far end
 	CumulativePercent quantity.Opt[quantity.Percent] // of the domain's nominal
 	ISOPercent        quantity.Opt[quantity.Percent] // the run alone by the simplified formula; governs nothing
+	MilsPercent       quantity.Opt[quantity.Percent] // the same by the American formula, where that set is asked for
 	Limit             quantity.Opt[quantity.Percent] // 3 or 10
 	FaultMax          quantity.Opt[quantity.Ampere]
 	FaultMin          quantity.Opt[quantity.Ampere]
 	Withstand         string                          // "ok", "fails", "not verified": faults against the section; empty where nothing protects it
 	Wanting           []string                        // facts without which Withstand is not verified
 	OpensIn           quantity.Opt[quantity.Second]   // longest time in which a device on its way opens at the smallest fault; not known for devices without published times
+	OpenedBy          *circuit.Item                   // that device; with StaysShut the smallest on its way
 	StaysShut         bool                            // the smallest fault does not surely open any device on its way
 	Limits            []*circuit.Item                 // with no battery behind it: the source that limits the smallest fault
 	Needs             quantity.Opt[quantity.SquareMM] // of a stated size that fails: the smallest that would do, all else as it is

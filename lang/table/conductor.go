@@ -123,21 +123,23 @@ func ISODrop(i quantity.Ampere, outAndBack quantity.Metre, area quantity.SquareM
 	return quantity.Volt(0.0164 * float64(i) * float64(outAndBack) / float64(area))
 }
 
-// MilsForDrop is the section in circular mils that keeps a drop, by the
-// formula of ABYC E-11 and the American drop tables: CM = 10.75·I·L/E, with L
-// in feet out and back.
-func MilsForDrop(i quantity.Ampere, feet float64, drop quantity.Volt) float64 {
-	return 10.75 * float64(i) * feet / float64(drop)
+// MilsDrop is the drop in volt by the formula of ABYC E-11 and the American drop
+// tables: E = 10.75·I·L/CM, with L in feet out and back and CM the section in
+// circular mils. Like ISO's it leaves out warmth and tin, and governs nothing.
+func MilsDrop(i quantity.Ampere, outAndBack quantity.Metre, area quantity.SquareMM) quantity.Volt {
+	feet := float64(outAndBack) / 0.3048
+	return quantity.Volt(10.75 * float64(i) * feet / CircularMils(area))
 }
 
-// Minimum is the smallest section: of a single conductor, or of a core in a sheath.
-func Minimum(core bool) Cited[quantity.SquareMM] {
+// Minimum is the smallest section in mm² of a set: of a single conductor, or of
+// a core in a sheath.
+func (s Set) Minimum(core bool) Cited[quantity.SquareMM] {
 	use := "single"
 	if core {
 		use = "core"
 	}
 	for _, r := range read("minimum") {
-		if r["use"] == use {
+		if r["use"] == use && r["set"] == string(s) {
 			return Cited[quantity.SquareMM]{quantity.SquareMM(r.number("area_mm2")), r["source"]}
 		}
 	}

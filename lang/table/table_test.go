@@ -63,16 +63,17 @@ func TestConductors(t *testing.T) {
 }
 
 func TestDropFormulas(t *testing.T) {
-	mils := MilsForDrop(10, 21, 0.36)
-	assert.InEpsilon(t, 6271, mils, 1e-3, "a published bilge-pump example: 10 A, 21 ft, 3 % of 12 V")
+	mils := func(cm float64) quantity.SquareMM { return quantity.SquareMM(cm * 0.0254 * 0.0254 * math.Pi / 4) }
+	assert.InEpsilon(t, 0.36, float64(MilsDrop(10, 21*0.3048, mils(6271))), 1e-3, "a published bilge-pump example: 10 A, 21 ft, 3 % of 12 V asks for 6271 circular mils")
 	twelve, _ := AWG("12")
 	fourteen, _ := AWG("14")
-	assert.Greater(t, CircularMils(twelve), mils, "the example takes 12 AWG")
-	assert.Less(t, CircularMils(fourteen), mils)
-	mils = MilsForDrop(45, 40, 1.2)
-	assert.InEpsilon(t, 16125, mils, 1e-3, "a published example: 45 A, 40 ft, 10 % of 12 V, size 8")
+	assert.Less(t, float64(MilsDrop(10, 21*0.3048, twelve)), 0.36, "the example takes 12 AWG")
+	assert.Greater(t, float64(MilsDrop(10, 21*0.3048, fourteen)), 0.36)
+	assert.InEpsilon(t, 1.2, float64(MilsDrop(45, 40*0.3048, mils(16125))), 1e-3, "a published example: 45 A, 40 ft, 10 % of 12 V, size 8")
 	eight, _ := AWG("8")
-	assert.Greater(t, CircularMils(eight), mils)
+	ten, _ := AWG("10")
+	assert.Less(t, float64(MilsDrop(45, 40*0.3048, eight)), 1.2)
+	assert.Greater(t, float64(MilsDrop(45, 40*0.3048, ten)), 1.2)
 	assert.InDelta(t, 2.62, 100*float64(ISODrop(6, 16, 2.5))/24, 0.01, "ISO formula, 24 V fridge 6 A, 8 m one way, 2.5 mm²")
 	assert.InDelta(t, 7.00, 100*float64(ISODrop(80, 16, 25))/12, 0.01, "ISO formula, 12 V windlass 80 A, 8 m one way, 25 mm²")
 	mv, ok := DropAC(10, "pvc")

@@ -31,6 +31,7 @@ type CableRow struct {
 	LengthM           *float64 `json:"length_m"`
 	AreaMM2           *float64 `json:"area_mm2"`
 	Parallel          int      `json:"parallel"`
+	Gauge             *string  `json:"gauge"`
 	Stated            bool     `json:"stated"`
 	GovernedBy        *string  `json:"governed_by"`
 	DesignCurrentA    *float64 `json:"design_current_a"`
@@ -42,6 +43,7 @@ type CableRow struct {
 	CumulativeDropV   *float64 `json:"cumulative_drop_v"`
 	CumulativeDropPct *float64 `json:"cumulative_drop_percent"`
 	DropISOPct        *float64 `json:"drop_iso_percent"`
+	DropMilsPct       *float64 `json:"drop_circular_mils_percent"`
 	DropLimitPct      *float64 `json:"drop_limit_percent"`
 	Result            *string  `json:"result"`
 	FaultMaxA         *float64 `json:"fault_current_max_a"`
@@ -120,12 +122,12 @@ func protective(k circuit.Kind) bool {
 func cableRow(c size.Cable) CableRow {
 	row := CableRow{
 		ID: c.Of.ID, From: endName(c.Of.From), To: endName(c.Of.To), Line: c.Of.Span.From().Line,
-		LengthM: number(c.Of.Length.Opt()), AreaMM2: number(c.Area), Parallel: max(1, c.Parallel),
+		LengthM: number(c.Of.Length.Opt()), AreaMM2: number(c.Area), Parallel: max(1, c.Parallel), Gauge: text(gauge(c)),
 		Stated: c.Stated, GovernedBy: text(c.GovernedBy),
 		DesignCurrentA: number(c.DesignCurrent), DesignCase: text(c.DesignCase), AmpacityA: number(c.Ampacity),
 		Protection: []string{}, ProtectionA: number(c.ProtectionRating),
 		DropV: number(c.Drop), CumulativeDropV: number(c.Cumulative), CumulativeDropPct: number(c.CumulativePercent),
-		DropISOPct: number(c.ISOPercent), DropLimitPct: number(c.Limit), Result: text(c.Result),
+		DropISOPct: number(c.ISOPercent), DropMilsPct: number(c.MilsPercent), DropLimitPct: number(c.Limit), Result: text(c.Result),
 		FaultMaxA: number(c.FaultMax), FaultMinA: number(c.FaultMin), Status: c.Of.Status.String(),
 		link: c.Of.Link, chosen: c.Chosen,
 	}
@@ -133,6 +135,14 @@ func cableRow(c size.Cable) CableRow {
 		row.Protection = append(row.Protection, p.Ref)
 	}
 	return row
+}
+
+// gauge is a cable's American gauge, stated or chosen, as the text writes it.
+func gauge(c size.Cable) string {
+	if c.Chosen {
+		return c.Gauge
+	}
+	return c.Of.AWG
 }
 
 func protectionRow(d size.Device) ProtectionRow {

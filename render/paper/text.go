@@ -35,6 +35,9 @@ func (s Schedule) cableLines() [][]string {
 			continue // a bar or a bolted joint: nothing to cut or to order
 		}
 		area := show(c.AreaMM2)
+		if c.Gauge != nil {
+			area = "AWG " + *c.Gauge
+		}
 		if c.AreaMM2 != nil && c.Parallel > 1 {
 			area = fmt.Sprintf("%d x %s", c.Parallel, area)
 		}

@@ -120,7 +120,10 @@ func (d *draught) sizeText(c *circuit.Cable) string {
 	case c.Cores > 0:
 		s = strconv.Itoa(c.Cores) + "X" + s
 	}
-	if c.AWG != "" && !chosen {
+	switch {
+	case chosen && p.Gauge != "":
+		s = "AWG " + p.Gauge
+	case c.AWG != "" && !chosen:
 		s = "AWG " + c.AWG
 	}
 	if parallel > 1 {
