@@ -17,7 +17,7 @@ const (
 // an AC source by its rating, is good for. False where it is not known, or for
 // a battery, which gives what its fault level says.
 func (s *sizer) limit(p circuit.Supply) (quantity.Ampere, bool) {
-	it, f := p.Item, p.Item.Facts
+	it, f := p.Item, &p.Item.Facts
 	d := it.PortDomain(p.Port)
 	byPower := func(w float64, known bool) (quantity.Ampere, bool) {
 		v, ok := s.lowest(d)
@@ -65,7 +65,7 @@ func phases(d *circuit.Domain) float64 {
 // loadCurrent is what a load takes from its terminal at its rating: the largest
 // of its continuous and its repeated current, of a starter that of its start.
 func (s *sizer) loadCurrent(t circuit.Terminal) (quantity.Ampere, bool) {
-	f := t.Item.Facts
+	f := &t.Item.Facts
 	best, known := s.steady(t)
 	if i, ok := s.byPower(t, f.PeakPower); ok {
 		best, known = max(best, i), true
@@ -85,10 +85,44 @@ func (s *sizer) loadCurrent(t circuit.Terminal) (quantity.Ampere, bool) {
 	return best, known
 }
 
+// demanded is what a terminal takes, as long as the drop on the way to it stays.
+type demanded struct {
+	turn    int
+	amps    quantity.Ampere
+	known   bool
+	wanting string
+}
+
+// recall gives what was worked out of a terminal since the drops were reckoned,
+// or works it out: every case and condition asks for it again.
+func (s *sizer) recall(of *[]demanded, t circuit.Terminal, work func() (quantity.Ampere, bool, string)) demanded {
+	i, there := s.net.Index(t)
+	if there && len(*of) == 0 {
+		*of = make([]demanded, len(s.terminals))
+	}
+	if there && (*of)[i].turn == s.turn {
+		return (*of)[i]
+	}
+	d := demanded{turn: s.turn}
+	d.amps, d.known, d.wanting = work()
+	if there {
+		(*of)[i] = d
+	}
+	return d
+}
+
 // steady is what a load takes continuously: a stated current caps its power
 // over the lowest voltage.
 func (s *sizer) steady(t circuit.Terminal) (quantity.Ampere, bool) {
-	f := t.Item.Facts
+	d := s.recall(&s.steadily, t, func() (quantity.Ampere, bool, string) {
+		amps, known := s.steadyOf(t)
+		return amps, known, ""
+	})
+	return d.amps, d.known
+}
+
+func (s *sizer) steadyOf(t circuit.Terminal) (quantity.Ampere, bool) {
+	f := &t.Item.Facts
 	d := domainOf(t)
 	best, known := s.byPower(t, f.Power)
 	if v, ok := s.voltageAt(t); ok && f.Apparent.Known() {
@@ -147,7 +181,7 @@ func (s *sizer) efficiency(it *circuit.Item) float64 {
 // that it is rated for: at the lowest voltage of the input, the highest of an
 // output that charges. A stated input current is taken as it stands.
 func (s *sizer) inputCurrent(it *circuit.Item) (quantity.Ampere, bool) {
-	f := it.Facts
+	f := &it.Facts
 	if f.Input.Known() {
 		return mostOf(f.Input), true
 	}
@@ -165,7 +199,7 @@ func (s *sizer) inputCurrent(it *circuit.Item) (quantity.Ampere, bool) {
 
 // outputPower is what a converter gives at its rating, in watt.
 func (s *sizer) outputPower(it *circuit.Item, out *circuit.Domain) (float64, bool) {
-	f := it.Facts
+	f := &it.Facts
 	amps := f.Current
 	if it.Kind == "charger" && f.Charge.Known() {
 		amps = f.Charge
@@ -197,7 +231,7 @@ func (s *sizer) outputVoltage(it *circuit.Item, out *circuit.Domain) (quantity.V
 
 // inverting is what an inverter-charger takes from its battery at full output.
 func (s *sizer) inverting(it *circuit.Item) (quantity.Ampere, bool) {
-	f := it.Facts
+	f := &it.Facts
 	low, ok := s.voltageAt(circuit.Terminal{Item: it, Port: "dc"})
 	power := float64(mostOf(f.Apparent))
 	if !f.Apparent.Known() {
@@ -211,7 +245,7 @@ func (s *sizer) inverting(it *circuit.Item) (quantity.Ampere, bool) {
 
 // charging is what an inverter-charger's charger takes from its AC side.
 func (s *sizer) charging(it *circuit.Item, port string) (quantity.Ampere, bool) {
-	f := it.Facts
+	f := &it.Facts
 	v, ok := s.highest(it.PortDomain("dc"))
 	low, ok2 := s.voltageAt(circuit.Terminal{Item: it, Port: port})
 	if !ok || !ok2 || !f.Charge.Known() {
@@ -224,6 +258,18 @@ func (s *sizer) charging(it *circuit.Item, port string) (quantity.Ampere, bool) 
 // whether it takes anything that has a number; wanting names the fact that is
 // missing where it takes something without one.
 func (s *sizer) demand(t circuit.Terminal, transfer bool) (amps quantity.Ampere, wanting string) {
+	of := &s.whenInverting
+	if transfer {
+		of = &s.whenPassing
+	}
+	d := s.recall(of, t, func() (quantity.Ampere, bool, string) {
+		amps, wanting := s.demandOf(t, transfer)
+		return amps, true, wanting
+	})
+	return d.amps, d.wanting
+}
+
+func (s *sizer) demandOf(t circuit.Terminal, transfer bool) (amps quantity.Ampere, wanting string) {
 	it := t.Item
 	i, ok := quantity.Ampere(0), true
 	switch {

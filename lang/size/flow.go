@@ -184,6 +184,7 @@ func (s *sizer) modes() []bool {
 // on at once would draw stands beside it.
 func (s *sizer) flows() {
 	s.graphs, s.sag, s.conditions = [2]*graph{}, nil, nil
+	s.turn++
 	clear(s.through)
 	for i := range s.cables {
 		s.cables[i].DesignCase = ""
@@ -283,6 +284,7 @@ func (s *sizer) sink() {
 		}
 	}
 	s.sag = sag
+	s.turn++
 }
 
 // demands is, for each cable, the terminals whose current it carries.

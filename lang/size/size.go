@@ -62,6 +62,7 @@ type sizer struct {
 	flow              []flow                       // of each cable, at the lowest voltage of its source
 	solved            []flow                       // the same with the drop on the way
 	sag               map[circuit.Terminal]float64 // volt lost on the way to a terminal; nil: not reckoned with
+	turn              int                          // counts the changes of sag
 	cases, conditions []*prepared
 	through           map[*circuit.Item]float64
 	supplies          map[circuit.Terminal]circuit.Supply // where current can enter
@@ -72,6 +73,9 @@ type sizer struct {
 	outputs           map[outlet][]circuit.Terminal       // what a converter's output reaches
 	graphs            [2]*graph                           // of what is drawn, of what is pushed
 	around            []*surroundings
+	steadily          []demanded // of each terminal: what a load there takes continuously
+	whenInverting     []demanded // what it takes in all
+	whenPassing       []demanded // and while inverter-chargers pass through
 	ladders           map[ladder][]step
 	behind            [][]circuit.Terminal // of each cable: what takes its current
 	levels            []NodeFault
@@ -82,7 +86,7 @@ type sizer struct {
 
 func newSizer(sys *circuit.System) *sizer {
 	s := &sizer{sys: sys, net: circuit.NewNet(sys), set: table.SetOf(sys.Craft.Rules),
-		at: map[*circuit.Cable]int{}, of: map[*circuit.Item]int{}, notes: newNotes(),
+		at: map[*circuit.Cable]int{}, of: map[*circuit.Item]int{}, notes: newNotes(), turn: 1,
 		through: map[*circuit.Item]float64{}, supplies: map[circuit.Terminal]circuit.Supply{}}
 	s.terminals = s.net.Terminals()
 	for _, t := range s.terminals {
