@@ -65,7 +65,7 @@ var (
 		"fuse F1: 10\n", "fuse F1: 10 A\n")
 	unknownUnit = formError("unknown-unit", "a word that is no unit",
 		"Units are written one way each, and their prefixes count: mA is not MA.",
-		"fuse F1: 10 amps\n", "fuse F1: 10 A\n")
+		"fuse F1: 10 Ax\n", "fuse F1: 10 A\n")
 	wrongUnit = formError("wrong-unit", "a number in a unit that does not belong here",
 		"The unit says what a number means. One that does not fit means that another property was meant.",
 		"fuse F1: 10 m\n", "fuse F1: 10 A\n")

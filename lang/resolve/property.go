@@ -120,20 +120,10 @@ func tellUnknownUnit(r *resolver, p *syntax.Property) bool {
 // notUnits are the words that follow plain numbers rightly.
 var notUnits = []string{"pole", "poles", "phase", "phases", "in", "parallel", "times", "for", "every", "to"}
 
-// spelledOut is units written as words, by their beginning.
-var spelledOut = []struct{ word, unit string }{
-	{"amp", "A"}, {"volt", "V"}, {"watt", "W"}, {"metre", "m"}, {"meter", "m"}, {"hour", "h"}, {"sec", "s"}, {"percent", "%"}, {"degree", "degC"}, {"celsius", "degC"}, {"hertz", "Hz"},
-}
-
 // unitLike is the unit that a word was probably meant to be, or nothing.
 func unitLike(word string) string {
 	if slices.Contains(notUnits, word) {
 		return ""
-	}
-	for _, full := range spelledOut {
-		if strings.HasPrefix(strings.ToLower(word), full.word) {
-			return full.unit
-		}
 	}
 	best := ""
 	var all []string
@@ -143,7 +133,11 @@ func unitLike(word string) string {
 			if strings.EqualFold(s, word) {
 				return s
 			}
-			if len(s) > 1 && len(s) > len(best) && strings.HasPrefix(strings.ToLower(word), strings.ToLower(s)) {
+			switch {
+			case len(s) <= len(best):
+			case len(s) > 1 && strings.HasPrefix(strings.ToLower(word), strings.ToLower(s)):
+				best = s
+			case len(word) <= 3 && strings.HasPrefix(word, s): // Aq is an A with something added
 				best = s
 			}
 		}

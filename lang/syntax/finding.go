@@ -17,7 +17,10 @@ var (
 		"battery B1: 12 V,\n", "battery B1: 12 V\n")
 	InfoStray = form("stray-character", "a character that means nothing here",
 		"Outside quotes only words, numbers and the marks : , . [ ] { } # \" have a meaning.",
-		"battery B1; 12 V\n", "battery B1: 12 V\n")
+		"battery B1: 12 V ?\n", "battery B1: 12 V\n")
+	InfoSpelling = form("written-another-way", "a date, a unit, a range or a mark written in another way",
+		"Each of these is written in one way, so that 5/11 cannot be May here and November there, and 50 mm not a length for one reader and a section for the next.",
+		"battery B1: 12 V\nlamp L1: 10 W\nrun B1 [6 ft] L1\n", "battery B1: 12 V\nlamp L1: 10 W\nrun B1 [1.83 m] L1\n")
 	InfoOpenQuote = form("open-quote", "a label without its closing quote",
 		"A label begins and ends on one line, so that a forgotten quote cannot swallow the rows below.",
 		"battery B1 \"House: 12 V\n", "battery B1 \"House\": 12 V\n")
@@ -88,7 +91,7 @@ var (
 
 // Findings is every kind of finding of this package, for `explain`.
 var Findings = []diag.Info{
-	InfoUnreadable, InfoStray, InfoOpenQuote, InfoDecimalComma, InfoSign, InfoTwoReadings,
+	InfoUnreadable, InfoStray, InfoSpelling, InfoOpenQuote, InfoDecimalComma, InfoSign, InfoTwoReadings,
 	InfoBracketNotClosed, InfoBracketStray, InfoBraceNotClosed, InfoBraceMissing, InfoBraceStray,
 	InfoStatementInBraces, InfoWayOutside, InfoEndsOnNothing, InfoNoCable, InfoNoReference,
 	InfoReferenceForm, InfoReserved, InfoMisspelt, InfoWordMissing, InfoHeadOrder, InfoLabelMissing, InfoOpeningMissing, InfoMore,

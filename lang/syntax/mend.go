@@ -35,10 +35,6 @@ func mend(tokens []lexer.Token) []lexer.Token {
 			} else {
 				t.Type = typeStray
 			}
-		case t.Type == typeStray && t.Value == ";":
-			t.Type, t.Value = typeComma, ","
-		case t.Type == typeStray && t.Value == "=":
-			t.Type, t.Value = typeColon, ":"
 		}
 	}
 	return out

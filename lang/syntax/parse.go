@@ -39,10 +39,10 @@ var (
 // concerned is marked broken. The tree is fit for resolving even when there
 // are findings: resolving then finds the other mistakes of the text.
 func Parse(file *source.File) (*File, []diag.Finding) {
-	tokens := lex(file.Name, file.Text)
+	tokens, findings := respell(file, lex(file.Name, file.Text))
 	p := &parser{tree: &File{Source: file}, tokens: tokens}
 	p.converter.file = file
-	p.findings = scan(file, tokens)
+	p.findings = append(findings, scan(file, tokens)...)
 	cuttings, findings := cut(file, tokens)
 	p.findings = append(p.findings, findings...)
 	for _, s := range cuttings {
@@ -178,7 +178,7 @@ func take[T any](p *parser, s *cutting, tokens []lexer.Token, g *participle.Pars
 		opening: openingWord(p.tokens[s.from:s.to]), behind: p.behind(s, tokens),
 	}
 	fixed, kept, finding := repaired(at, g)
-	if !s.faulty && !reported(tokens) {
+	if !s.faulty && !reported(tokens) && !at.respelled() {
 		p.findings = append(p.findings, finding)
 	}
 	switch {

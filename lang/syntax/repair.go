@@ -74,6 +74,19 @@ func (p place) repairs() []repair {
 	return append(out, p.withoutTail()...)
 }
 
+// respelled tells a failure at a mark that was read for another one and told
+// already.
+func (p place) respelled() bool {
+	if p.at == len(p.tokens) || p.token().Pos.Line != 0 {
+		return false
+	}
+	switch p.token().Type {
+	case typeString, typeColon, typeComma, typeLBracket:
+		return true
+	}
+	return false
+}
+
 func (p place) token() lexer.Token { return p.tokens[p.at] }
 
 func (p place) span() source.Span { return tokenSpan(p.file, p.token()) }

@@ -72,12 +72,8 @@ func strayFinding(span source.Span) diag.Finding {
 	switch {
 	case strings.ContainsAny(text, "“”„«»'‘’`"):
 		f.Cure = "labels stand in straight double quotes, as \"House battery\""
-	case text == ";":
-		f.Cure = "a statement ends with its line; a colon opens a list, a comma separates its members"
 	case text == "(" || text == ")" || text == "()":
 		f.Cure = "a cable stands in square brackets, as [4 m]; a remark follows #"
-	case text == "=":
-		f.Cure = "a colon opens a list of properties, as `fuse F1: 100 A`"
 	case text == "-" || text == "+" || text == "->" || text == "–" || text == "—" || text == ">":
 		f.Cure = "a run has its cable in brackets between two ends, as `run B1 [2 m] F1`; a range is written with `..` or `to`"
 	case !strings.ContainsFunc(text, func(r rune) bool { return r != '\uFFFD' }):
