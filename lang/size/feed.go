@@ -128,11 +128,27 @@ func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {
 		if c.Link {
 			own, known = 0, true
 		}
+		if known && ahead.distance.Known && len(f.Ahead) > 0 {
+			f.Onward = quantity.Some(own + ahead.distance.Value)
+		}
 		if len(f.Bare) > 0 && known && behind.toBare.Known && ahead.distance.Known && len(f.Ahead) > 0 {
 			f.Reach = quantity.Some(behind.toBare.Value + own + ahead.distance.Value)
 		}
 	}
 	return f
+}
+
+// near tells whether the devices ahead stand within the length that may stay
+// without a device of its own: 0.2 m, in conduit 1 m, of mains 0.5 m.
+func near(c *circuit.Cable, f *Feed) bool {
+	most := quantity.Metre(0.2)
+	switch {
+	case c.Domain != nil && c.Domain.AC:
+		most = 0.5
+	case c.Spec.Conduit:
+		most = 1
+	}
+	return f.Onward.Known && float64(f.Onward.Value) <= float64(most)+1e-9
 }
 
 // longest is a cable's one-way length at the longer of its two ways and the
@@ -282,8 +298,9 @@ func (s *sizer) protection() {
 			guards, rating := f.Devices, f.Rating
 			// What stands further on guards against overload where nothing stands
 			// behind, or where it is one device in the same run: several of them leave
-			// the cable to the one behind.
-			if ahead := s.sum(f.Ahead); len(f.Ahead) > 0 && ahead.Known && (s.lies(f) || len(f.Ahead) == 1) && (!rating.Known || ahead.Value < rating.Value) {
+			// the cable to the one behind. A size that is still to be chosen takes it only
+			// where it stands near enough to end a fault in the cable as well.
+			if ahead := s.sum(f.Ahead); len(f.Ahead) > 0 && ahead.Known && (s.lies(f) || len(f.Ahead) == 1 && (!s.open(i) || near(c.Of, f))) && (!rating.Known || ahead.Value < rating.Value) {
 				guards, rating = f.Ahead, ahead
 			} else if s.lies(f) {
 				guards = f.Ahead

@@ -79,6 +79,7 @@ type Feed struct {
 	Rating   quantity.Opt[quantity.Ampere] // what these devices, and the limits of the bare limited sources, let through together; not known with a bare source that does not limit itself
 	Ahead    []*circuit.Item               // devices that current entering here must pass further on, when every way on has one
 	Reach    quantity.Opt[quantity.Metre]  // with Bare and Ahead: length of conductor from the bare sources to the devices ahead
+	Onward   quantity.Opt[quantity.Metre]  // with Ahead: length of conductor from this end to the devices ahead
 }
 
 // Device is one device's rating, stated or chosen.
