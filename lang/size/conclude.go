@@ -20,11 +20,15 @@ func (s *sizer) conclude() {
 			c.GovernedBy = "stated"
 		}
 		c.Result = s.result(i)
-		s.margin(i)
 		for _, p := range c.Protection {
 			if d, ok := s.of[p]; ok && !slices.Contains(s.devices[d].Protects, c.Of) {
 				s.devices[d].Protects = append(s.devices[d].Protects, c.Of)
 			}
+		}
+	}
+	for i := range s.cables {
+		if !s.cables[i].Of.Link {
+			s.margin(i)
 		}
 	}
 	for i := range s.devices {

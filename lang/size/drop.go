@@ -161,6 +161,12 @@ func (g *graph) start(i int, f current) int {
 	return n
 }
 
+// end is the node to which a cable's current goes.
+func (g *graph) end(i int, f current) int {
+	f.forward = !f.forward
+	return g.start(i, f)
+}
+
 // above is the drop from the sources' terminals to a node, by the worst way; a
 // node that nothing brings current to is a source's. False where a drop on the
 // way is not known.

@@ -11,8 +11,8 @@ func (s *sizer) margin(i int) {
 	if room, ok := s.room(i); ok && c.Drop.Value > 0 && c.Of.Length.Known() {
 		c.HoldsTo = quantity.Some(c.Of.Length.Value * quantity.Metre(max(0, room)/float64(c.Drop.Value)))
 	}
-	if len(c.Protection) > 0 && c.Ampacity.Known {
-		r, ok := table.RatingAtMost(s.series(c.Protection[0]), c.Ampacity.Value)
+	if least, ok := s.leastGuarded(c); ok {
+		r, ok := table.RatingAtMost(s.series(c.Protection[0]), least)
 		if ok && (!c.DropCurrent.Known || r.Value >= c.DropCurrent.Value) {
 			c.MostProtection = quantity.Some(r.Value)
 		}
@@ -22,15 +22,71 @@ func (s *sizer) margin(i int) {
 	}
 }
 
-// room is the drop in volt that a cable may have of its own, after what is lost
-// before it.
-func (s *sizer) room(i int) (float64, bool) {
-	c := &s.cables[i]
-	d := c.Of.Domain
-	if !c.Cumulative.Known || !c.Limit.Known || !c.Drop.Known || d == nil || !d.Nominal.Known() {
+// leastGuarded is the least capacity in ampere of the cables that a cable's first
+// device protects: a device answers for all of them.
+func (s *sizer) leastGuarded(c *Cable) (quantity.Ampere, bool) {
+	if len(c.Protection) == 0 || !c.Ampacity.Known {
 		return 0, false
 	}
-	return float64(float64(c.Limit.Value)/100*float64(d.Nominal.Value)) - float64(c.Cumulative.Value-c.Drop.Value), true
+	least := c.Ampacity.Value
+	d, ok := s.of[c.Protection[0]]
+	if !ok {
+		return least, true
+	}
+	for _, other := range s.devices[d].Protects {
+		o := &s.cables[s.at[other]]
+		if !o.Ampacity.Known {
+			return 0, false
+		}
+		least = min(least, o.Ampacity.Value)
+	}
+	return least, true
+}
+
+// room is the drop in volt that a cable may have of its own: what is left to its
+// own limit, and to that of every cable behind it.
+func (s *sizer) room(i int) (float64, bool) {
+	c := &s.cables[i]
+	if !c.Drop.Known {
+		return 0, false
+	}
+	left, ok := s.left(i)
+	if !ok {
+		return 0, false
+	}
+	f, pushed := s.flow[i].main()
+	g := s.graph(pushed)
+	seen := make([]bool, g.w.nodes)
+	for queue := []int{g.end(i, f)}; len(queue) > 0; queue = queue[1:] {
+		n := queue[0]
+		if n < 0 || seen[n] {
+			continue
+		}
+		seen[n] = true
+		for to := range g.into {
+			for _, k := range g.into[to] {
+				j := g.w.cable[k]
+				if g.from[k] != n || j < 0 || j == i {
+					continue
+				}
+				if l, ok := s.left(j); ok {
+					left = min(left, l)
+				}
+				queue = append(queue, to)
+			}
+		}
+	}
+	return left + float64(c.Drop.Value), true
+}
+
+// left is what a cable's limit leaves, in volt.
+func (s *sizer) left(i int) (float64, bool) {
+	c := &s.cables[i]
+	d := c.Of.Domain
+	if !c.Cumulative.Known || !c.Limit.Known || d == nil || !d.Nominal.Known() {
+		return 0, false
+	}
+	return float64(float64(c.Limit.Value)/100*float64(d.Nominal.Value)) - float64(c.Cumulative.Value), true
 }
 
 // cure finds the smallest size with which a cable would satisfy everything.

@@ -48,6 +48,11 @@ type CableRow struct {
 	Result            *string  `json:"result"`
 	FaultMaxA         *float64 `json:"fault_current_max_a"`
 	FaultMinA         *float64 `json:"fault_current_min_a"`
+	OpensInS          *float64 `json:"opens_in_s"`
+	HoldsToM          *float64 `json:"holds_to_m"`
+	MostProtectionA   *float64 `json:"most_protection_a"`
+	Basis             *string  `json:"ampacity_basis"`
+	WouldDoMM2        *float64 `json:"would_do_mm2"`
 	Status            string   `json:"status"`
 
 	link   bool
@@ -128,7 +133,9 @@ func cableRow(c size.Cable) CableRow {
 		Protection: []string{}, ProtectionA: number(c.ProtectionRating),
 		DropV: number(c.Drop), CumulativeDropV: number(c.Cumulative), CumulativeDropPct: number(c.CumulativePercent),
 		DropISOPct: number(c.ISOPercent), DropMilsPct: number(c.MilsPercent), DropLimitPct: number(c.Limit), Result: text(c.Result),
-		FaultMaxA: number(c.FaultMax), FaultMinA: number(c.FaultMin), Status: c.Of.Status.String(),
+		FaultMaxA: number(c.FaultMax), FaultMinA: number(c.FaultMin),
+		OpensInS: number(c.OpensIn), HoldsToM: number(c.HoldsTo), MostProtectionA: number(c.MostProtection),
+		Basis: text(c.AmpacityBasis), WouldDoMM2: number(c.Needs), Status: c.Of.Status.String(),
 		link: c.Of.Link, chosen: c.Chosen,
 	}
 	for _, p := range c.Protection {

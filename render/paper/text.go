@@ -3,6 +3,7 @@ package paper
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -12,7 +13,7 @@ import (
 func (s Schedule) Text(closing string) string {
 	var b strings.Builder
 	b.WriteString("Cables (length one way; drop from the source's terminals; a size after needs is proposed, not stated)\n\n")
-	table(&b, []string{"cable", "from", "to", "m", "mm²", "A", "holds A", "guarded by", "A", "drop %", "of %", "governed by", "status"}, s.cableLines())
+	table(&b, []string{"cable", "from", "to", "m", "mm²", "A", "holds A", "guarded by", "A", "drop %", "of %", "governed by", "margin", "status"}, s.cableLines())
 	b.WriteString("\nProtection (fault current: the most that can flow there)\n\n")
 	table(&b, []string{"ref", "kind", "A", "V", "highest V", "breaks kA", "fault kA", "protects", "place", "status"}, s.protectionLines())
 	for _, board := range s.Boards {
@@ -45,9 +46,33 @@ func (s Schedule) cableLines() [][]string {
 			area = "needs " + area
 		}
 		lines = append(lines, []string{c.ID, c.From, c.To, show(c.LengthM), area, show(c.DesignCurrentA), show(c.AmpacityA),
-			strings.Join(c.Protection, " "), show(c.ProtectionA), show(c.CumulativeDropPct), show(c.DropLimitPct), word(c.GovernedBy), c.Status})
+			strings.Join(c.Protection, " "), show(c.ProtectionA), show(c.CumulativeDropPct), show(c.DropLimitPct), word(c.GovernedBy), c.margin(), c.Status})
 	}
 	return lines
+}
+
+// margin is what a cable has in hand: how long it may be, and how large its
+// device; of one that fails, what would do.
+func (c CableRow) margin() string {
+	var parts []string
+	if c.WouldDoMM2 != nil {
+		return "would do: " + show(c.WouldDoMM2) + " mm²"
+	}
+	if c.HoldsToM != nil {
+		parts = append(parts, "to "+tenth(c.HoldsToM)+" m")
+	}
+	if c.MostProtectionA != nil {
+		parts = append(parts, "device to "+show(c.MostProtectionA)+" A")
+	}
+	if len(parts) == 0 {
+		return "-"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// tenth is a length cut to a tenth, never more than it is.
+func tenth(v *float64) string {
+	return strconv.FormatFloat(math.Floor(*v*10+1e-9)/10, 'f', -1, 64)
 }
 
 func (s Schedule) protectionLines() [][]string {
