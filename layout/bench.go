@@ -1,40 +1,54 @@
 package layout
 
+import "slices"
+
 // bench is what trial layouts of one arrangement are made on.
 type bench struct {
+	*lowered
+	other   *lowered // of the plan before, to which the search may return
 	g       Graph
 	a       *arrangement
 	f       Field
-	h       heights // first ones
-	r       ranking
-	cs      cells
-	p       *placing
-	s       *solids
 	t       *settling
 	keep    []room
-	drop    []int   // how much lower than need be levels are thought to stand
 	orders  [][]int // units in the author's sequence
 	domains []int   // group of each item
 	holes   *holes
+	tally   *tally
+	roomy   bool    // everything of the last trial that was judged found room
+	mates   [][]int // units that share a level with each
+}
+
+// lowered is all that rests on first heights.
+type lowered struct {
+	drop []int   // how much lower than need be levels are thought to stand
+	h    heights // first ones
+	r    ranking
+	cs   cells
+	p    *placing
+	s    *solids
 }
 
 func newBench(g Graph, a *arrangement, f Field) *bench {
 	b := &bench{g: g, a: a, f: f, holes: newHoles(g, f), t: newSettling(a), keep: make([]room, len(a.levels))}
-	b.drop = make([]int, len(a.levels)+len(a.cols))
 	b.orders = a.ordered(g)
 	for i := range a.items {
 		b.domains = append(b.domains, a.domain(g, i))
 	}
-	b.lower()
+	b.mates = a.neighbours()
+	b.lowered = b.lower(make([]int, len(a.levels)+len(a.cols)))
+	b.tally = newTally(b)
 	return b
 }
 
 // lower makes first heights, and all that rests on them, for the drops.
-func (b *bench) lower() {
-	b.h = estimate(b.a, b.drop)
-	b.r = rank(b.a, b.h)
-	b.cs = cellsOf(b.g, *b.a, b.h, b.r)
-	b.p, b.s = newPlacing(b.a, &b.cs), newSolids(b.a, b.r)
+func (b *bench) lower(drop []int) *lowered {
+	k := &lowered{drop: drop}
+	k.h = estimate(b.a, drop)
+	k.r = rank(b.a, k.h)
+	k.cs = cellsOf(b.g, *b.a, k.h, k.r)
+	k.p, k.s = newPlacing(b.a, &k.cs), newSolids(b.a, k.r)
+	return k
 }
 
 // plan is what the search chooses.
@@ -47,23 +61,28 @@ func (p plan) clone() plan {
 }
 
 // follow lays out a plan.
-func (b *bench) follow(p plan) {
-	for i, d := range p.drop {
-		if b.drop[i] != d {
-			copy(b.drop, p.drop)
-			b.lower()
-			break
+func (b *bench) follow(p plan) { b.within(p, 1<<40) }
+
+// within lays out a plan unless it is bound to cost more than a limit.
+func (b *bench) within(p plan, limit int) bool {
+	if !slices.Equal(p.drop, b.drop) {
+		b.lowered, b.other = b.other, b.lowered
+		if b.lowered == nil || !slices.Equal(p.drop, b.drop) {
+			b.lowered = b.lower(slices.Clone(p.drop))
 		}
 	}
-	b.try(p.seq)
+	return b.try(p.seq, limit)
 }
 
 // try runs place, solid and settle until every bar has the room it needs.
-func (b *bench) try(seq []int) {
+func (b *bench) try(seq []int, limit int) bool {
 	clear(b.keep)
 	for {
 		b.p.place(b.a, &b.cs, b.keep, seq)
 		b.s.solidify(b.g, b.a, b.p.x, b.p.names, b.keep)
+		if b.least() > limit {
+			return false
+		}
 		enough := true
 		for l, n := range b.s.need {
 			k := &b.keep[l]
@@ -74,7 +93,7 @@ func (b *bench) try(seq []int) {
 		}
 		if enough {
 			b.t.settle(b.g, b.a, b.h, b.r, b.p.x, b.s)
-			return
+			return true
 		}
 	}
 }
@@ -92,5 +111,5 @@ func (b *bench) again() bool {
 			return false
 		}
 	}
-	return b.s.broken == 0
+	return len(b.s.obstructed) == 0
 }

@@ -58,14 +58,16 @@ func fillHoles(g Graph, s *Sheet, f Field) bool {
 func hole(taken []geom.Rect, f Field, z Size) (geom.Point, bool) {
 	best, bestWorth, ok := geom.Point{}, 0, false
 	var band []geom.Rect // what stands at this height
-	for y := f.Height - z.H; y >= 0; y = step(y) {
+	for y := f.Height - z.H; y >= 0; {
 		if most := 3*(f.Width-z.W)/2 + y + f.Width; ok && y+z.H < f.Height && bestWorth >= most {
 			break // nor is farther up
 		}
 		band = band[:0]
+		higher := -1 // where the first of it stands no longer
 		for _, t := range taken {
 			if t.Y0 < y+z.H+blockMargin && y-blockMargin < t.Y1 {
 				band = append(band, t)
+				higher = max(higher, t.Y0-blockMargin-z.H)
 			}
 		}
 		for x := f.Width - z.W; x >= 0; {
@@ -86,16 +88,12 @@ func hole(taken []geom.Rect, f Field, z Size) (geom.Point, bool) {
 			}
 			x = min(x-1, block.X0-blockMargin-z.W) // past what stands there
 		}
+		if higher < 0 {
+			break
+		}
+		y = max(0, y-(y-higher+blockStep-1)/blockStep*blockStep) // there is no more room until then
 	}
 	return best, ok
-}
-
-// step goes up through a field and does not miss its upper edge.
-func step(y int) int {
-	if y > 0 && y < blockStep {
-		return 0
-	}
-	return y - blockStep
 }
 
 func meets(taken []geom.Rect, r geom.Rect) *geom.Rect {

@@ -80,8 +80,8 @@ func emit(g Graph, a *arrangement, x []int, s *solids, h heights) Sheet {
 				low := n.Y
 				right := func(c int, p landing) { // level pieces that run over the text
 					line := p.line(a.colX(x, c))
-					for k := 1; k < len(line); k++ {
-						if q := line[k]; q.Y == line[k-1].Y && q.Y > 0 && max(q.X, line[k-1].X) > at.X+n.X {
+					for k := 1; k < line.n; k++ {
+						if q, last := line.at[k], line.at[k-1]; q.Y == last.Y && q.Y > 0 && max(q.X, last.X) > at.X+n.X {
 							low = max(low, q.Y+air)
 						}
 					}
@@ -136,11 +136,11 @@ func (a *arrangement) line(c, i, at int, s *solids, h heights) []geom.Point {
 	if i == 0 && col.upper >= 0 {
 		y, p := h.level[col.upper], s.up[c]
 		way := p.line(at)
-		if way == nil {
+		if way.n == 0 {
 			line = append(line, geom.Point{X: at, Y: y + p.dy})
 		}
-		for k := len(way) - 1; k >= 0; k-- {
-			line = append(line, way[k].Add(geom.Point{Y: y}))
+		for k := way.n - 1; k >= 0; k-- {
+			line = append(line, way.at[k].Add(geom.Point{Y: y}))
 		}
 	} else {
 		line = append(line, geom.Point{X: at, Y: h.piece[c][i-1] + a.measures[c][i-1].height})
@@ -148,10 +148,10 @@ func (a *arrangement) line(c, i, at int, s *solids, h heights) []geom.Point {
 	if i == len(col.pieces)-1 && col.lower >= 0 {
 		y, p := h.level[col.lower], s.lo[c]
 		way := p.line(at)
-		if way == nil {
+		if way.n == 0 {
 			line = append(line, geom.Point{X: at, Y: y + p.dy})
 		}
-		for _, q := range way {
+		for _, q := range way.at[:way.n] {
 			line = append(line, q.Add(geom.Point{Y: y}))
 		}
 	} else {

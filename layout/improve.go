@@ -51,7 +51,7 @@ func (b *bench) cost(limit int) int {
 	r := b.extent()
 	fits := r.X1 <= b.f.Width && r.Y1 <= b.f.Height
 	scale := max(1000*r.X1/b.f.Width, 1000*r.Y1/b.f.Height, 1000) - 1000
-	cost := costSide*b.s.side + costBroken*b.s.broken + costCross*crossings + costBend*bends + costScale*scale/1000
+	cost := costSide*b.s.side + costBroken*len(b.s.obstructed) + costCross*crossings + costBend*bends + costScale*scale/1000
 	out := 0
 	for i := range b.t.done {
 		d := &b.t.done[i]
@@ -76,13 +76,28 @@ func (b *bench) cost(limit int) int {
 		}
 	}
 	cost += (r.X1+r.Y1)*costPerSize/500 + b.length()*point/1000
+	b.roomy = fits
 	switch {
 	case !fits:
 		cost += costBlock * len(b.g.Blocks)
 	case cost <= limit:
-		cost += costBlock * b.unplaced()
+		left := b.unplaced()
+		b.roomy = left == 0
+		cost += costBlock * left
 	}
 	return cost
+}
+
+// least is what a trial costs at least whose heights are not settled yet; more
+// room at the ends of bars never makes it narrower.
+func (b *bench) least() int {
+	bends := 0
+	for c := range b.a.cols {
+		x := b.a.colX(b.p.x, c)
+		bends += b.s.up[c].bends(x) + b.s.lo[c].bends(x)
+	}
+	over := max(0, b.p.width()-air-b.f.Width)
+	return costSide*b.s.side + costBroken*len(b.s.obstructed) + costBend*bends + costScale*over/b.f.Width + over*point/geom.MM
 }
 
 // length is how much wire is drawn beyond the least, and how far level wires run.
@@ -131,12 +146,12 @@ func (b *bench) believed() (crossings, bends int) {
 
 func (b *bench) landed(p landing, x, y int) (crossings, bends int) {
 	line := p.line(x)
-	for k := 1; k < len(line); k++ {
-		if q := line[k-1]; q.Y == line[k].Y {
-			crossings += b.crossed(min(q.X, line[k].X), max(q.X, line[k].X), y+q.Y)
+	for k := 1; k < line.n; k++ {
+		if p, q := line.at[k-1], line.at[k]; p.Y == q.Y {
+			crossings += b.crossed(min(p.X, q.X), max(p.X, q.X), y+p.Y)
 		}
 	}
-	return crossings, max(0, len(line)-1)
+	return crossings, max(0, line.n-1)
 }
 
 // crossed counts the upright wires that a level piece crosses.
@@ -188,35 +203,44 @@ type best struct {
 	cost int
 }
 
-// improve searches from a plan for a number of trials.
+// improve searches from a plan for a number of trials. A change that counting
+// alone finds much worse is not laid out.
 func (b *bench) improve(start plan, trials int, seed random) best {
 	cur := start.clone()
 	b.hold(cur.seq)
 	b.follow(cur)
 	now := b.cost(1 << 40)
+	roomy := b.roomy // nothing need give way
 	top := best{cur.clone(), now}
 	if len(cur.seq) < 2 {
 		return top
 	}
 	next := cur.clone()
-	near := b.a.neighbours()
+	counted := b.tally.judge(cur)
 	loose := b.loose()
 	for k := 0; k < trials; k++ {
-		copy(next.seq, cur.seq)
-		copy(next.drop, cur.drop)
-		if len(loose) > 0 && seed.below(8) == 0 {
-			b.dropOne(next.drop, loose, &seed)
-		} else {
-			move(next.seq, near, &seed)
-			b.hold(next.seq)
-		}
-		b.follow(next)
 		left := trials - k
 		threshold := 60 * point * left / trials * left / trials
-		cost := b.cost(now + threshold)
-		if cost <= now+threshold {
+		count := counted
+		for try := 0; try < mostCounted; try++ {
+			copy(next.seq, cur.seq)
+			copy(next.drop, cur.drop)
+			if !roomy && len(loose) > 0 && seed.below(16) == 0 {
+				b.dropOne(next.drop, loose, &seed)
+			} else {
+				move(next.seq, b.mates, &seed)
+				b.hold(next.seq)
+			}
+			if count = b.tally.judge(next); count <= counted+threshold+costCount {
+				break
+			}
+		}
+		if !b.within(next, now+threshold) {
+			continue
+		}
+		if cost := b.cost(now + threshold); cost <= now+threshold {
 			cur, next = next, cur
-			now = cost
+			now, counted, roomy = cost, count, b.roomy
 			if cost < top.cost {
 				copy(top.seq, cur.seq)
 				copy(top.drop, cur.drop)
@@ -226,6 +250,11 @@ func (b *bench) improve(start plan, trials int, seed random) best {
 	}
 	return top
 }
+
+const (
+	mostCounted = 8          // changes that are counted for one that is laid out
+	costCount   = 30 * point // by which the count may be worse than it was
+)
 
 // loose lists what may drop under other things: boards, levels without a feed,
 // columns without a level.
@@ -261,13 +290,13 @@ func (b *bench) dropOne(drop, loose []int, r *random) {
 	y := 0
 	switch {
 	case i >= len(b.a.levels):
-		y = b.h.piece[i-len(b.a.levels)][0]
+		y = b.h.piece[i-len(b.a.levels)][0] - b.drop[i]
 	default:
-		y = b.h.level[i]
+		y = b.h.level[i] - b.drop[i]
 	}
 	d := b.t.done[r.below(len(b.t.done))]
-	if to := d.Y1 + gap; to > y-drop[i] && to < b.f.Height {
-		drop[i] = to - (y - drop[i])
+	if to := d.Y1 + gap; to > y && to < b.f.Height {
+		drop[i] = to - y
 	}
 }
 

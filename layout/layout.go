@@ -11,8 +11,11 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 	return Drawing{Sheets: []Sheet{s}, Fits: fits}
 }
 
-// quickTrials is the budget of the quick form.
-const quickTrials = 120
+// The budget of the quick form: sequences that are counted, and laid out.
+const (
+	quickCounts = 800
+	quickTrials = 80
+)
 
 // budget is the number of trials: fewer for a large graph, whose trials are long.
 func budget(g Graph, effort Effort) int {
@@ -31,39 +34,38 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 		a := arrange(g, turn(g, r, ch))
 		a.alignWithin(f.Height)
 		b := newBench(g, &a, f)
-		start := plan{a.firstSequence(), make([]int, len(b.drop))}
-		found := b.improve(start, trials/5, 88172645463325252)
-		if trials > quickTrials { // never worse than the quick form
-			if quick := b.quick(start); quick.cost < found.cost {
-				found = quick
+		start := b.tally.begin(quickCounts)
+		broken := b.tally.obstructed(start.seq)
+		if len(broken) == 0 {
+			found := b.improve(start, quickTrials, 88172645463325252)
+			if trials > quickTrials {
+				found = b.search(start, found, trials)
 			}
+			b.follow(found.plan)
+			broken = b.s.obstructed
 		}
-		if !b.hopeless(found) {
-			if more := b.improve(found.plan, trials-trials/5, 2463534242); more.cost < found.cost {
-				found = more
-			}
-			if trials > quickTrials && !b.fits(found.plan) && (b.fill() < easyFill || b.near()) {
-				if more := b.improve(start, trials, 362436069); more.cost < found.cost {
-					found = more
-				}
-			}
-		}
-		b.follow(found.plan)
-		if b.s.broken == 0 {
+		if len(broken) == 0 {
 			return b
 		}
-		for i, lies := range ch.lies {
-			ch.bend[i] = ch.bend[i] || lies
+		for _, k := range broken {
+			i := a.strips[k].chain
+			ch.bend[i], ch.lies[i] = true, false
 		}
-		clear(ch.lies)
 	}
 }
 
-// quick is what the quick form finds.
-func (b *bench) quick(start plan) best {
-	found := b.improve(start, quickTrials/5, 88172645463325252)
-	if more := b.improve(found.plan, quickTrials-quickTrials/5, 2463534242); more.cost < found.cost {
-		return more
+// search betters what the quick form found.
+func (b *bench) search(start plan, found best, trials int) best {
+	if b.hopeless(found) {
+		return found
+	}
+	if more := b.improve(found.plan, trials, 2463534242); more.cost < found.cost {
+		found = more
+	}
+	if !b.fits(found.plan) && (b.fill() < easyFill || b.near()) {
+		if more := b.improve(start, trials, 362436069); more.cost < found.cost {
+			found = more
+		}
 	}
 	return found
 }

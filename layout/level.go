@@ -14,9 +14,14 @@ type heights struct {
 
 func newHeights(a *arrangement) heights {
 	h := heights{level: make([]int, len(a.levels)), piece: make([][]int, len(a.cols)), note: make([][]int, len(a.cols))}
+	n := 0
+	for _, col := range a.cols {
+		n += len(col.pieces)
+	}
+	flat := make([]int, 2*n)
 	for c, col := range a.cols {
-		h.piece[c] = make([]int, len(col.pieces))
-		h.note[c] = make([]int, len(col.pieces))
+		n = len(col.pieces)
+		h.piece[c], h.note[c], flat = flat[:n:n], flat[n:2*n:2*n], flat[2*n:]
 	}
 	return h
 }

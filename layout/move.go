@@ -1,5 +1,7 @@
 package layout
 
+import "slices"
+
 // The moves of the search: small and large changes of a sequence.
 
 // neighbours lists for each unit those that share a level with it.
@@ -81,37 +83,29 @@ func move(seq []int, near [][]int, r *random) {
 
 // gather moves an item and its neighbours, in their order, to one place.
 func gather(seq []int, it int, mates []int, to int) {
-	in := func(i int) bool {
-		if i == it {
-			return true
-		}
-		for _, m := range mates {
-			if m == i {
-				return true
-			}
-		}
-		return false
-	}
-	var run, rest []int
-	for _, i := range seq {
-		if in(i) {
-			run = append(run, i)
-		} else {
-			rest = append(rest, i)
+	run := 0 // gathered at the front
+	for k, i := range seq {
+		if i == it || slices.Contains(mates, i) {
+			shift(seq, k, 1, run)
+			run++
 		}
 	}
-	to = min(to, len(rest))
-	copy(seq, rest[:to])
-	copy(seq[to:], run)
-	copy(seq[to+len(run):], rest[to:])
+	shift(seq, 0, run, to)
 }
 
 // shift moves a run of a sequence so that it begins at another place.
 func shift(seq []int, from, length, to int) {
 	to = min(to, len(seq)-length)
-	run := append([]int(nil), seq[from:from+length]...)
-	rest := append(append([]int(nil), seq[:from]...), seq[from+length:]...)
-	copy(seq, rest[:to])
-	copy(seq[to:], run)
-	copy(seq[to+length:], rest[to:])
+	if to < from {
+		rotate(seq[to:from+length], from-to)
+	} else {
+		rotate(seq[from:to+length], length)
+	}
+}
+
+// rotate brings the first of a sequence behind the rest.
+func rotate(seq []int, first int) {
+	reverse(seq[:first])
+	reverse(seq[first:])
+	reverse(seq)
 }

@@ -1,9 +1,7 @@
 package layout
 
 import (
-	"cmp"
 	"slices"
-	"sort"
 
 	"strake/layout/geom"
 )
@@ -30,16 +28,40 @@ type room struct {
 	name        bool
 }
 
+// reach is how far an item reaches from its axis, slot after slot, but for the
+// bars that its columns land on.
+type reach struct {
+	from        int // first slot
+	left, right []int32
+	bars        []cell  // the pieces of bar at its columns
+	foreign     []limit // what stands in the heights of bars
+}
+
+// limit is the left edge of what an item has in the height of a bar.
+type limit struct{ level, x0 int32 }
+
 // cells is the room of every item.
 type cells struct {
 	of    [][]cell
-	names [][]cell // by item, for the bars that it touches
+	reach []reach
+	over  [][]int32 // bars in whose height each bar stands
+	names [][]cell  // by item, for the bars that it touches
 	slots int
-	area  int // of all cells, in square millimetres
+	ys    []int // first height at which each slot begins
+	area  int   // of all cells, in square millimetres
 }
 
-// mark is a first height; levels of one height are told apart by their rank.
-type mark struct{ y, rank int }
+// mark is a first height; levels of one height are told apart by their rank, in
+// its lower bits.
+type mark int
+
+const rankBits = 24
+
+func markAt(y, rank int) mark { return mark(y<<rankBits | rank) }
+
+func (m mark) y() int { return int(m) >> rankBits }
+
+func (m mark) ranked() bool { return m&(1<<rankBits-1) != 0 }
 
 // cut is a cell before its heights are turned into slots.
 type cut struct {
@@ -50,36 +72,47 @@ type cut struct {
 
 // cellsOf lists the cells of every item.
 func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
-	cuts := make([][]cut, len(a.items))
-	names := make([][]cut, len(a.items))
-	at := func(l int) mark { return mark{h.level[l], r.level[l] + 1} }
-	for i, it := range a.items {
+	cuts, names := make([][]cut, len(a.items)), make([][]cut, len(a.items))
+	room := 0
+	for _, it := range a.items {
 		for _, c := range it.cols {
-			n := len(cuts[i])
-			cuts[i] = a.columnCuts(cuts[i], c, h, at)
-			for k := range cuts[i][n:] {
-				cuts[i][n+k].X0 += a.colDX[c]
-				cuts[i][n+k].X1 += a.colDX[c]
+			room += 3 + 2*len(a.cols[c].pieces)
+		}
+		for _, l := range it.bodies {
+			room += 1 + len(a.bodies[l].cells)
+		}
+	}
+	all := make([]cut, 0, room) // of the items, one after the other
+	at := func(l int) mark { return markAt(h.level[l], r.level[l]+1) }
+	for i, it := range a.items {
+		first := len(all)
+		for _, c := range it.cols {
+			n := len(all)
+			all = a.columnCuts(all, c, h, at)
+			for k := range all[n:] {
+				all[n+k].X0 += a.colDX[c]
+				all[n+k].X1 += a.colDX[c]
 			}
 		}
 		for _, l := range it.bodies {
 			for _, b := range a.bodies[l].cells {
 				b = b.Shift(geom.Point{X: a.bodyDX[l], Y: h.level[l]})
-				k := cut{b, mark{b.Y0, 0}, mark{b.Y1, 0}, -1}
+				k := cut{b, markAt(b.Y0, 0), markAt(b.Y1, 0), -1}
 				if b.Y0 >= h.level[l] {
 					k.from = at(l)
 				}
 				if b.Y1 <= h.level[l] {
 					k.to = at(l)
 				}
-				cuts[i] = append(cuts[i], k)
+				all = append(all, k)
 			}
 			if a.levels[l].kind == boardLevel {
 				k := barCut(l, h.level[l])
 				k.X0, k.X1 = k.X0+a.bodyDX[l], k.X1+a.bodyDX[l]
-				cuts[i] = append(cuts[i], k)
+				all = append(all, k)
 			}
 		}
+		cuts[i] = all[first:len(all):len(all)]
 		for _, l := range a.touches[i] {
 			names[i] = append(names[i], a.nameCut(g, l, h, cuts[i], at(l)))
 		}
@@ -88,16 +121,18 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 		t := &a.strips[k]
 		y := h.level[t.from]
 		r := geom.Rect{X0: min(0, t.room.X0), X1: t.width - min(0, t.room.X0)}
-		cuts[a.stripItem[k]] = []cut{{r, mark{y + t.room.Y0, 0}, mark{y + t.room.Y1, 0}, -1}}
+		cuts[a.stripItem[k]] = []cut{{r, markAt(y+t.room.Y0, 0), markAt(y+t.room.Y1, 0), -1}}
 	}
+	total := 0
 	for _, list := range [][][]cut{cuts, names} {
 		for _, cs := range list {
 			for k := range cs {
 				cs[k].coarsen()
 			}
+			total += len(cs)
 		}
 	}
-	var marks []mark
+	marks := make([]mark, 0, 2*total)
 	for _, list := range [][][]cut{cuts, names} {
 		for _, cs := range list {
 			for _, c := range cs {
@@ -105,35 +140,39 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 			}
 		}
 	}
-	less := func(p, q mark) bool { return p.y < q.y || p.y == q.y && p.rank < q.rank }
-	slices.SortFunc(marks, func(p, q mark) int { return cmp.Or(cmp.Compare(p.y, q.y), cmp.Compare(p.rank, q.rank)) })
-	n := 0
-	for _, m := range marks {
-		if n == 0 || marks[n-1] != m {
-			marks[n] = m
-			n++
-		}
+	slices.Sort(marks)
+	marks = slices.Compact(marks)
+	slot := func(m mark) int {
+		k, _ := slices.BinarySearch(marks, m)
+		return k
 	}
-	marks = marks[:n]
-	slot := func(m mark) int { return sort.Search(n, func(i int) bool { return !less(marks[i], m) }) }
+	flat := make([]cell, 0, total)
 	turn := func(list [][]cut) [][]cell {
 		out := make([][]cell, len(list))
 		for i, cs := range list {
+			first := len(flat)
 			for _, c := range cs {
 				k := cell{c.X0, c.X1, slot(c.from), slot(c.to), c.level}
 				k.s1 = max(k.s1, k.s0+1)
-				out[i] = append(out[i], k)
+				flat = append(flat, k)
 			}
+			out[i] = flat[first:len(flat):len(flat)]
 		}
 		return out
 	}
 	area := 0
 	for _, cs := range cuts {
 		for _, c := range cs {
-			area += c.Width() * max(0, c.to.y-c.from.y) / (geom.MM * geom.MM)
+			area += c.Width() * max(0, c.to.y()-c.from.y()) / (geom.MM * geom.MM)
 		}
 	}
-	return cells{turn(cuts), turn(names), n + 1, area}
+	ys := make([]int, len(marks))
+	for s, m := range marks {
+		ys[s] = m.y()
+	}
+	cs := cells{of: turn(cuts), names: turn(names), slots: len(marks) + 1, ys: ys, area: area}
+	cs.outline(len(a.levels))
+	return cs
 }
 
 // coarse is the step to which free ends of cells are rounded outward, so that
@@ -141,11 +180,11 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 const coarse = 25
 
 func (c *cut) coarsen() {
-	if c.from.rank == 0 {
-		c.from.y = floor(c.from.y)
+	if !c.from.ranked() {
+		c.from = markAt(floor(c.from.y()), 0)
 	}
-	if c.to.rank == 0 {
-		c.to.y = -floor(-c.to.y)
+	if !c.to.ranked() {
+		c.to = markAt(-floor(-c.to.y()), 0)
 	}
 }
 
@@ -157,7 +196,7 @@ func floor(y int) int {
 }
 
 func barCut(l, y int) cut {
-	return cut{geom.Rect{X0: -overhang, X1: overhang}, mark{y - halfBar - air, 0}, mark{y + halfBar + air, 0}, l}
+	return cut{geom.Rect{X0: -overhang, X1: overhang}, markAt(y-halfBar-air, 0), markAt(y+halfBar+air, 0), l}
 }
 
 // columnCuts lists the cells of a column: its wire from end to end, its
@@ -165,20 +204,20 @@ func barCut(l, y int) cut {
 func (a *arrangement) columnCuts(out []cut, c int, h heights, at func(int) mark) []cut {
 	col := a.cols[c]
 	n := len(col.pieces)
-	top, bottom := mark{h.piece[c][0], 0}, mark{h.piece[c][n-1] + a.measures[c][n-1].height, 0}
+	top, bottom := markAt(h.piece[c][0], 0), markAt(h.piece[c][n-1]+a.measures[c][n-1].height, 0)
 	if col.upper >= 0 {
 		top = at(col.upper)
 		if a.up[c] == spine {
-			top = mark{h.level[col.upper] + a.topOf(c), 0}
+			top = markAt(h.level[col.upper]+a.topOf(c), 0)
 		}
 	}
 	if col.lower >= 0 {
 		bottom = at(col.lower)
 		switch a.lo[c] {
 		case side:
-			bottom = mark{bottom.y + a.bodies[col.lower].height, 0}
+			bottom = markAt(bottom.y()+a.bodies[col.lower].height, 0)
 		case onRow:
-			bottom = mark{bottom.y + a.bodies[col.lower].rows[col.loAt.Row], 0}
+			bottom = markAt(bottom.y()+a.bodies[col.lower].rows[col.loAt.Row], 0)
 		}
 	}
 	out = append(out, cut{geom.Rect{X0: -halfWire, X1: halfWire}, top, bottom, -1})
@@ -186,7 +225,7 @@ func (a *arrangement) columnCuts(out []cut, c int, h heights, at func(int) mark)
 		dev := col.pieces[i].dev >= 0
 		y := h.piece[c][i]
 		if dev && m.box.Width() > 0 {
-			out = append(out, cut{m.box, mark{y + min(m.box.Y0, 0), 0}, mark{y + m.box.Y1, 0}, -1})
+			out = append(out, cut{m.box, markAt(y+min(m.box.Y0, 0), 0), markAt(y+m.box.Y1, 0), -1})
 		}
 		if m.note.Height() > 0 {
 			r := m.note
@@ -195,7 +234,7 @@ func (a *arrangement) columnCuts(out []cut, c int, h heights, at func(int) mark)
 			if dev {
 				from = min(from, y)
 			}
-			out = append(out, cut{r, mark{from, 0}, mark{h.note[c][i] + r.Height(), 0}, -1})
+			out = append(out, cut{r, markAt(from, 0), markAt(h.note[c][i]+r.Height(), 0), -1})
 		}
 	}
 	if a.up[c] == onBar {
@@ -214,17 +253,68 @@ func (a *arrangement) nameCut(g Graph, l int, h heights, own []cut, to mark) cut
 	y1 := h.level[l] - halfBar - air
 	x1 := 0
 	for _, c := range own {
-		if c.from.y < y1 && y1-size.H < c.to.y && c.level < 0 {
+		if c.from.y() < y1 && y1-size.H < c.to.y() && c.level < 0 {
 			x1 = min(x1, c.X0)
 		}
 	}
 	x1 -= air
-	return cut{geom.Rect{X0: x1 - size.W, X1: x1}, mark{y1 - size.H, 0}, to, l}
+	return cut{geom.Rect{X0: x1 - size.W, X1: x1}, markAt(y1-size.H, 0), to, l}
 }
 
-// front is how far right a slot is taken: in all, and by others than that
-// whose level reaches farthest.
-type front struct{ x, other, level int }
+// far is beyond every sheet.
+const far = 1 << 28
+
+// outline gathers the cells of every item, slot after slot.
+func (cs *cells) outline(levels int) {
+	cs.reach = make([]reach, len(cs.of))
+	bars := make([]cell, levels) // the slots of each bar
+	for i, all := range cs.of {
+		r := &cs.reach[i]
+		from, to := cs.slots, 0
+		for _, c := range all {
+			if c.level >= 0 {
+				bars[c.level] = c
+				r.bars = append(r.bars, c)
+				continue
+			}
+			from, to = min(from, c.s0), max(to, c.s1)
+		}
+		n := max(0, to-from)
+		edges := make([]int32, 2*n)
+		r.from, r.left, r.right = min(from, cs.slots-n), edges[:n], edges[n:]
+		for k := range r.left {
+			r.left[k], r.right[k] = far, -far
+		}
+		for _, c := range all {
+			if c.level >= 0 {
+				continue
+			}
+			for k := c.s0 - from; k < c.s1-from; k++ {
+				r.left[k], r.right[k] = min(r.left[k], int32(c.x0)), max(r.right[k], int32(c.x1))
+			}
+		}
+	}
+	for i := range cs.reach {
+		r := &cs.reach[i]
+		for l, b := range bars {
+			x0 := int32(far)
+			for s := max(b.s0, r.from); s < min(b.s1, r.from+len(r.left)); s++ {
+				x0 = min(x0, r.left[s-r.from])
+			}
+			if x0 < far {
+				r.foreign = append(r.foreign, limit{int32(l), x0})
+			}
+		}
+	}
+	cs.over = make([][]int32, levels)
+	for l, b := range bars {
+		for k, c := range bars {
+			if k != l && b.s0 < c.s1 && c.s0 < b.s1 {
+				cs.over[l] = append(cs.over[l], int32(k))
+			}
+		}
+	}
+}
 
 // placing holds what place works with.
 type placing struct {
@@ -234,20 +324,18 @@ type placing struct {
 	names   []int // and on the sheet
 	done    []bool
 	named   []bool
-	fronts  []front
+	fronts  []int32 // how far right each slot is taken, and the distance to the next cell
+	bars    []int32 // and each bar
 }
 
 // place gives every item its axis, unit after unit. The sequence that is held
 // differs from the one asked for where items must stand further right.
 func (p *placing) place(a *arrangement, cs *cells, keep []room, seq []int) {
-	for i := range p.done {
-		p.done[i] = false
-	}
-	for l := range p.named {
-		p.named[l] = false
-	}
-	for s := range p.fronts {
-		p.fronts[s] = front{-1 << 30, -1 << 30, -1}
+	clear(p.done)
+	clear(p.named)
+	clear(p.fronts)
+	for l := range p.bars {
+		p.bars[l] = -far
 	}
 	p.held = p.held[:0]
 	for _, u := range seq {
@@ -259,7 +347,7 @@ func (p *placing) place(a *arrangement, cs *cells, keep []room, seq []int) {
 
 func newPlacing(a *arrangement, cs *cells) *placing {
 	return &placing{x: make([]int, len(a.items)), names: make([]int, len(a.levels)), nameOn: make([]int, len(a.levels)), nameDX: make([]int, len(a.levels)),
-		done: make([]bool, len(a.items)), named: make([]bool, len(a.levels)), fronts: make([]front, cs.slots)}
+		done: make([]bool, len(a.items)), named: make([]bool, len(a.levels)), fronts: make([]int32, cs.slots), bars: make([]int32, len(a.levels))}
 }
 
 func (p *placing) put(a *arrangement, cs *cells, keep []room, i int) {
@@ -276,24 +364,41 @@ func (p *placing) put(a *arrangement, cs *cells, keep []room, i int) {
 			at = max(at, p.x[left]+overhang)
 		}
 	}
-	for _, c := range cs.of[i] {
-		at = p.clear(at, widen(c, keep))
+	r := &cs.reach[i]
+	x := int32(at)
+	fronts := p.fronts[r.from:]
+	fronts = fronts[:len(r.left)]
+	for k, left := range r.left {
+		x = max(x, fronts[k]-left)
+	}
+	for _, f := range r.foreign {
+		x = max(x, p.bars[f.level]-f.x0)
+	}
+	for _, c := range r.bars {
+		x = p.clear(cs, x, widen(c, keep))
 	}
 	for k, l := range a.touches[i] { // the first item of a bar brings its name
 		if keep[l].name && !p.named[l] {
-			at = p.clear(at, cs.names[i][k])
+			x = p.clear(cs, x, cs.names[i][k])
 		}
 	}
-	p.x[i] = at
-	for _, c := range cs.of[i] {
-		p.take(at, widen(c, keep))
+	p.x[i] = int(x)
+	for k, right := range r.right {
+		fronts[k] = max(fronts[k], x+right+beside)
+	}
+	for _, c := range r.bars {
+		c = widen(c, keep)
+		p.bars[c.level] = max(p.bars[c.level], x+int32(c.x1)+beside)
 	}
 	for k, l := range a.touches[i] {
 		if keep[l].name && !p.named[l] {
 			p.named[l] = true
-			p.nameOn[l], p.nameDX[l] = i, cs.names[i][k].x0
-			p.names[l] = at + p.nameDX[l]
-			p.take(at, cs.names[i][k])
+			c := cs.names[i][k]
+			p.nameOn[l], p.nameDX[l] = i, c.x0
+			p.names[l] = int(x) + c.x0
+			for s := c.s0; s < c.s1; s++ {
+				p.fronts[s] = max(p.fronts[s], x+int32(c.x1)+beside)
+			}
 		}
 	}
 	p.held = append(p.held, i)
@@ -307,38 +412,29 @@ func widen(c cell, keep []room) cell {
 	return c
 }
 
-// clear moves an axis right until a cell is free of what is placed.
-func (p *placing) clear(at int, c cell) int {
-	at = max(at, -c.x0)
-	least := at + c.x0 - beside
-	for s := c.s0; s < c.s1; s++ {
-		f := &p.fronts[s]
-		x := f.x
-		if c.level >= 0 && f.level == c.level {
-			x = f.other
-		}
-		if x > least {
-			least = x
-		}
+// clear moves an axis right until a piece or a name of a bar is free of what is
+// placed but for its own bar.
+func (p *placing) clear(cs *cells, at int32, c cell) int32 {
+	x0 := int32(c.x0)
+	for _, x := range p.fronts[c.s0:c.s1] {
+		at = max(at, x-x0)
 	}
-	return least - c.x0 + beside
+	for _, k := range cs.over[c.level] {
+		at = max(at, p.bars[k]-x0)
+	}
+	return at
 }
 
-// take marks a cell as taken.
-func (p *placing) take(at int, c cell) {
-	x := at + c.x1
-	for s := c.s0; s < c.s1; s++ {
-		f := &p.fronts[s]
-		switch {
-		case x >= f.x:
-			if f.level != c.level {
-				f.other = f.x
-			}
-			f.x, f.level = x, c.level
-		case f.level != c.level && x > f.other:
-			f.other = x
-		}
+// width is how far right anything is taken.
+func (p *placing) width() int {
+	w := int32(0)
+	for _, x := range p.fronts {
+		w = max(w, x)
 	}
+	for _, x := range p.bars {
+		w = max(w, x)
+	}
+	return int(w) - beside
 }
 
 // leastX keeps a column that comes from a row right of every strip.

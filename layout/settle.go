@@ -17,6 +17,13 @@ type laid struct {
 	text       bool
 }
 
+// binned is a laid thing in a strip of the sheet, and how low any reaches there
+// that was laid before it.
+type binned struct {
+	laid int32
+	low  int
+}
+
 // binWidth is the width of the strips of the sheet by which things are found.
 const binWidth = 800
 
@@ -24,7 +31,7 @@ const binWidth = 800
 type settling struct {
 	h         heights
 	done      []laid
-	bins      [][]int32
+	bins      [][]binned
 	end, next []int // of each column: how far it is drawn, the piece that is next
 	least     []int // height of each level, when it should stand lower than it could
 	shapes    []shape
@@ -59,7 +66,11 @@ func (t *settling) lay(l laid) {
 		for b >= len(t.bins) {
 			t.bins = append(t.bins, nil)
 		}
-		t.bins[b] = append(t.bins[b], i)
+		low := l.Y1
+		if n := len(t.bins[b]); n > 0 {
+			low = max(low, t.bins[b][n-1].low)
+		}
+		t.bins[b] = append(t.bins[b], binned{i, low})
 	}
 }
 
@@ -161,8 +172,8 @@ func (t *settling) name(g Graph, a *arrangement, l, y int, x []int, s *solids) (
 func (t *settling) under(a *arrangement, l int, p shape, y int, x []int, s *solids) int {
 	y = max(y, -p.Y0)
 	for b := bin(p.X0); b <= bin(p.X1) && b < len(t.bins); b++ {
-		for _, i := range t.bins[b] {
-			d := &t.done[i]
+		for k := len(t.bins[b]) - 1; k >= 0 && t.bins[b][k].low+gap-p.Y0 > y; k-- {
+			d := &t.done[t.bins[b][k].laid]
 			if d.Y1+gap-p.Y0 <= y || d.X0 >= p.X1+clearText || p.X0 >= d.X1+clearText {
 				continue
 			}
@@ -183,8 +194,8 @@ func (t *settling) under(a *arrangement, l int, p shape, y int, x []int, s *soli
 // is laid; straight: its upper level is met without a level piece of wire.
 func (t *settling) below(r geom.Rect, y, c, upper int, straight bool) int {
 	for b := bin(r.X0); b <= bin(r.X1) && b < len(t.bins); b++ {
-		for _, i := range t.bins[b] {
-			d := &t.done[i]
+		for k := len(t.bins[b]) - 1; k >= 0 && t.bins[b][k].low+gap-r.Y0 > y; k-- {
+			d := &t.done[t.bins[b][k].laid]
 			if d.Y1+gap-r.Y0 <= y || d.X0 >= r.X1+clearText || r.X0 >= d.X1+clearText {
 				continue
 			}

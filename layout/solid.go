@@ -29,7 +29,11 @@ type ranking struct {
 
 // rank sorts all things by their first height; what hangs on a level follows it.
 func rank(a *arrangement, h heights) ranking {
-	r := ranking{level: make([]int, len(a.levels)), open: make([]int, len(a.cols)), close: make([]int, len(a.cols))}
+	n := len(a.levels)
+	for _, col := range a.cols {
+		n += len(col.pieces)
+	}
+	r := ranking{things: make([]thing, 0, n), level: make([]int, len(a.levels)), open: make([]int, len(a.cols)), close: make([]int, len(a.cols))}
 	for l, first := range a.group {
 		if l == first {
 			r.things = append(r.things, thing{level: l, y: h.level[l]})
@@ -81,39 +85,47 @@ type landing struct {
 // straight tells whether a column on an axis lands without a level piece.
 func (p landing) straight(x int) bool { return p.x == x && !p.round }
 
-// line is the way from a column's axis to the landing, from the level's height.
-func (p landing) line(x int) []geom.Point {
-	if p.straight(x) {
-		return nil
-	}
-	line := []geom.Point{{X: x, Y: p.dy}}
-	if p.round {
-		line = append(line, geom.Point{X: p.via, Y: p.dy}, geom.Point{X: p.via, Y: p.on})
-	} else {
-		line = append(line, geom.Point{X: p.x, Y: p.dy})
-	}
-	if last := line[len(line)-1]; last.X != p.x || last.Y != p.on {
-		line = append(line, geom.Point{X: p.x, Y: p.on})
-	}
-	return line
+// way is a line of a few points.
+type way struct {
+	at [4]geom.Point
+	n  int
 }
+
+// line is the way from a column's axis to the landing, from the level's height;
+// no points: it is straight.
+func (p landing) line(x int) way {
+	switch {
+	case p.straight(x):
+		return way{}
+	case p.round && (p.via != p.x):
+		return way{[4]geom.Point{{X: x, Y: p.dy}, {X: p.via, Y: p.dy}, {X: p.via, Y: p.on}, {X: p.x, Y: p.on}}, 4}
+	case p.round:
+		return way{[4]geom.Point{{X: x, Y: p.dy}, {X: p.via, Y: p.dy}, {X: p.via, Y: p.on}}, 3}
+	case p.dy != p.on:
+		return way{[4]geom.Point{{X: x, Y: p.dy}, {X: p.x, Y: p.dy}, {X: p.x, Y: p.on}}, 3}
+	}
+	return way{[4]geom.Point{{X: x, Y: p.dy}, {X: p.x, Y: p.dy}}, 2}
+}
+
+// bends of the way to a landing from a column's axis.
+func (p landing) bends(x int) int { return max(0, p.line(x).n-1) }
 
 // solids is what the levels look like for given axes.
 type solids struct {
-	from, to []int        // of each bar
-	up, lo   []landing    // of each column
-	need     []room       // what each bar needs beyond its outer columns
-	name     []geom.Point // of each bar, under its height; settled where it found room
-	spots    [][]int      // left edges where the name of a bar may stand above it
-	drawn    []bool       // whether a level has a bar
-	beyond   [][2]bool    // whether a bar has side wires at its left and right end
-	dir      []int        // of each strip: -1 when its supply is at the right
-	broken   int          // strips that do not lie free between their bars
-	split    int          // columns that a bar does not reach
-	side     int          // wires that came to the wrong side of a box
-	pass     [][]int      // columns that are foreign wires at each level's rank
-	own      []own
-	passX    []int
+	from, to   []int        // of each bar
+	up, lo     []landing    // of each column
+	need       []room       // what each bar needs beyond its outer columns
+	name       []geom.Point // of each bar, under its height; settled where it found room
+	spots      [][]int      // left edges where the name of a bar may stand above it
+	drawn      []bool       // whether a level has a bar
+	beyond     [][2]bool    // whether a bar has side wires at its left and right end
+	dir        []int        // of each strip: -1 when its supply is at the right
+	obstructed []int        // strips that do not lie free between their bars
+	split      int          // columns that a bar does not reach
+	side       int          // wires that came to the wrong side of a box
+	pass       [][]int      // columns that are foreign wires at each level's rank
+	own        []own
+	passX      []int
 }
 
 func newSolids(a *arrangement, r ranking) *solids {
@@ -335,8 +347,8 @@ func (s *solids) shapes(out []shape, a *arrangement, x []int, l int) []shape {
 
 func sideShape(out []shape, p landing, x int) []shape {
 	line := p.line(x)
-	for k := 1; k < len(line); k++ {
-		r := stretch(line[k-1], line[k])
+	for k := 1; k < line.n; k++ {
+		r := stretch(line.at[k-1], line.at[k])
 		r.X0, r.X1 = r.X0-halfWire, r.X1+halfWire
 		out = append(out, shape{r, true})
 	}

@@ -26,7 +26,11 @@ type part struct {
 // layStrip sets out a chain from left to right.
 func layStrip(g Graph, c chain, index int) strip {
 	s := strip{chain: index, from: c.ends[0], to: c.ends[1]}
-	x, overFree, underFree := 0, 0, 0
+	x, overFree, underFree := 0, air, air
+	high, low := 0, 0 // texts stand in one line, clear of every box
+	for _, d := range c.devs {
+		high, low = min(high, g.Nodes[d].Level.Y0), max(low, g.Nodes[d].Level.Y1)
+	}
 	centred := func(mid, y int, z Size) geom.Rect {
 		if z.W <= 0 || z.H <= 0 {
 			return geom.Rect{}
@@ -44,8 +48,8 @@ func layStrip(g Graph, c chain, index int) strip {
 			}
 			q.x0, q.x1 = need, need+w
 			q.box = n.Level.Shift(geom.Point{X: need})
-			q.over = centred(need+w/2, n.Level.Y0-air-n.Note.Over.H, n.Note.Over)
-			q.under = centred(need+w/2, n.Level.Y1+air, n.Note.Under)
+			q.over = centred(need+w/2, high-air-n.Note.Over.H, n.Note.Over)
+			q.under = centred(need+w/2, low+air, n.Note.Under)
 		} else {
 			w := g.Wires[p.wire]
 			l := max(w.Least, leastWire)
@@ -136,7 +140,7 @@ func canLie(g Graph, r reduced, ch choice) []bool {
 // landStrips sees whether every strip lies free between its bars, and makes the
 // bars reach it.
 func (s *solids) landStrips(a *arrangement, x []int) {
-	s.broken = 0
+	s.obstructed = s.obstructed[:0]
 	for k := range a.strips {
 		t := &a.strips[k]
 		at := x[a.stripItem[k]]
@@ -156,7 +160,7 @@ func (s *solids) landStrips(a *arrangement, x []int) {
 			ok = ok && (p <= at || p >= s.from[r]+overhang)
 		}
 		if !ok {
-			s.broken++
+			s.obstructed = append(s.obstructed, k)
 			continue
 		}
 		s.to[l], s.from[r] = at, at+t.width

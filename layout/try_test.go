@@ -16,7 +16,7 @@ func BenchmarkTry(b *testing.B) {
 				seq[i] = i
 			}
 			for b.Loop() {
-				k.try(seq)
+				k.try(seq, 1<<40)
 			}
 		})
 	}

@@ -1,0 +1,255 @@
+package layout
+
+// Phase 4, order.
+// Needs: a bench, a sequence. Gives: a sequence of few crossings and bends. It
+// only counts, without widths: a column that passes a level between that
+// level's own columns parts them, and what is parted from the longest run
+// joins it by a side wire that crosses all that stands between. A trial is some
+// fifty times shorter than a whole one, so that there may be thousands.
+
+// What the count costs beside crossings and bends.
+const (
+	costSpan  = point / 2   // a place by which a level is longer
+	costWrong = 200 * point // a wire that must come round a box
+)
+
+// part in a level that an item has.
+type involved struct {
+	level     int32
+	own, pass int16
+	anchor    bool // the level's body stands on it
+}
+
+// run of a level's own columns, and how many wires pass after it.
+type ownRun struct {
+	own, pass int32
+	anchor    bool
+}
+
+// tally is what counting works with.
+type tally struct {
+	a     *arrangement
+	pass  [][]int // columns that are foreign wires at each level
+	bench *bench
+	of    [][]involved // by item
+	runs  [][]ownRun   // by level
+	first []int32      // place of the first and the last own column of each level
+	last  []int32
+	after []bool // levels whose last event was a wire that passes
+	place []int32
+	order []int // items
+	done  []bool
+	sided []sided
+	wide  *widths
+}
+
+// sided is a column that lands on a fixed side of a box.
+type sided struct {
+	col, box int // items
+	right    bool
+}
+
+func newTally(b *bench) *tally {
+	a := b.a
+	n := len(a.levels)
+	t := &tally{a: a, bench: b, pass: b.s.pass, of: make([][]involved, len(a.items)), runs: make([][]ownRun, n), first: make([]int32, n), last: make([]int32, n),
+		after: make([]bool, n), place: make([]int32, len(a.items)), done: make([]bool, len(a.items))}
+	for l, lv := range a.levels {
+		for _, cols := range [][]int{a.above[l], a.below[l]} {
+			for _, c := range cols {
+				i := a.itemOf[c]
+				if i == a.bodyItem[l] {
+					continue // on the axis
+				}
+				t.at(i, l).own++
+				if lv.kind != boxLevel {
+					continue
+				}
+				e := a.cols[c].loAt
+				if a.cols[c].upper == l {
+					e = a.cols[c].upAt
+				}
+				if p, ok := a.port(b.g, l, e); ok && p.Fixed && (p.Side == LeftSide || p.Side == RightSide) {
+					t.sided = append(t.sided, sided{i, a.bodyItem[l], p.Side == RightSide})
+				}
+			}
+		}
+		if i := a.bodyItem[l]; i >= 0 {
+			k := t.at(i, l)
+			k.own++
+			k.anchor = true
+		}
+		for _, c := range b.s.pass[l] {
+			if i := a.itemOf[c]; i != a.bodyItem[l] {
+				t.at(i, l).pass++
+			}
+		}
+	}
+	t.wide = newWidths(b)
+	for i := range t.of { // own columns and passing ones on one axis do not part
+		for k := range t.of[i] {
+			if t.of[i][k].own > 0 {
+				t.of[i][k].pass = 0
+			}
+		}
+	}
+	return t
+}
+
+// at is the part of an item in a level.
+func (t *tally) at(i, l int) *involved {
+	for k := range t.of[i] {
+		if t.of[i][k].level == int32(l) {
+			return &t.of[i][k]
+		}
+	}
+	t.of[i] = append(t.of[i], involved{level: int32(l)})
+	return &t.of[i][len(t.of[i])-1]
+}
+
+// put sets an item after those that must stand left of it.
+func (t *tally) put(i int) {
+	if t.done[i] {
+		return
+	}
+	t.done[i] = true
+	for _, before := range t.a.items[i].after {
+		t.put(before)
+	}
+	t.place[i] = int32(len(t.order))
+	t.order = append(t.order, i)
+}
+
+// count judges a sequence.
+func (t *tally) count(seq []int) int {
+	a := t.a
+	t.order = t.order[:0]
+	clear(t.done)
+	for _, u := range seq {
+		for _, i := range a.units[u] {
+			t.put(i)
+		}
+	}
+	for l := range t.runs {
+		t.runs[l], t.after[l] = t.runs[l][:0], true
+	}
+	mixed, last := 0, 0
+	for p, i := range t.order {
+		for _, k := range t.of[i] {
+			l := k.level
+			if k.own == 0 {
+				if n := len(t.runs[l]); n > 0 {
+					t.runs[l][n-1].pass += int32(k.pass)
+				}
+				t.after[l] = true
+				continue
+			}
+			if t.after[l] {
+				if len(t.runs[l]) == 0 {
+					t.first[l] = int32(p)
+				}
+				t.runs[l] = append(t.runs[l], ownRun{})
+				t.after[l] = false
+			}
+			r := &t.runs[l][len(t.runs[l])-1]
+			r.own += int32(k.own)
+			r.anchor = r.anchor || k.anchor
+			t.last[l] = int32(p)
+		}
+		if d := t.bench.domains[i]; d > 0 {
+			if last > 0 && d != last {
+				mixed++
+			}
+			last = d
+		}
+	}
+	crossings, bends, span := 0, 0, 0
+	for l, runs := range t.runs {
+		if len(runs) == 0 {
+			continue
+		}
+		span += int(t.last[l] - t.first[l])
+		if len(runs) == 1 {
+			continue
+		}
+		best := 0
+		for j, r := range runs {
+			if r.anchor || !runs[best].anchor && r.own > runs[best].own {
+				best = j
+			}
+		}
+		between := int32(0)
+		for j := best - 1; j >= 0; j-- {
+			between += runs[j].pass
+			crossings += int(runs[j].own * between)
+			bends += int(runs[j].own)
+		}
+		between = 0
+		for j := best + 1; j < len(runs); j++ {
+			between += runs[j-1].pass
+			crossings += int(runs[j].own * between)
+			bends += int(runs[j].own)
+		}
+	}
+	wrong := 0
+	for _, s := range t.sided {
+		if (t.place[s.col] > t.place[s.box]) != s.right {
+			wrong++
+		}
+	}
+	return costCross*crossings + costBend*bends + costSpan*span + costMixed*mixed + costWrong*wrong + costBroken/4*t.broken()
+}
+
+// broken counts what keeps level ties from lying between their bars.
+func (t *tally) broken() int {
+	sum := 0
+	for k := range t.a.strips {
+		sum += t.inTheWay(k)
+	}
+	return sum
+}
+
+// obstructed lists the strips that do not lie free in a sequence.
+func (t *tally) obstructed(seq []int) []int {
+	t.count(seq)
+	var out []int
+	for k := range t.a.strips {
+		if t.inTheWay(k) > 0 {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// inTheWay counts the columns that stand in the way of a strip.
+func (t *tally) inTheWay(k int) int {
+	a := t.a
+	s := &a.strips[k]
+	p := t.place[a.stripItem[k]]
+	var side [2][2]int // of the bar at either end, left and right of the strip
+	for e, l := range [2]int{s.from, s.to} {
+		for _, cols := range [2][]int{a.above[l], a.below[l]} {
+			for _, c := range cols {
+				if t.place[a.itemOf[c]] < p {
+					side[e][0]++
+				} else {
+					side[e][1]++
+				}
+			}
+		}
+	}
+	left, right := s.from, s.to
+	bad := side[0][1] + side[1][0]
+	if other := side[0][0] + side[1][1]; other < bad {
+		bad, left, right = other, right, left
+	}
+	if bad > 0 || len(t.runs[left]) == 0 || len(t.runs[right]) == 0 {
+		return bad
+	}
+	for _, c := range t.pass[left] {
+		if q := t.place[a.itemOf[c]]; q > t.last[left] && q < t.first[right] {
+			bad++
+		}
+	}
+	return bad
+}
