@@ -9,6 +9,9 @@ import (
 // attr is one attribute. svgo writes attributes as they come, so everything
 // goes through here, where whatever the author wrote is escaped.
 func attr(name, value string) string {
+	if plain(value) {
+		return name + `="` + value + `"`
+	}
 	var b strings.Builder
 	b.WriteString(name)
 	b.WriteString(`="`)
@@ -16,6 +19,16 @@ func attr(name, value string) string {
 	_ = xml.EscapeText(&b, []byte(value))
 	b.WriteByte('"')
 	return b.String()
+}
+
+// plain tells a text in which nothing is escaped, as most are.
+func plain(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c > '~' || c == '"' || c == '\'' || c == '&' || c == '<' || c == '>' {
+			return false
+		}
+	}
+	return true
 }
 
 func itoa(n int) string { return strconv.Itoa(n) }

@@ -3,6 +3,7 @@ package svg
 import (
 	_ "embed"
 	"encoding/base64"
+	"sync"
 )
 
 //go:embed font/go-regular.woff2
@@ -17,9 +18,9 @@ var bold []byte
 const family = "Go"
 
 // fontFaces are the rules that carry both weights inside the drawing.
-func fontFaces() string {
+var fontFaces = sync.OnceValue(func() string {
 	return face(400, regular) + "\n" + face(700, bold)
-}
+})
 
 func face(weight int, woff2 []byte) string {
 	return `@font-face{font-family:` + family + `;font-weight:` + itoa(weight) +

@@ -9,7 +9,16 @@ import (
 
 // styles gathers the classes that a sheet uses. A class is named after what it
 // says, not after its turn, so that a changed drawing changes no other name.
-type styles struct{ rules map[string]string }
+type styles struct {
+	rules map[string]string
+	pens  map[solid]string // the classes of pens without dashes
+}
+
+// solid is a pen without dashes.
+type solid struct {
+	width  int
+	colour scene.Colour
+}
 
 // base holds for every drawing: lines are not filled, text is black and keeps
 // its blanks.
@@ -22,6 +31,10 @@ text.b{font-weight:700}
 func (s *styles) stroke(p scene.Pen) string {
 	if p.Width <= 0 {
 		return "n"
+	}
+	key := solid{p.Width, p.Colour}
+	if name, known := s.pens[key]; known && len(p.Dash) == 0 {
+		return name
 	}
 	name, rule := "w"+itoa(p.Width), "stroke-width:"+itoa(p.Width)
 	if p.Colour != "" && p.Colour != scene.Black {
@@ -37,6 +50,9 @@ func (s *styles) stroke(p scene.Pen) string {
 		rule += ";stroke-dasharray:" + strings.Join(on, " ")
 	}
 	s.rules[name] = "." + name + "{" + rule + "}"
+	if len(p.Dash) == 0 {
+		s.pens[key] = name
+	}
 	return name
 }
 
