@@ -47,9 +47,32 @@ func Compile(load Loader, name, text string) Result {
 		result.Plan = size.Size(system)
 		judged, summary := rule.Check(system, result.Plan)
 		result.Findings, result.Summary = append(result.Findings, judged...), summary
+		result.Plan = answering(result.Plan, judged)
 	}
 	diag.Sort(result.Findings)
 	return result
+}
+
+// answering is a plan whose rows fail where a finding at fault or above names the
+// cable: no schedule says "ok" of what is accused.
+func answering(plan *size.Plan, findings []diag.Finding) *size.Plan {
+	accused := map[string]bool{}
+	for _, f := range findings {
+		if f.Severity > diag.Fault || f.Accepted != "" {
+			continue
+		}
+		for _, name := range f.Items {
+			accused[name] = true
+		}
+	}
+	answer := *plan
+	answer.Cables = slices.Clone(plan.Cables)
+	for i := range answer.Cables {
+		if c := &answer.Cables[i]; !c.Of.Link && accused[c.Of.ID] {
+			c.Result = "fails"
+		}
+	}
+	return &answer
 }
 
 // HasErrors tells whether the text has no single meaning.

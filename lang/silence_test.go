@@ -140,6 +140,7 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"a way of which nothing is said", inBoard + "    way 1  10 A \"Radio\" 60 W [3 m 4 mm2]\n}\n", " 60 W", "", "load-not-said", diag.NotVerified},
 		{"a bar for less than its devices", inBoard + "    way 1  30 A \"Radio\" 60 W [3 m 10 mm2]\n    way 2  30 A \"Fan\" 60 W [3 m 10 mm2]\n}\n", "house at locker: 80 A", "house at locker: 40 A", "bar-below-its-devices", diag.Danger},
 		{"a switch for less than its devices", onBar + load, "150 A, 32 V", "60 A, 32 V", "switch-below-its-devices", diag.Danger},
+		{"a thin link in a string", strings.Replace(small, "dc 12 V, 10.5 V to 15.6 V", "dc 24 V, 21 V to 31.2 V", 1) + "battery W1..W2 at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC\nbank WB in house is W1..W2 in series [0.2 m 35 mm2]\nrun WB [0.1 m 35 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 100 A [0.1 m 35 mm2] isolator Q1 at locker: 150 A, 48 V, 1 pole, load-break [2 m 35 mm2] motor M1 at locker: 1 kW\n", "in series [0.2 m 35 mm2]", "in series [0.2 m 2.5 mm2]", "device-above-cable", diag.Danger},
 		{"a converter that takes too little", onBar + "domain radio: dc 24 V, 21 V to 31 V\nrun PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 60 A [1 m 16 mm2] converter CV1 at locker: 24 V, 20 A, input 55 A, isolated, one way [1 m 6 mm2] load L1 in radio at locker: 60 W\n", "input 55 A", "input 5 A", "input-below-output", diag.Fault},
 	} {
 		if assert.Contains(t, c.text, c.from, c.name) {

@@ -268,7 +268,7 @@ var deviceAboveCable = Rule{diag.Info{Rule: "device-above-cable", Severity: diag
 	Good:   goodFeeder,
 }, func(p *pass) {
 	for _, c := range p.cables {
-		if !p.guardable(c) || len(c.Protection) == 0 {
+		if c.Of.Link || p.cranking(c.Of) || len(c.Protection) == 0 { // a bank's links too: its string has their current
 			continue
 		}
 		switch {
