@@ -18,6 +18,7 @@ type builder struct {
 	condition  circuit.Condition
 	config     circuit.Configuration
 	everything bool
+	detailed   bool // work out elements and loads too
 
 	set     settings
 	at      situation
@@ -42,7 +43,6 @@ type weight struct{ apparent, real float64 }
 
 // given is a source of the report.
 type given struct {
-	item  *circuit.Item
 	at    circuit.Terminal
 	node  int
 	amps  func(*solve.Result) float64
@@ -124,6 +124,6 @@ func (b *builder) place(t circuit.Terminal) {
 	case n.Source && t.Port == "":
 		b.generator(t)
 	default:
-		b.load(t)
+		b.consume(t)
 	}
 }

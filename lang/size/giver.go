@@ -62,7 +62,7 @@ func (b *builder) battery(t circuit.Terminal) {
 // provide puts a source into the report.
 func (b *builder) provide(t circuit.Terminal, amps func(*solve.Result) float64) {
 	node := b.wiring.node[t]
-	b.given = append(b.given, given{t.Item, t, node, amps, func(r *solve.Result) float64 { return r.Volts[node+1] }})
+	b.given = append(b.given, given{t, node, amps, func(r *solve.Result) float64 { return r.Volts[node+1] }})
 }
 
 // stringLink puts the cable between two members of a string in, one conductor,

@@ -18,10 +18,14 @@ type Solved struct {
 	Nodes         []NodeVoltage  // every terminal, in canonical order
 	Cables        []CableCurrent // in the order of System.Cables, links left out
 	Sources       []SourceCurrent
-	Refused       string        // why there is no solution, in plain words; empty when there is one
-	Limits        []Deliverable // with Refused: loads that alone ask for more than their way delivers
-	Notes         []string      // what was left off, and why
-	Missing       []string      // facts without which parts of the network are not known
+	Elements      []Element      // what carries current and has a limit
+	Loads         []Loaded       // every bar and way
+	Supports      []Support      // what feeds loads beside a battery
+	Takers        []TakerCurrent // what takes power by itself, converters not
+	Refused       string         // why there is no solution, in plain words; empty when there is one
+	Limits        []Deliverable  // with Refused: loads that alone ask for more than their way delivers
+	Notes         []string       // what was left off, and why
+	Missing       []string       // facts without which parts of the network are not known
 }
 
 // NodeVoltage is the voltage between the poles of a terminal.
@@ -42,6 +46,15 @@ type CableCurrent struct {
 // negative one.
 type SourceCurrent struct {
 	Of      *circuit.Item
+	At      circuit.Terminal // where it comes out
+	Current quantity.Opt[quantity.Ampere]
+	Power   quantity.Opt[quantity.Watt]
+}
+
+// TakerCurrent is what a load takes at its terminal; below 0 it gives.
+type TakerCurrent struct {
+	Of      circuit.Terminal
+	Voltage quantity.Opt[quantity.Volt]
 	Current quantity.Opt[quantity.Ampere]
 	Power   quantity.Opt[quantity.Watt]
 }
@@ -68,15 +81,20 @@ func Conditions(sys *circuit.System, plan *Plan) []Solved {
 	var list []Solved
 	for _, c := range conditions {
 		for _, config := range []circuit.Configuration{circuit.AsHandedOver, circuit.FullyEquipped} {
-			list = append(list, SolveCondition(sys, plan, c, config, len(sys.Conditions) == 0))
+			b := newBuilder(sys, plan, c, config, len(sys.Conditions) == 0)
+			b.detailed = true
+			list = append(list, b.solve())
 		}
 	}
 	return list
 }
 
-// SolveCondition solves one condition. With everything, all loads are on at
-// their rating whatever it says.
-func SolveCondition(sys *circuit.System, plan *Plan, c circuit.Condition, config circuit.Configuration, everything bool) Solved {
+// SolveCondition solves one condition, without its elements and loads.
+func SolveCondition(sys *circuit.System, plan *Plan, c circuit.Condition, config circuit.Configuration) Solved {
+	return newBuilder(sys, plan, c, config, false).solve()
+}
+
+func newBuilder(sys *circuit.System, plan *Plan, c circuit.Condition, config circuit.Configuration, everything bool) *builder {
 	s := newSizer(sys)
 	copy(s.cables, plan.Cables)
 	for i := range s.devices {
@@ -84,8 +102,7 @@ func SolveCondition(sys *circuit.System, plan *Plan, c circuit.Condition, config
 			s.devices[i].Rating = plan.Devices[i].Rating
 		}
 	}
-	b := &builder{sizer: s, condition: c, config: config, everything: everything, unknown: map[int]bool{}}
-	return b.solve()
+	return &builder{sizer: s, condition: c, config: config, everything: everything, unknown: map[int]bool{}}
 }
 
 // heatRounds bounds how often the conductors' temperatures are worked out anew.
@@ -112,9 +129,21 @@ func (b *builder) solve() Solved {
 		}
 	}
 	b.report(&out, r)
+	if b.detailed {
+		b.load(&out, r)
+	}
 	if out.Refused != "" {
 		for i := range out.Nodes {
 			out.Nodes[i].Voltage = quantity.Opt[quantity.Volt]{}
+		}
+		for i := range out.Cables {
+			out.Cables[i] = CableCurrent{Of: out.Cables[i].Of}
+		}
+		for i := range out.Sources {
+			out.Sources[i] = SourceCurrent{Of: out.Sources[i].Of, At: out.Sources[i].At}
+		}
+		for i := range out.Takers {
+			out.Takers[i] = TakerCurrent{Of: out.Takers[i].Of}
 		}
 	}
 	return out
@@ -199,7 +228,7 @@ func (b *builder) power(t circuit.Terminal) float64 {
 // report reads the result out by terminals, cables and sources. What is not
 // known, or not live, has none.
 func (b *builder) report(out *Solved, r *solve.Result) {
-	known := func(n int) bool { return r != nil && r.Live[n+1] && !b.unknown[b.group[n]] }
+	known := func(n int) bool { return b.known(r, n) }
 	for _, t := range b.wiring.order {
 		v := NodeVoltage{Node: t.String(), Of: t}
 		if n := b.wiring.node[b.firstOf(t)]; known(n) {
@@ -225,12 +254,28 @@ func (b *builder) report(out *Solved, r *solve.Result) {
 		out.Cables = append(out.Cables, row)
 	}
 	for _, p := range b.given {
-		row := SourceCurrent{Of: p.item}
+		row := SourceCurrent{Of: p.at.Item, At: p.at}
 		if known(p.node) {
 			amps := p.amps(r)
 			row.Current = quantity.Some(quantity.Ampere(amps))
 			row.Power = quantity.Some(quantity.Watt(amps * p.volts(r) * b.power(p.at)))
 		}
 		out.Sources = append(out.Sources, row)
+	}
+	for k, t := range b.loads {
+		if t.Item.Nature().Converts {
+			continue
+		}
+		row := TakerCurrent{Of: t}
+		if n := b.wiring.node[t]; known(n) {
+			volt, amps := r.Volts[n+1], r.Loads[k]
+			row.Voltage, row.Current = quantity.Some(quantity.Volt(volt)), quantity.Some(quantity.Ampere(amps))
+			power := volt * amps
+			if d := domainOf(t); alternating(t) {
+				power *= phases(d) * powerFactor(t.Item)
+			}
+			row.Power = quantity.Some(quantity.Watt(power))
+		}
+		out.Takers = append(out.Takers, row)
 	}
 }

@@ -12,9 +12,16 @@ func (b *builder) take(t circuit.Terminal, l solve.Load) {
 	b.loads = append(b.loads, t)
 }
 
-// load puts in what takes power: constant power where it is stated in watts,
+// consume puts in what takes power: constant power where it is stated in watts,
 // constant current where in amperes, by the condition before the text.
-func (b *builder) load(t circuit.Terminal) {
+func (b *builder) consume(t circuit.Terminal) {
+	if t.Port == "auto" || t.Port == "manual" {
+		for _, other := range b.loads {
+			if other.Item == t.Item {
+				return // one motor, whichever way it is fed
+			}
+		}
+	}
 	rated, wanting := b.demand(t, b.at.transfer)
 	if steady, ok := b.steady(t); ok && t.Item.Nature().Load {
 		rated = min(rated, steady)
