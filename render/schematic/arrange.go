@@ -310,7 +310,9 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 	if b, ok := m.controlBlock(); ok {
 		p.blocks = append(p.blocks, b)
 	}
-	p.blocks = append(p.blocks, m.notesBlock())
+	if a.paper == a4 { // on a larger sheet the notes stand beside the cautions
+		p.blocks = append(p.blocks, m.notesBlock())
+	}
 	still := m.stillLive()
 	sheets := 1
 	if a.tables == second {
@@ -352,30 +354,54 @@ func (m *model) strip(p *sheetPlan, in geom.Rect) {
 	cautionHeight := caution.size().H + 200
 	left := in.Width() - titleWidth
 	t := m.d.isolatorTable(left, 350)
-	over := t.height() >= titleHeight+cautionHeight+5*tableRow
-	if !over {
-		bare := m.d.isolatorTable(0, 350)
-		t = m.d.isolatorTable(left-min(max(left-bare.natural(), leastRed), mostRed), 350)
+	most := titleHeight + cautionHeight
+	notes := readerNote()
+	leastRed := notes.width() + 2*readerMargin
+	over := t.height() >= titleHeight+cautionHeight+notes.size().H+readerMargin
+	for capital := 350; !over && capital >= 300; capital -= 25 { // smaller where that keeps the strip low
+		bare := m.d.isolatorTable(0, capital)
+		s := m.d.isolatorTable(left-min(max(left-bare.natural(), leastRed), mostRed), capital)
+		if capital == 350 || s.height() < t.height() && t.height() > most {
+			t = s
+		}
 	}
-	height := max(t.height(), titleHeight+cautionHeight) + account
+	height := max(t.height(), most) + account
 	top := in.Y1 - height
 	p.area.Y1 = top
 	m.accountLine(p, geom.Rect{X0: in.X0, Y0: top, X1: in.X1, Y1: top + account})
 	y, x := top+account, in.X1-titleWidth
 	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: y})}
 	c := &scene.Group{Class: "cautions", Nodes: append(caution.at(geom.Point{X: x + 120, Y: y + 100}), stroke(scene.FramePen, x, y, x, in.Y1))}
-	red := redLine(geom.Rect{X0: in.X0 + t.width(), Y0: y, X1: x, Y1: in.Y1}, 250)
+	r := geom.Rect{X0: in.X0 + t.width(), Y0: y, X1: x, Y1: in.Y1}
+	red := redLine(geom.Rect{X0: r.X0, Y0: r.Y0, X1: r.X1, Y1: r.Y1 - notes.size().H - readerMargin}, 250)
+	how := readerBox(geom.Rect{X0: r.X0, Y0: r.Y1 - notes.size().H - readerMargin, X1: r.X1, Y1: r.Y1})
 	if over {
-		red = redLine(geom.Rect{X0: x, Y0: y + cautionHeight, X1: in.X1, Y1: in.Y1 - titleHeight}, 350)
+		r = geom.Rect{X0: x, Y0: y + cautionHeight, X1: in.X1, Y1: in.Y1 - titleHeight}
+		edge := r.X1 - leastRed
+		red = redLine(geom.Rect{X0: r.X0, Y0: r.Y0, X1: edge, Y1: r.Y1}, 350)
+		how = readerBox(geom.Rect{X0: edge, Y0: r.Y0, X1: r.X1, Y1: r.Y1})
 	}
-	p.around = append(p.around, table, red, c)
+	p.around = append(p.around, table, red, how, c)
 }
 
-// The red-line box beside the isolators.
-const (
-	leastRed = 4800
-	mostRed  = 7500
-)
+// mostRed is the widest red-line box beside the isolators.
+const mostRed = 7500
+
+const readerMargin = 200
+
+// readerNote is what tells how to read the sheet, in one column.
+func readerNote() note {
+	var n note
+	for _, s := range readerNotes {
+		n = append(n, line{{s, 250, false}})
+	}
+	return n
+}
+
+// readerBox is the same in a given room.
+func readerBox(r geom.Rect) *scene.Group {
+	return &scene.Group{Class: "legend notes", Nodes: append(readerNote().at(geom.Point{X: r.X0 + readerMargin, Y: r.Y0 + readerMargin/2}), box(r, scene.FramePen35))}
+}
 
 // accountLine is the line across the sheet with the account of the checks, and the
 // band when something stands against building from it.
@@ -416,6 +442,12 @@ func (m *model) foot(p *sheetPlan, in geom.Rect, where tablesAt) {
 	}
 	p.area.Y1 -= account
 	m.accountLine(p, geom.Rect{X0: in.X0, Y0: top - account, X1: in.X1, Y1: top})
+	if where == second {
+		if edge := r.X1 - readerNote().width() - 2*readerMargin; edge-r.X0 > 9000 {
+			p.around = append(p.around, readerBox(geom.Rect{X0: edge, Y0: r.Y0, X1: r.X1, Y1: r.Y1}))
+			r.X1 = edge
+		}
+	}
 	if where == spread {
 		upper := r
 		upper.Y1 = r.Y0 + m.d.cautionNote(r.Width()-240, 250).size().H + 160
@@ -502,7 +534,11 @@ func (m *model) isolatorBlock() block {
 func (d *draught) sideTable(width int) table {
 	t := table{cap: 350, columns: []column{{"Open", 1500, true}, {"Feeds", 0, false}, {"Where", 0, false}}}
 	for _, s := range d.isolators() {
-		t.rows = append(t.rows, []string{s.item.Ref, orDash(s.feeds), orDash(s.where)})
+		feeds := orDash(s.feeds)
+		if s.act != "" {
+			feeds = s.act + ": " + feeds
+		}
+		t.rows = append(t.rows, []string{s.item.Ref, feeds, orDash(s.where)})
 	}
 	t.share(width, 1)
 	return t

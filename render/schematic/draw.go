@@ -64,6 +64,9 @@ type draught struct {
 	models   map[modelKey]*model
 	cold     map[*circuit.Item]quantity.Opt[quantity.Volt] // of arrays
 	orders   []circuit.Order                               // along the bars of what was drawn
+
+	alwaysLive map[*circuit.Item]bool // bars and boards ahead of every switch
+	mustFeed   map[*circuit.Item]bool // batteries that feed what must stay live
 }
 
 func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) *draught {
@@ -78,6 +81,9 @@ func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, s
 		fed:     map[*circuit.Cable][2]bool{},
 		models:  map[modelKey]*model{},
 		cold:    map[*circuit.Item]quantity.Opt[quantity.Volt]{},
+
+		alwaysLive: map[*circuit.Item]bool{},
+		mustFeed:   map[*circuit.Item]bool{},
 	}
 	if plan != nil {
 		for i := range plan.Cables {
@@ -103,6 +109,7 @@ func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, s
 		sides := d.net.Sides(c, circuit.View{})
 		d.fed[c] = [2]bool{len(sides[0].Supplies) > 0, len(sides[1].Supplies) > 0}
 	}
+	d.findLive()
 	return d
 }
 

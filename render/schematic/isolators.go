@@ -14,31 +14,38 @@ import (
 // isolator is a row of the isolator table.
 type isolator struct {
 	item         *circuit.Item
+	act          string // what is done beside or instead of opening it: "pull the plug"
 	feeds, where string
 	rank         int
 }
 
-// isolators are what a person opens, in the order of opening: shore and
-// generator, solar, loads and chargers, ties, banks.
+// isolators are what a person opens, in the order of opening: stops, what lets
+// in shore and generator and then these themselves, so that a plug is pulled without
+// current, inverters, solar, loads and chargers, ties, banks.
 func (d *draught) isolators() []isolator {
 	var out []isolator
 	for _, it := range d.sys.Items {
 		if it.Status == circuit.Removed || it.MemberOf != nil || it.Way != nil {
 			continue
 		}
+		act := sourceAct(it)
 		switch it.Kind {
 		case "isolator", "changeover", "stop":
 		case "rcbo", "breaker", "rcd":
-			if !d.wayIn(it) {
+			from := d.wayIn(it)
+			if from == nil {
 				continue
 			}
+			act = "then " + sourceAct(from) + " " + from.Ref
 		default:
-			continue
+			if act == "" || d.hasWayIn(it) {
+				continue
+			}
 		}
 		if len(d.cables[it]) == 0 {
 			continue
 		}
-		out = append(out, isolator{item: it, feeds: strings.Join(d.feeds(it), ", "), where: placeName(it.Place), rank: d.rank(it)})
+		out = append(out, isolator{item: it, act: act, feeds: strings.Join(d.feeds(it), ", "), where: placeName(it.Place), rank: d.rank(it)})
 	}
 	slices.SortStableFunc(out, func(a, b isolator) int {
 		return cmp.Or(cmp.Compare(a.rank, b.rank), circuit.Compare(a.item.Ref, b.item.Ref))
@@ -75,19 +82,57 @@ func (d *draught) away(c *circuit.Cable, from *circuit.Item) (circuit.End, bool)
 	return e, e.Item != nil
 }
 
-// wayIn tells the first switching device behind an inlet or a generator.
-func (d *draught) wayIn(it *circuit.Item) bool {
+// sourceAct is how a person ends what a source that is no battery gives.
+func sourceAct(it *circuit.Item) string {
+	switch it.Kind {
+	case "inlet":
+		return "unplug"
+	case "generator", "source":
+		return "stop"
+	case "alternator":
+		return "stop the engine of"
+	case "inverter", "inverter-charger":
+		return "switch off"
+	}
+	return ""
+}
+
+// wayIn is the inlet or the generator behind which a device is the first to switch.
+func (d *draught) wayIn(it *circuit.Item) *circuit.Item {
 	for _, e := range d.neighbours(it) {
 		if e.Item.Kind == "inlet" || e.Item.Kind == "generator" {
-			return true
+			return e.Item
+		}
+	}
+	return nil
+}
+
+// hasWayIn tells a source whose row is that of the device behind it.
+func (d *draught) hasWayIn(it *circuit.Item) bool {
+	for _, c := range d.cables[it] {
+		e := c.To
+		if e.Item == it {
+			e = c.From
+		}
+		if e.Item == nil {
+			continue
+		}
+		switch e.Item.Kind {
+		case "rcbo", "breaker", "rcd":
+			return d.wayIn(e.Item) == it
 		}
 	}
 	return false
 }
 
 func (d *draught) rank(it *circuit.Item) int {
-	if it.Kind == "stop" {
+	switch it.Kind {
+	case "stop":
 		return 0
+	case "inlet", "generator", "source", "alternator":
+		return 2
+	case "inverter", "inverter-charger":
+		return 3
 	}
 	bars, battery, solar, ac := 0, false, false, alternating(it.Domain)
 	for _, e := range d.neighbours(it) {
@@ -109,13 +154,13 @@ func (d *draught) rank(it *circuit.Item) int {
 	case ac:
 		return 1
 	case solar:
-		return 2
+		return 4
 	case battery:
-		return 6
+		return 7
 	case bars == 2:
-		return 5
+		return 6
 	}
-	return 4
+	return 5
 }
 
 // gathers tells a bar on which packs come together: a bank under its name.
@@ -169,13 +214,18 @@ type table struct {
 	cap     int
 }
 
-const tableRow = 580 // height of a row of 3.5 mm capitals
+// Heights of a row of 3.5 mm capitals, and what the heading has more of, for
+// its rules are heavier.
+const (
+	tableRow  = 560
+	tableHead = 40
+)
 
 func (t table) row() int { return tableRow - 350 + t.cap }
 
 // heights of the heading and of each row.
 func (t table) heights() []int {
-	out := []int{t.row()}
+	out := []int{t.row() + tableHead}
 	for _, r := range t.rows {
 		lines := 1
 		for i, c := range t.columns {
@@ -211,12 +261,12 @@ func (t table) draw(at geom.Point) []scene.Node {
 	for i, h := range heights {
 		x := at.X
 		for j, c := range t.columns {
-			text, bold := c.head, true
+			text, bold, base := c.head, true, y+(h+t.cap)/2-25
 			if i > 0 {
-				text, bold = t.rows[i-1][j], c.bold
+				text, bold, base = t.rows[i-1][j], c.bold, y+(t.row()+t.cap)/2-40
 			}
 			for k, s := range scene.Wrap(text, c.width-240, t.cap, bold) {
-				nodes = append(nodes, scene.Text{At: geom.Point{X: x + 120, Y: y + (t.row()+t.cap)/2 - 30 + k*(t.cap+150)}, Cap: t.cap, Bold: bold, Text: s})
+				nodes = append(nodes, scene.Text{At: geom.Point{X: x + 120, Y: base + k*(t.cap+150)}, Cap: t.cap, Bold: bold, Text: s})
 			}
 			if j > 0 {
 				nodes = append(nodes, stroke(scene.RulePen, x, y, x, y+h))
@@ -241,6 +291,9 @@ func (d *draught) isolatorTable(width, capital int) table {
 		if label == "" {
 			label = kindName(s.item.Kind)
 		}
+		if s.act != "" {
+			label += ", " + s.act
+		}
 		t.rows = append(t.rows, []string{strconv.Itoa(i + 1), s.item.Ref, label, orDash(s.where), orDash(s.feeds)})
 	}
 	t.share(width, 2)
@@ -260,9 +313,9 @@ func (t table) natural() int {
 	return sum
 }
 
-// share gives the columns from the second on what they need of a width, and
-// the rest of it to all of them alike; where they need more than there is,
-// each gives up its share.
+// share gives the columns from one on what they need of a width, and the rest
+// of it to all of them alike; where they need more than there is, the widest
+// give way and their rows break.
 func (t *table) share(width, from int) {
 	need, sum := make([]int, len(t.columns)), 0
 	for i := range t.columns {
@@ -277,12 +330,21 @@ func (t *table) share(width, from int) {
 			t.columns[i].width = need[i]
 		}
 	}
+	for sum > width {
+		widest, second := from, 0
+		for i := from; i < len(need); i++ {
+			if need[i] > need[widest] {
+				second, widest = need[widest], i
+			} else if i != widest {
+				second = max(second, need[i])
+			}
+		}
+		less := min(sum-width, max(need[widest]-second, 100))
+		need[widest], sum = need[widest]-less, sum-less
+	}
 	rest := width
 	for i := from; i < len(t.columns); i++ {
 		w := need[i] + (width-sum)/(len(t.columns)-from)
-		if sum > width {
-			w = need[i] * width / sum
-		}
 		if i == len(t.columns)-1 {
 			w = rest
 		}

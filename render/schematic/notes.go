@@ -45,7 +45,11 @@ func (m *model) deviceNote(it *circuit.Item) note {
 			n = append(n, wrapped(rating, widest(m.caps.ref)*5/4, m.caps.ref, false)...)
 		}
 	}
-	return append(n, m.wrap(commas(append([]string{it.Label}, m.d.further(it)...)...), m.caps.note)...)
+	n = append(n, m.wrap(commas(append([]string{it.Label}, m.d.further(it)...)...), m.caps.note)...)
+	if it.Kind == "battery" && m.d.mustFeed[it] {
+		n = append(n, line{{"ALWAYS LIVE", m.caps.note, true}})
+	}
+	return n
 }
 
 func (m *model) wrap(text string, capital int) note {
@@ -189,7 +193,14 @@ func (m *model) barName(it *circuit.Item) note {
 	}
 	tag, rest := highest(it.Domain), commas(placeName(it.Place), statusText(it.Status))
 	both := commas(tag, rest)
-	if joined := append(slices.Clone(n[0]), word{both, m.caps.note, false}); m.caps.short && it.Board != nil && joined.width() < 10500 {
+	var live line
+	if m.d.alwaysLive[it] {
+		live = line{{"ALWAYS LIVE", m.caps.note, true}}
+		if s := m.d.packs(it); s != "" {
+			live = append(live, word{s, m.caps.note, false})
+		}
+	}
+	if joined := slices.Concat(n[0], line{{both, m.caps.note, false}}, live); m.caps.short && it.Board != nil && joined.width() < 10500 {
 		return note{joined}
 	}
 	if rest != "" && it.Board == nil && scene.Width(both, m.caps.note, false) > max(n.width(), 2*widest(m.caps.note)) {
@@ -197,11 +208,7 @@ func (m *model) barName(it *circuit.Item) note {
 	} else {
 		n = append(n, line{{both, m.caps.note, false}})
 	}
-	if it.Kind == "bus" && m.d.gathers(it) {
-		live := line{{"ALWAYS LIVE", m.caps.note, true}}
-		if s := m.d.packs(it); s != "" {
-			live = append(live, word{s, m.caps.note, false})
-		}
+	if len(live) > 0 {
 		n = append(n, live)
 	}
 	return n
@@ -309,9 +316,7 @@ func (d *draught) further(it *circuit.Item) []string {
 			say("peak " + unit(f.Peak.Value, "A"))
 		}
 	case "fuse":
-		if f.Class == "t" {
-			say("class T")
-		}
+		say(className(f.Class))
 	}
 	if it.Nature().Load || it.Nature().Converts {
 		for _, c := range d.cables[it] {
@@ -324,6 +329,25 @@ func (d *draught) further(it *circuit.Item) []string {
 	}
 	say(statusText(it.Status))
 	return out
+}
+
+// className is a fuse's class or construction as it is stamped.
+func className(class string) string {
+	switch class {
+	case "t":
+		return "class T"
+	case "gg":
+		return "class gG"
+	case "gr":
+		return "class gR"
+	case "ar":
+		return "class aR"
+	case "gpv":
+		return "class gPV"
+	case "nh":
+		return "NH"
+	}
+	return class
 }
 
 // gathered tells a pack that comes together with others of its like on a bar,

@@ -39,12 +39,11 @@ func redLine(r geom.Rect, capital int) *scene.Group {
 
 // readerNotes tell how to read the sheet.
 var readerNotes = []string{
-	"DC line: a pair, + and −.",
-	"AC line: all cores.",
+	"DC line: a pair. AC: all cores.",
 	"Length one way.",
-	"%: drop from source to load, hot.",
+	"%: drop from the source, hot.",
 	"No note: bar or bolted link.",
 	"needs: proposed, not fitted.",
 	"Dot: joined; none: not joined.",
-	"Wrong? Pencil it in, tell the yard.",
+	"Wrong? Pencil it, tell the yard.",
 }

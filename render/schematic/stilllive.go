@@ -51,7 +51,7 @@ func (m *model) stillLiveIn(widths ...int) block {
 	var bodies []note
 	for _, outer := range widths {
 		width := outer - 500
-		body := wrapped("What stays live with every switch off is not worked out: treat all as live.", width, 350, true)
+		body := wrapped("Energised states are not worked out in this version: treat all as live.", width, 350, true)
 		for _, l := range lines {
 			body = append(body, wrapped(l, width, m.caps.note, false)...)
 		}

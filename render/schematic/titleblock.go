@@ -32,8 +32,13 @@ type field struct {
 // titleBlock stands with its lower right corner at a point.
 func (d *draught) titleBlock(corner geom.Point, sheet, sheets int, kind string, p paper) *scene.Group {
 	c := d.sys.Craft
+	first := []field{{"Legal owner", cmp.Or(c.Owner, c.Yard), 4700, 350, false}, {"Title", strings.ToUpper(c.Name), 10300, 500, true}, {"Status", status(c.State), 3000, 350, true}}
+	if c.Owner != "" && c.Yard != "" { // the owner's name has the yard's place
+		first[1].width = 5700
+		first = slices.Insert(first, 2, field{"Yard", c.Yard, 4600, 350, false})
+	}
 	rows := [][]field{
-		{{"Legal owner", c.Yard, 4700, 350, false}, {"Title", strings.ToUpper(c.Name), 10300, 500, true}, {"Status", status(c.State), 3000, 350, true}},
+		first,
 		{{"Document type", kind, 4700, 350, false}, {"Supplementary title", d.voltages(), 5700, 350, false}, {"Creator", c.Drawn, 2300, 350, false}, {"Approved", c.Checked, 2300, 350, false}, {"Date of issue", c.Dated, 3000, 350, false}},
 		{{"Document number", c.Drawing, 4700, 350, true}, {"Content mark", d.mark, 5700, 350, false}, {"Paper", p.name + " en", 2300, 350, false}, {"Revision", c.Revision, 2300, 350, true}, {"Sheet", strconv.Itoa(sheet) + " of " + strconv.Itoa(sheets), 3000, 350, false}},
 	}
