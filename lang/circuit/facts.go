@@ -26,7 +26,8 @@ type Facts struct {
 	Charge        Fact[quantity.Ampere] // a battery's limit; a charger's or inverter-charger's output
 	ShortCircuit  Fact[quantity.Ampere] // declared
 	Usable        Fact[quantity.Percent]
-	SeriesAllowed bool // the maker permits series use
+	Cranking      Fact[quantity.Ampere] // cold cranking current
+	SeriesAllowed bool                  // the maker permits series use
 	MayDisconnect bool
 	DeadPins      bool // an inlet whose pins are dead while nothing is plugged in
 

@@ -9,6 +9,7 @@ var (
 	chemistry     = property("chemistry", "{lfp|agm|gel|flooded}", "lithium iron phosphate, or lead in one of its forms", func(f *circuit.Facts, m match) { f.Chemistry = m.words[0] })
 	capacity      = property("capacity", "{Ah}", "rated capacity", func(f *circuit.Facts, m match) { f.Capacity = number[quantity.AmpereHour](m, 0) })
 	resistance    = property("resistance", "resistance {ohm}", "inner resistance, with its own switch and links", func(f *circuit.Facts, m match) { f.Resistance = number[quantity.Ohm](m, 0) })
+	cranking      = property("cold cranking current", "cca {A}", "cold cranking current of a lead battery", func(f *circuit.Facts, m match) { f.Cranking = number[quantity.Ampere](m, 0) })
 	usable        = property("usable", "usable {%}", "share of the capacity that is used", func(f *circuit.Facts, m match) { f.Usable = number[quantity.Percent](m, 0) })
 	seriesAllowed = property("series allowed", "series allowed", "its maker permits it in a series string", func(f *circuit.Facts, _ match) { f.SeriesAllowed = true })
 	mayDisconnect = property("may disconnect", "may disconnect", "it can open itself", func(f *circuit.Facts, _ match) { f.MayDisconnect = true })
@@ -24,7 +25,7 @@ var (
 )
 
 // storing is what batteries and banks take.
-var storing = list(chemistry, as(volts, "nominal voltage"), capacity, discharge, charge, resistance, shortC, usable,
+var storing = list(chemistry, as(volts, "nominal voltage"), capacity, discharge, charge, resistance, shortC, cranking, usable,
 	seriesAllowed, mayDisconnect, terminals)
 
 var sourceKinds = []*Kind{

@@ -4,10 +4,12 @@ package rule
 
 import (
 	"fmt"
+	"math"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
+	"strake/lang/table"
 )
 
 // hottestLithium is what lithium iron phosphate cells stand while they give current.
@@ -108,9 +110,21 @@ var batteryNotAired = Rule{diag.Info{Rule: "battery-not-aired", Severity: diag.D
 			why = fmt.Sprintf("can be charged with %s", watts)
 		}
 		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s %s, and its place %s is not ventilated", called(it), why, at.Name),
-			Span: it.RefSpan, Related: []diag.Related{{Span: at.Span, Message: "the place " + at.Name}}, Cure: "lead air in low and out high, and write `ventilated` on the place"})
+			Span: it.RefSpan, Related: []diag.Related{{Span: at.Span, Message: "the place " + at.Name}}, Cure: "lead air in low and out high" + airFor(top) + ", and write `ventilated` on the place"})
 	})
 }}
+
+// airFor says how much air a battery needs, where its capacity is written.
+func airFor(it *circuit.Item) string {
+	v, known := bankVolts(it)
+	hours, stated := bankHours(it)
+	c, ok := table.ChemistryOf(chemistry(it))
+	if !known || !stated || !ok {
+		return ""
+	}
+	q, area := c.Value.Ventilation(v, hours)
+	return fmt.Sprintf(", %.2g m³/h for this one: openings of %.0f cm² each", q, math.Ceil(area))
+}
 
 // aired is a small boat with a vented battery in a place of some kind.
 func aired(place string) string {

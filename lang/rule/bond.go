@@ -8,6 +8,7 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
+	"strake/lang/table"
 )
 
 // leastBond is the least section of a bond of its own without a cover.
@@ -25,7 +26,7 @@ var bondTooThin = Rule{diag.Info{Rule: "bond-too-thin", Severity: diag.Danger,
 			continue
 		}
 		live, of := p.largestLive(c)
-		least := max(leastBond, protectiveFor(live))
+		least := max(leastBond, table.ProtectiveConductor(live))
 		area := c.Area.Value * quantity.SquareMM(max(1, c.Parallel))
 		severity := diag.Danger
 		if c.From.Pole != circuit.AllPoles || c.To.Pole != circuit.AllPoles {
@@ -68,15 +69,4 @@ func (p *pass) largestLive(bond *circuit.Cable) (most quantity.SquareMM, of *cir
 		return most, nil
 	}
 	return most, of
-}
-
-// protectiveFor is the least section of a protective conductor beside a live one.
-func protectiveFor(live quantity.SquareMM) quantity.SquareMM {
-	switch {
-	case live <= 16:
-		return live
-	case live <= 35:
-		return 16
-	}
-	return live / 2
 }

@@ -9,6 +9,8 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
+	"strake/lang/size"
+	"strake/lang/table"
 )
 
 // switching tells the devices that interrupt: protection and switches.
@@ -134,20 +136,81 @@ var breakingCapacityTooLow = Rule{diag.Info{Rule: "breaking-capacity-too-low", S
 		switch {
 		case !dev.FaultMax.Known && (len(dev.Missing) == 0 || p.tapsString(it)):
 			return // nothing feeds it, or a tap that is said elsewhere
+		case !dev.FaultMax.Known && p.byCranking(it, dev):
 		case !dev.FaultMax.Known:
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: dev.Missing[0]})
 		case !dev.Breaks.Known:
-			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("what %s can break (%s can flow there)", it.Ref, dev.FaultMax.Value)})
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("what %s can break (%s can flow there)", it.Ref, dev.FaultMax.Value),
+				Cure: "write its class, or what it `breaks`" + classFor(it, dev)})
 		case dev.Breaks.Value < dev.FaultMax.Value:
 			p.fail(it.Ref, diag.Finding{
 				Message: fmt.Sprintf("%s breaks %s, and %s can flow there", called(it), dev.Breaks.Value, dev.FaultMax.Value),
-				Span:    it.RefSpan, Cure: fmt.Sprintf("fit a class that breaks %s or more", dev.FaultMax.Value),
+				Span:    it.RefSpan, Cure: fmt.Sprintf("fit one that breaks %s or more%s", dev.FaultMax.Value, classFor(it, dev)),
 			})
 		default:
 			p.ok(it.Ref)
 		}
 	})
 }}
+
+// classFor names the plainest class of fuse that would do.
+func classFor(it *circuit.Item, dev *size.Device) string {
+	if it.Kind != "fuse" || !dev.FaultMax.Known || !dev.NodeMax.Known {
+		return ""
+	}
+	c, ok := table.ClassFor(dev.Rating.Value, dev.NodeMax.Value, dev.FaultMax.Value)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("; class %s would do, %s and %s", c.Value.Name, c.Value.Voltage.Value, c.Value.Breaks.Value)
+}
+
+// byCranking judges a device by the American table, where its fault level is not
+// known but the cold cranking current of every lead battery that feeds it is.
+func (p *pass) byCranking(it *circuit.Item, dev *size.Device) bool {
+	d := powerDomain(it)
+	top, ok := p.highest(d)
+	if p.Craft.Rules != string(table.ABYC) || !ok || top > 32 || !dev.Breaks.Known {
+		return false
+	}
+	var cranking quantity.Ampere
+	seen, first := map[*circuit.Item]bool{}, false
+	for _, t := range terminals(it) {
+		for _, s := range p.net.Supplies(t, p.view) {
+			b := s.Item
+			if b.Kind != "battery" || seen[b] {
+				if b.Kind == "bank" {
+					return false
+				}
+				continue
+			}
+			if !b.Facts.Cranking.Known() || chemistry(b) == "lfp" {
+				return false
+			}
+			seen[b] = true
+			cranking += b.Facts.Cranking.Value
+		}
+		for _, b := range p.backFeed(t) {
+			first = first || b.Kind == "battery"
+		}
+	}
+	if len(seen) == 0 {
+		return false
+	}
+	main, least, source := table.Interrupting(cranking)
+	if first {
+		least = main
+	}
+	if dev.Breaks.Value >= least {
+		p.ok(it.Ref)
+		return true
+	}
+	p.fail(it.Ref, diag.Finding{
+		Message: fmt.Sprintf("%s breaks %s; %s is the least behind %s of cold cranking current", called(it), dev.Breaks.Value, least, cranking),
+		Span:    it.RefSpan, Cure: fmt.Sprintf("fit one that breaks %s or more, or write the `resistance` of the batteries", least), Source: source,
+	})
+	return true
+}
 
 // tapsString tells a device that hangs on a member of a string, or on a bank
 // that is linked wrongly.

@@ -37,6 +37,19 @@ func (c Chemistry) Cells(nominal quantity.Volt) float64 {
 	return math.Round(float64(nominal / c.Cell))
 }
 
+// Ventilation is the air that a lead battery needs while it is charged hard, in
+// m³/h, and the area in cm² of each of two openings that lets it through: Q =
+// 0.05·n·I·C/1000 with I 20 mA/Ah of a vented battery, 8 of a sealed one, and A =
+// 28·Q (IEC 62485-2, EN 50272-2).
+func (c Chemistry) Ventilation(nominal quantity.Volt, capacity quantity.AmpereHour) (cubicMetresPerHour, squareCM float64) {
+	gassing := 8.0
+	if c.Description == "flooded" {
+		gassing = 20
+	}
+	q := 0.05 * c.Cells(nominal) * gassing * float64(capacity) / 1000
+	return q, 28 * q
+}
+
 // Top is the highest voltage of a battery: charging or equalising, and for lead
 // the charger's compensation in the cold. The coldest temperature counts only
 // when it is below 25 °C.

@@ -35,6 +35,22 @@ func Class(name string) (Cited[FuseClass], bool) {
 	return Cited[FuseClass]{}, false
 }
 
+// byCost is the classes of fuses from the plainest to the strongest, without
+// those whose voltage or breaking capacity no table gives.
+var byCost = []string{"blade", "strip", "bolt", "t", "nh"}
+
+// ClassFor is the plainest class of fuse with a rating of at least so much, for a
+// DC voltage and a fault current. False where none has.
+func ClassFor(rating quantity.Ampere, volt quantity.Volt, fault quantity.Ampere) (Cited[FuseClass], bool) {
+	for _, name := range byCost {
+		c, ok := Class(name)
+		if _, has := RatingAtLeast(c.Value.Series, rating); ok && has && c.Value.Voltage.Value >= volt && c.Value.Breaks.Value >= fault {
+			return c, true
+		}
+	}
+	return Cited[FuseClass]{}, false
+}
+
 var ratings = sync.OnceValue(func() map[string][]Cited[quantity.Ampere] {
 	series := map[string][]Cited[quantity.Ampere]{}
 	for _, r := range read("ratings") {

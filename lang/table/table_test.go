@@ -171,6 +171,17 @@ func TestProtection(t *testing.T) {
 	assert.False(t, ok)
 	_, ok = RatingAtMost("mcb", 5)
 	assert.False(t, ok)
+	class := func(rating quantity.Ampere, volt quantity.Volt, fault quantity.Ampere) string {
+		c, _ := ClassFor(rating, volt, fault)
+		return c.Value.Name
+	}
+	assert.Equal(t, "t", class(125, 53.6, 15916), "ISO 8820-5 and -6 break 2 kA, UL 248-15 20 kA")
+	assert.Equal(t, "t", class(100, 58.4, 1500), "16 cells of LFP reach 58.4 V: a 58 V link of ISO 8820-6 is too little")
+	assert.Equal(t, "bolt", class(100, 57, 1500))
+	assert.Equal(t, "strip", class(100, 15.6, 1500))
+	assert.Equal(t, "blade", class(10, 15.6, 900))
+	assert.Equal(t, "nh", class(125, 109.5, 24000))
+	assert.Equal(t, "", class(125, 300, 24000))
 	for series, list := range ratings() {
 		for i := range list[1:] {
 			assert.Greater(t, list[i+1].Value, list[i].Value, series)
@@ -193,6 +204,12 @@ func TestBatteries(t *testing.T) {
 	assert.InDelta(t, 31.3, float64(agm.Value.Top(24, -10)), 0.1)
 	assert.InDelta(t, 62.6, float64(agm.Value.Top(48, -10)), 0.1)
 	assert.InDelta(t, 10.5, float64(agm.Value.Bottom(12)), 1e-9)
+	flooded, _ := ChemistryOf("flooded")
+	air, opening := flooded.Value.Ventilation(12, 200)
+	assert.InDelta(t, 1.20, air, 1e-9, "IEC 62485-2, EN 50272-2: six vented cells of 200 Ah, boost charge")
+	assert.InDelta(t, 33.6, opening, 1e-9, "EN 50272-2: A = 28·Q in cm²")
+	sealed, _ := agm.Value.Ventilation(12, 200)
+	assert.InDelta(t, 0.48, sealed, 1e-9, "8 mA/Ah of a sealed battery")
 	assert.InDelta(t, 40, float64(lfp.Value.Bottom(51.2)), 1e-9)
 	_, ok = ChemistryOf("nickel")
 	assert.False(t, ok)
