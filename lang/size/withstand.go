@@ -56,7 +56,7 @@ func (s *sizer) small(c *Cable, stands float64) {
 		if !covered {
 			c.Withstand = "fails"
 		}
-	case float64(table.Energy(c.FaultMin.Value, c.OpensIn.Value)) > stands:
+	case float64(table.FaultEnergy(c.FaultMin.Value, c.OpensIn.Value)) > stands:
 		c.Withstand = "fails"
 	}
 }

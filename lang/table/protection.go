@@ -109,9 +109,9 @@ func WithstandArea(energy quantity.AmpereSquaredSecond, k float64) quantity.Squa
 	return quantity.SquareMM(math.Sqrt(float64(energy)) / k)
 }
 
-// Energy is what a current leaves in a conductor in a time, I²t. Below 0.1 s the
+// FaultEnergy is what a current leaves in a conductor in a time, I²t. Below 0.1 s the
 // device's let-through counts instead.
-func Energy(i quantity.Ampere, t quantity.Second) quantity.AmpereSquaredSecond {
+func FaultEnergy(i quantity.Ampere, t quantity.Second) quantity.AmpereSquaredSecond {
 	return quantity.AmpereSquaredSecond(float64(i) * float64(i) * float64(t))
 }
 

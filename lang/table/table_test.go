@@ -144,9 +144,9 @@ func TestAC(t *testing.T) {
 }
 
 func TestProtection(t *testing.T) {
-	assert.InEpsilon(t, 1.10, float64(WithstandArea(Energy(200, 0.4), 115)), 5e-3, "a textbook on installation work: 200 A for 0.4 s, k 115")
-	assert.InEpsilon(t, 9.84, float64(WithstandArea(Energy(8000, 0.02), 115)), 2e-3)
-	assert.InEpsilon(t, 12.9, float64(WithstandArea(Energy(8000, 0.02), 88)), 5e-3, "with the constant of a 105 °C PVC boat cable")
+	assert.InEpsilon(t, 1.10, float64(WithstandArea(FaultEnergy(200, 0.4), 115)), 5e-3, "a textbook on installation work: 200 A for 0.4 s, k 115")
+	assert.InEpsilon(t, 9.84, float64(WithstandArea(FaultEnergy(8000, 0.02), 115)), 2e-3)
+	assert.InEpsilon(t, 12.9, float64(WithstandArea(FaultEnergy(8000, 0.02), 88)), 5e-3, "with the constant of a 105 °C PVC boat cable")
 	assert.InEpsilon(t, 13.57, AdiabaticK(90, 250)*95/1000, 5e-3, "IEC 60949, worked example: 95 mm² XLPE, 1 s, 13.6 kA")
 	for _, v := range []struct {
 		start, end quantity.Celsius
