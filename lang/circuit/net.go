@@ -12,6 +12,7 @@ type Net struct {
 	index    map[*Item][]int // where in the order an item's terminals stand
 	cables   [][]*Cable      // that land on each
 	down, up [][]edge        // with the current, and against it
+	switched []*Item         // changeovers
 	walks    sync.Pool       // of *walk: their memory, as rules walk thousands of times
 }
 
@@ -44,6 +45,9 @@ func NewNet(s *System) *Net {
 		}
 	}
 	for _, it := range s.Items {
+		if it.Kind == "changeover" {
+			n.switched = append(n.switched, it)
+		}
 		for _, p := range it.Ports {
 			add(Terminal{it, p.Name, 0})
 		}

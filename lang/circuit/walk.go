@@ -197,9 +197,9 @@ const mostTurns = 64
 // never join two and whose position is not set.
 func (n *Net) inTurn(v View) []View {
 	turns := []View{v}
-	for _, it := range n.System.Items {
+	for _, it := range n.switched {
 		_, set := v.Position[it]
-		if it.Kind != "changeover" || it.Facts.MakeFirst != No || set || len(turns)*len(it.Facts.Positions) > mostTurns {
+		if it.Facts.MakeFirst != No || set || len(turns)*len(it.Facts.Positions) > mostTurns {
 			continue
 		}
 		var next []View

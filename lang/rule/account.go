@@ -38,6 +38,16 @@ func newAccount() *account {
 	return &account{passed: map[[2]string]bool{}, index: map[cause]int{}}
 }
 
+// take takes what was said in one configuration.
+func (a *account) take(r record) {
+	for _, check := range r.passed {
+		a.passed[check] = true
+	}
+	for _, s := range r.said {
+		a.add(s.subject, s.finding)
+	}
+}
+
 // add takes a finding on a subject. The same in the other configuration makes
 // it hold in both; the same cause with another subject joins it.
 func (a *account) add(subject string, f diag.Finding) {

@@ -7,6 +7,7 @@ package rule
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -24,13 +25,22 @@ type Rule struct {
 // holds in both is one finding without a configuration. The summary counts a
 // rule on one subject once: as failed if it fails in either configuration.
 func Check(sys *circuit.System, plan *size.Plan) ([]diag.Finding, diag.Summary) {
+	configurations := [...]circuit.Configuration{circuit.AsHandedOver, circuit.FullyEquipped}
+	var records [len(configurations)]record
+	var judged sync.WaitGroup
+	for k, configuration := range configurations {
+		judged.Go(func() {
+			c := newCraft(sys, plan, configuration)
+			for i := range all {
+				r := &all[i]
+				r.run(&pass{craft: c, rule: r, record: &records[k]})
+			}
+		})
+	}
+	judged.Wait()
 	a := newAccount()
-	for _, configuration := range []circuit.Configuration{circuit.AsHandedOver, circuit.FullyEquipped} {
-		c := newCraft(sys, plan, configuration)
-		for i := range all {
-			r := &all[i]
-			r.run(&pass{craft: c, rule: r, account: a})
-		}
+	for _, r := range records { // in their order, whichever was ready first
+		a.take(r)
 	}
 	findings := accept(sys, a.findings(sys.Acceptances))
 	return findings, a.summary(sys, plan, findings)
@@ -48,12 +58,26 @@ func All() []diag.Info {
 // pass is one rule at work on a craft in one configuration.
 type pass struct {
 	*craft
-	rule    *Rule
-	account *account
+	rule   *Rule
+	record *record
+}
+
+// record is what the rules say of a craft in one configuration.
+type record struct {
+	passed [][2]string // rule and subject
+	said   []statement
+}
+
+// statement is a finding on a subject.
+type statement struct {
+	subject string
+	finding diag.Finding
 }
 
 // ok says that the rule was applied to a subject and found nothing.
-func (p *pass) ok(subject string) { p.account.passed[[2]string{p.rule.Rule, subject}] = true }
+func (p *pass) ok(subject string) {
+	p.record.passed = append(p.record.passed, [2]string{p.rule.Rule, subject})
+}
 
 // fail reports the rule's defect on a subject.
 func (p *pass) fail(subject string, f diag.Finding) {
@@ -85,5 +109,5 @@ func (p *pass) add(subject string, f diag.Finding) {
 	if !slices.Contains(f.Items, subject) {
 		f.Items = append([]string{subject}, f.Items...)
 	}
-	p.account.add(subject, f)
+	p.record.said = append(p.record.said, statement{subject, f})
 }
