@@ -49,6 +49,9 @@ func Compile(load Loader, name, text string) Result {
 		result.Findings, result.Summary = append(result.Findings, judged...), summary
 		result.Plan = answering(result.Plan, judged)
 	}
+	if result.HasErrors() { // what uses a name may stand in what could not be read
+		result.Findings = slices.DeleteFunc(result.Findings, func(f diag.Finding) bool { return f.Rule == "name-not-used" })
+	}
 	diag.Sort(result.Findings)
 	return result
 }

@@ -169,3 +169,28 @@ func TestSeededMistakes(t *testing.T) {
 		})
 	}
 }
+
+// A number beside its limit is printed so that the two differ, and a verb as
+// many as there are things.
+func TestMessagesSayTheDifference(t *testing.T) {
+	text := head + `battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC
+run B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A
+    [0.1 m 25 mm2] isolator Q1 at locker: 16.002 A, 32 V, 1 pole, load-break [0.5 m 25 mm2] load L1 at locker: 16.004 A
+`
+	found := judged(text, "switch-overloaded")
+	require.Len(t, found, 1)
+	assert.Contains(t, found[0].Message, "carries 16.004 A and is rated 16 A")
+	found = judged(head+`battery B1..B2 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC
+run B1..B2 [0.1 m 25 mm2] fuse F1..F2 at locker: class t, 125 V, breaks 20 kA, 60 A [0.1 m 25 mm2] bus PB in house at locker: 200 A
+run PB [0.1 m 6 mm2] isolator Q1 at locker: 150 A, 32 V, 1 pole, load-break [0.5 m 6 mm2] load L1 at locker: 60 W
+`, "device-above-cable")
+	require.NotEmpty(t, found)
+	assert.Contains(t, found[0].Message, "F1 and F2 of 120 A guard the cable")
+}
+
+// While a text has errors, a name may stand in what could not be read.
+func TestNoNameIsUnusedBesideErrors(t *testing.T) {
+	text := head + "place helm: 30 degC\nlamp L1 in house at helm 20 W\n"
+	assert.Empty(t, judged(text, "name-not-used"))
+	assert.Len(t, judged(strings.Replace(text, "lamp L1 in house at helm 20 W\n", "", 1), "name-not-used"), 3)
+}

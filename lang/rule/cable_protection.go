@@ -5,7 +5,9 @@ package rule
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"strake/lang/circuit"
@@ -249,7 +251,7 @@ var fuseBeyondReach = Rule{diag.Info{Rule: "fuse-beyond-reach", Severity: diag.D
 				p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(f.Ahead), Missing: "the length between " + names(strong) + " and " + names(f.Ahead)})
 			case float64(far) > float64(limit)+1e-9:
 				p.fail(c.Of.ID, diag.Finding{
-					Message: fmt.Sprintf("%s stands %s along the cable from %s; %s is the most %s", names(f.Ahead), far, names(strong), limit, why),
+					Message: fmt.Sprintf("%s %s %s along the cable from %s; %s is the most %s", names(f.Ahead), verb(f.Ahead, "stands"), far, names(strong), limit, why),
 					Span:    c.Of.Span, Related: p.where(strong), Items: refs(f.Ahead),
 					Cure: fmt.Sprintf("move the device to within %s of the source", limit),
 				})
@@ -280,7 +282,7 @@ var deviceAboveCable = Rule{diag.Info{Rule: "device-above-cable", Severity: diag
 				carries = fmt.Sprintf(" and carries %s", c.DropCurrent.Value)
 			}
 			p.fail(c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("%s of %s guards the cable %s, which holds %s (%s)%s", names(c.Protection), c.ProtectionRating.Value, c.Of.ID, c.Ampacity.Value, c.AmpacityBasis, carries),
+				Message: fmt.Sprintf("%s of %s %s the cable %s, which holds %s (%s)%s", names(c.Protection), apart(c.ProtectionRating.Value, c.Ampacity.Value), verb(c.Protection, "guards"), c.Of.ID, c.Ampacity.Value, c.AmpacityBasis, carries),
 				Span:    c.Of.Span, Related: p.where(c.Protection), Items: refs(c.Protection),
 				Cure: fmt.Sprintf("a device of at most %s, or a thicker cable", c.Ampacity.Value),
 			})
@@ -323,6 +325,39 @@ func refs(items []*circuit.Item) []string {
 		}
 	}
 	return list
+}
+
+// verb is a verb as it stands behind items: of one, or of several.
+func verb(items []*circuit.Item, ofOne string) string {
+	if len(refs(items)) > 1 {
+		return strings.TrimSuffix(ofOne, "s")
+	}
+	return ofOne
+}
+
+// apart prints a number so that it differs from its limit where it does: 3.02 %
+// beside a limit of 3 %.
+func apart[T interface {
+	~float64
+	fmt.Stringer
+}](found, limit T) string {
+	text := found.String()
+	blank := strings.LastIndexByte(text, ' ')
+	if found == limit || text != limit.String() || blank < 0 {
+		return text
+	}
+	shown, err := strconv.ParseFloat(text[:blank], 64)
+	if err != nil || shown == 0 {
+		return text
+	}
+	factor := math.Pow(10, math.Round(math.Log10(math.Abs(float64(found)/shown))))
+	for decimals := 1; decimals < 8; decimals++ {
+		more := strconv.FormatFloat(float64(found)/factor, 'f', decimals, 64)
+		if more != strconv.FormatFloat(float64(limit)/factor, 'f', decimals, 64) {
+			return more + text[blank:]
+		}
+	}
+	return text
 }
 
 // names lists items in a sentence, the first three by name.

@@ -29,7 +29,7 @@ var ampacityExceeded = Rule{diag.Info{Rule: "ampacity-exceeded", Severity: diag.
 			}
 		case below(c.Ampacity.Value, c.DesignCurrent.Value):
 			p.fail(c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("the cable %s carries %s and holds %s (%s)", c.Of.ID, c.DesignCurrent.Value, c.Ampacity.Value, c.AmpacityBasis),
+				Message: fmt.Sprintf("the cable %s carries %s and holds %s (%s)", c.Of.ID, apart(c.DesignCurrent.Value, c.Ampacity.Value), c.Ampacity.Value, c.AmpacityBasis),
 				Span:    c.Of.Span, Cure: "use a thicker cable, or leave the size out and let it be chosen",
 			})
 		default:
@@ -60,7 +60,7 @@ var dropExceeded = Rule{diag.Info{Rule: "volt-drop", Severity: diag.Fault,
 				severity = diag.Danger
 			}
 			p.failAs(severity, c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("%s is lost up to the end of the cable %s; %s is the limit", c.CumulativePercent.Value, c.Of.ID, c.Limit.Value),
+				Message: fmt.Sprintf("%s is lost up to the end of the cable %s; %s is the limit", apart(c.CumulativePercent.Value, c.Limit.Value), c.Of.ID, c.Limit.Value),
 				Span:    c.Of.Span, Cure: "use a thicker cable here or nearer the source, or leave sizes out and let them be chosen",
 			})
 		default:
@@ -121,7 +121,7 @@ var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity
 				Span:    c.Of.Span, Items: []string{c.OpenedBy.Ref}, Cure: "use a smaller device or a thicker cable"})
 		case c.Withstand == "fails":
 			p.fail(c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("a fault on %s heats it beyond its insulation before %s opens", c.Of.ID, names(c.Protection)),
+				Message: fmt.Sprintf("a fault on %s heats it beyond its insulation before %s %s", c.Of.ID, names(c.Protection), verb(c.Protection, "opens")),
 				Span:    c.Of.Span, Items: refs(c.Protection), Cure: "use a smaller or faster device or a thicker cable"})
 		case c.Withstand == "ok":
 			p.ok(c.Of.ID)
@@ -153,7 +153,7 @@ var barOverloaded = Rule{diag.Info{Rule: "bar-overloaded", Severity: diag.Fault,
 		case !ok:
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the rated current of " + it.Ref})
 		case below(rating, dev.Current.Value):
-			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s carries %s and is rated %s", called(it), dev.Current.Value, rating),
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s carries %s and is rated %s", called(it), apart(dev.Current.Value, rating), rating),
 				Span: it.RefSpan, Cure: fmt.Sprintf("fit a bar that is rated for %s or more", dev.Current.Value)})
 		default:
 			p.ok(it.Ref)
@@ -189,7 +189,7 @@ var dischargeExceeded = Rule{diag.Info{Rule: "battery-overdrawn", Severity: diag
 				continue
 			}
 			if below(limit.Value, drawn.Value) {
-				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it", called(it), limit.Value, drawn.Value),
+				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it", called(it), limit.Value, apart(drawn.Value, limit.Value)),
 					Span: it.RefSpan, Cure: "fit more or stronger batteries, or write an interlock or conditions that say what never runs together"})
 				continue
 			}

@@ -144,7 +144,7 @@ var breakingCapacityTooLow = Rule{diag.Info{Rule: "breaking-capacity-too-low", S
 				Cure: "write its class, or what it `breaks`" + classFor(it, dev)})
 		case dev.Breaks.Value < dev.FaultMax.Value:
 			p.fail(it.Ref, diag.Finding{
-				Message: fmt.Sprintf("%s breaks %s, and %s can flow there", called(it), dev.Breaks.Value, dev.FaultMax.Value),
+				Message: fmt.Sprintf("%s breaks %s, and %s can flow there", called(it), dev.Breaks.Value, apart(dev.FaultMax.Value, dev.Breaks.Value)),
 				Span:    it.RefSpan, Cure: fmt.Sprintf("fit one that breaks %s or more%s", dev.FaultMax.Value, classFor(it, dev)),
 			})
 		default:
@@ -286,7 +286,7 @@ var isolatorOverloaded = Rule{diag.Info{Rule: "switch-overloaded", Severity: dia
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the rated current of " + it.Ref})
 		case rating < dev.Current.Value:
 			p.fail(it.Ref, diag.Finding{
-				Message: fmt.Sprintf("%s carries %s and is rated %s", called(it), dev.Current.Value, rating),
+				Message: fmt.Sprintf("%s carries %s and is rated %s", called(it), apart(dev.Current.Value, rating), rating),
 				Span:    it.RefSpan, Cure: fmt.Sprintf("fit one that is rated for %s or more", dev.Current.Value),
 			})
 		default:

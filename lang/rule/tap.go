@@ -60,8 +60,8 @@ var oneEndOnly = Rule{diag.Info{Rule: "protected-at-one-end-only", Severity: dia
 		c, f := t.c, &t.c.Feeds[t.end]
 		limit, why := reach(c.Of)
 		p.fail(c.Of.ID, diag.Finding{
-			Message: fmt.Sprintf("at %s nothing protects the cable %s: %s let %s into it, it holds %s, and %s stands %s away; %s is the most %s",
-				endName(endOf(c.Of, t.end)), c.Of.ID, names(f.Devices), f.Rating.Value, c.Ampacity.Value, names(f.Ahead), t.far, limit, why),
+			Message: fmt.Sprintf("at %s nothing protects the cable %s: %s %s %s into it, it holds %s, and %s %s %s away; %s is the most %s",
+				endName(endOf(c.Of, t.end)), c.Of.ID, names(f.Devices), verb(f.Devices, "lets"), apart(f.Rating.Value, c.Ampacity.Value), c.Ampacity.Value, names(f.Ahead), verb(f.Ahead, "stands"), t.far, limit, why),
 			Span: c.Of.Span, Related: p.where(slices.Concat(f.Devices, f.Ahead)), Items: refs(f.Ahead),
 			Cure: fmt.Sprintf("put a device of at most %s into it within %s of %s", c.Ampacity.Value, limit, endName(endOf(c.Of, t.end))),
 		})

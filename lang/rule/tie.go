@@ -212,7 +212,7 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 		if d := powerDomain(it); severity == diag.Advice && d != nil && d.AC {
 			return // held against the supply as a whole
 		}
-		p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and %s is drawn through it with everything on", called(it), dev.Rating.Value, dev.Current.Value),
+		p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and %s is drawn through it with everything on", called(it), dev.Rating.Value, apart(dev.Current.Value, dev.Rating.Value)),
 			Span: it.RefSpan, Cure: "draw less through it, or fit a larger one where the cable holds it"})
 	})
 }}
