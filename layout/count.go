@@ -1,5 +1,7 @@
 package layout
 
+import "slices"
+
 // Phase 4, order.
 // Needs: a bench, a sequence. Gives: a sequence of few crossings and bends. It
 // only counts, without widths: a column that passes a level between that
@@ -13,7 +15,7 @@ const (
 	costWrong = 200 * point // a wire that must come round a box
 )
 
-// part in a level that an item has.
+// involved is the part that an item has in a level.
 type involved struct {
 	level     int32
 	own, pass int16
@@ -26,21 +28,26 @@ type ownRun struct {
 	anchor    bool
 }
 
+// counted is a level while a sequence is gone through.
+type counted struct {
+	runs        []ownRun
+	parted      bool  // the next own column begins a run
+	first, last int32 // places of its own columns
+}
+
 // tally is what counting works with.
 type tally struct {
-	a     *arrangement
-	pass  [][]int // columns that are foreign wires at each level
-	bench *bench
-	of    [][]involved // by item
-	runs  [][]ownRun   // by level
-	first []int32      // place of the first and the last own column of each level
-	last  []int32
-	after []bool // levels whose last event was a wire that passes
-	place []int32
-	order []int // items
-	done  []bool
-	sided []sided
-	wide  *widths
+	a      *arrangement
+	pass   [][]int // columns that are foreign wires at each level
+	bench  *bench
+	of     [][]involved // by item
+	levels []counted
+	simple []bool // units without an item that must stand right of another
+	place  []int32
+	order  []int // items
+	done   []bool
+	sided  []sided
+	wide   *widths
 }
 
 // sided is a column that lands on a fixed side of a box.
@@ -52,8 +59,17 @@ type sided struct {
 func newTally(b *bench) *tally {
 	a := b.a
 	n := len(a.levels)
-	t := &tally{a: a, bench: b, pass: b.s.pass, of: make([][]involved, len(a.items)), runs: make([][]ownRun, n), first: make([]int32, n), last: make([]int32, n),
-		after: make([]bool, n), place: make([]int32, len(a.items)), done: make([]bool, len(a.items))}
+	t := &tally{a: a, bench: b, pass: b.s.pass, of: make([][]involved, len(a.items)), levels: make([]counted, n),
+		simple: make([]bool, len(a.units)), place: make([]int32, len(a.items)), done: make([]bool, len(a.items))}
+	must := make([]bool, len(a.items)) // others must stand right of it, or it of others
+	for i := range a.items {
+		for _, j := range a.items[i].after {
+			must[i], must[j] = true, true
+		}
+	}
+	for u, unit := range a.units {
+		t.simple[u] = !slices.ContainsFunc(unit, func(i int) bool { return must[i] })
+	}
 	for l, lv := range a.levels {
 		for _, cols := range [][]int{a.above[l], a.below[l]} {
 			for _, c := range cols {
@@ -126,35 +142,44 @@ func (t *tally) count(seq []int) int {
 	t.order = t.order[:0]
 	clear(t.done)
 	for _, u := range seq {
+		if !t.simple[u] {
+			for _, i := range a.units[u] {
+				t.put(i)
+			}
+			continue
+		}
 		for _, i := range a.units[u] {
-			t.put(i)
+			t.place[i] = int32(len(t.order))
+			t.order = append(t.order, i)
 		}
 	}
-	for l := range t.runs {
-		t.runs[l], t.after[l] = t.runs[l][:0], true
+	for l := range t.levels {
+		k := &t.levels[l]
+		k.runs, k.parted = k.runs[:0], true
 	}
 	mixed, last := 0, 0
 	for p, i := range t.order {
 		for _, k := range t.of[i] {
-			l := k.level
-			if k.own == 0 {
-				if n := len(t.runs[l]); n > 0 {
-					t.runs[l][n-1].pass += int32(k.pass)
+			l := &t.levels[k.level]
+			n := len(l.runs)
+			switch {
+			case k.own == 0:
+				if n > 0 {
+					l.runs[n-1].pass += int32(k.pass)
+					l.parted = true
 				}
-				t.after[l] = true
-				continue
-			}
-			if t.after[l] {
-				if len(t.runs[l]) == 0 {
-					t.first[l] = int32(p)
+			case l.parted:
+				if n == 0 {
+					l.first = int32(p)
 				}
-				t.runs[l] = append(t.runs[l], ownRun{})
-				t.after[l] = false
+				l.runs = append(l.runs, ownRun{own: int32(k.own), anchor: k.anchor})
+				l.parted, l.last = false, int32(p)
+			default:
+				r := &l.runs[n-1]
+				r.own += int32(k.own)
+				r.anchor = r.anchor || k.anchor
+				l.last = int32(p)
 			}
-			r := &t.runs[l][len(t.runs[l])-1]
-			r.own += int32(k.own)
-			r.anchor = r.anchor || k.anchor
-			t.last[l] = int32(p)
 		}
 		if d := t.bench.domains[i]; d > 0 {
 			if last > 0 && d != last {
@@ -164,31 +189,15 @@ func (t *tally) count(seq []int) int {
 		}
 	}
 	crossings, bends, span := 0, 0, 0
-	for l, runs := range t.runs {
+	for l := range t.levels {
+		runs := t.levels[l].runs
 		if len(runs) == 0 {
 			continue
 		}
-		span += int(t.last[l] - t.first[l])
-		if len(runs) == 1 {
-			continue
-		}
-		best := 0
-		for j, r := range runs {
-			if r.anchor || !runs[best].anchor && r.own > runs[best].own {
-				best = j
-			}
-		}
-		between := int32(0)
-		for j := best - 1; j >= 0; j-- {
-			between += runs[j].pass
-			crossings += int(runs[j].own * between)
-			bends += int(runs[j].own)
-		}
-		between = 0
-		for j := best + 1; j < len(runs); j++ {
-			between += runs[j-1].pass
-			crossings += int(runs[j].own * between)
-			bends += int(runs[j].own)
+		span += int(t.levels[l].last - t.levels[l].first)
+		if len(runs) > 1 {
+			k, n := parted(runs)
+			crossings, bends = crossings+k, bends+n
 		}
 	}
 	wrong := 0
@@ -198,6 +207,29 @@ func (t *tally) count(seq []int) int {
 		}
 	}
 	return costCross*crossings + costBend*bends + costSpan*span + costMixed*mixed + costWrong*wrong + costBroken/4*t.broken()
+}
+
+// parted counts what it costs to join all runs of a level to the longest one.
+func parted(runs []ownRun) (crossings, bends int) {
+	best := 0
+	for j, r := range runs {
+		if r.anchor || !runs[best].anchor && r.own > runs[best].own {
+			best = j
+		}
+	}
+	between := int32(0)
+	for j := best - 1; j >= 0; j-- {
+		between += runs[j].pass
+		crossings += int(runs[j].own * between)
+		bends += int(runs[j].own)
+	}
+	between = 0
+	for j := best + 1; j < len(runs); j++ {
+		between += runs[j-1].pass
+		crossings += int(runs[j].own * between)
+		bends += int(runs[j].own)
+	}
+	return crossings, bends
 }
 
 // broken counts what keeps level ties from lying between their bars.
@@ -243,11 +275,11 @@ func (t *tally) inTheWay(k int) int {
 	if other := side[0][0] + side[1][1]; other < bad {
 		bad, left, right = other, right, left
 	}
-	if bad > 0 || len(t.runs[left]) == 0 || len(t.runs[right]) == 0 {
+	if bad > 0 || len(t.levels[left].runs) == 0 || len(t.levels[right].runs) == 0 {
 		return bad
 	}
 	for _, c := range t.pass[left] {
-		if q := t.place[a.itemOf[c]]; q > t.last[left] && q < t.first[right] {
+		if q := t.place[a.itemOf[c]]; q > t.levels[left].last && q < t.levels[right].first {
 			bad++
 		}
 	}

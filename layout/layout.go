@@ -13,8 +13,8 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 
 // The budget of the quick form: sequences that are counted, and laid out.
 const (
-	quickCounts = 800
-	quickTrials = 80
+	quickCounts = 1600
+	quickTrials = 60
 )
 
 // budget is the number of trials: fewer for a large graph, whose trials are long.
