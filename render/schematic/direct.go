@@ -8,8 +8,15 @@ import (
 
 // direct tells for every cable whether the drawing feeds it from its second
 // end: supply at the top, load at the bottom. Cables that follow each other
-// through two-ended things are decided together.
+// through two-ended things are decided together. It is not to be changed.
 func (d *draught) direct(l lift) map[*circuit.Cable]bool {
+	if d.directed[l] == nil {
+		d.directed[l] = d.directions(l)
+	}
+	return d.directed[l]
+}
+
+func (d *draught) directions(l lift) map[*circuit.Cable]bool {
 	reversed := map[*circuit.Cable]bool{}
 	done := map[*circuit.Cable]bool{}
 	for _, c := range d.sys.Cables {

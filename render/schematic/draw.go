@@ -61,6 +61,8 @@ type draught struct {
 	landed   map[circuit.Terminal][]*circuit.Cable // power cables by where they end
 	cables   map[*circuit.Item][]*circuit.Cable    // power cables by the item at either end
 	fed      map[*circuit.Cable][2]bool            // which ends of a cable can feed it
+	directed map[lift]map[*circuit.Cable]bool
+	opened   []isolator // in the order of opening, once asked for
 	models   map[modelKey]*model
 	cold     map[*circuit.Item]quantity.Opt[quantity.Volt] // of arrays
 	orders   []circuit.Order                               // along the bars of what was drawn
@@ -72,15 +74,16 @@ type draught struct {
 func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) *draught {
 	d := &draught{
 		sys: sys, plan: plan, findings: findings, summary: summary, options: o,
-		mark:    Mark(sys, plan),
-		net:     circuit.NewNet(sys),
-		sizes:   map[*circuit.Cable]*size.Cable{},
-		devices: map[*circuit.Item]*size.Device{},
-		landed:  map[circuit.Terminal][]*circuit.Cable{},
-		cables:  map[*circuit.Item][]*circuit.Cable{},
-		fed:     map[*circuit.Cable][2]bool{},
-		models:  map[modelKey]*model{},
-		cold:    map[*circuit.Item]quantity.Opt[quantity.Volt]{},
+		mark:     Mark(sys, plan),
+		net:      circuit.NewNet(sys),
+		sizes:    map[*circuit.Cable]*size.Cable{},
+		devices:  map[*circuit.Item]*size.Device{},
+		landed:   map[circuit.Terminal][]*circuit.Cable{},
+		cables:   map[*circuit.Item][]*circuit.Cable{},
+		fed:      map[*circuit.Cable][2]bool{},
+		models:   map[modelKey]*model{},
+		directed: map[lift]map[*circuit.Cable]bool{},
+		cold:     map[*circuit.Item]quantity.Opt[quantity.Volt]{},
 
 		alwaysLive: map[*circuit.Item]bool{},
 		mustFeed:   map[*circuit.Item]bool{},

@@ -23,6 +23,13 @@ type isolator struct {
 // in shore and generator and then these themselves, so that a plug is pulled without
 // current, inverters, solar, loads and chargers, ties, banks.
 func (d *draught) isolators() []isolator {
+	if d.opened == nil {
+		d.opened = d.isolatorsOf()
+	}
+	return d.opened
+}
+
+func (d *draught) isolatorsOf() []isolator {
 	var out []isolator
 	for _, it := range d.sys.Items {
 		if it.Status == circuit.Removed || it.MemberOf != nil || it.Way != nil {
