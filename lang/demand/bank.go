@@ -145,7 +145,7 @@ func hold(it *circuit.Item) *Bank {
 		if !b.Usable.Known {
 			b.Usable = usable
 		}
-	} else if c, ok := table.EnergyOf(f.Chemistry); ok {
+	} else if c, ok := table.ReturnedOf(f.Chemistry); ok {
 		b.Efficiency, b.Lead = c.Value.Ampere, f.Chemistry != "lfp"
 		b.Assumed = append(b.Assumed, fmt.Sprintf("gives back %g %% of the ampere-hours put in (%s)", 100*c.Value.Ampere, c.Source))
 		if f.Usable.State == circuit.Unstated {
