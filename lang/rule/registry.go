@@ -7,7 +7,7 @@ var all = []Rule{
 	voltageRatingTooLow, holderVoltageTooLow, breakingCapacityTooLow, poleNotSwitched,
 	isolatorOverloaded, switchNotLoadBreak, bankWithoutIsolator, mustLiveSwitched, preparedOn,
 	residualMissing, inletBreaker, acPole, protectiveEarthMissing, neutralEarthBonds, sourcesParallel,
-	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, sourceTooWeak, barOverloaded,
+	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, sourceTooWeak, startOpensDevice, startTooMuch, barOverloaded,
 	dischargeExceeded, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
 	arrayTooCold, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
 	insulatedBonded, earthedNegativeBonds, mainEarthMissing, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,

@@ -40,6 +40,9 @@ func (s *sizer) withstand() {
 func (s *sizer) small(c *Cable, stands float64) {
 	covered, fused := s.covers(c), s.fused(c)
 	switch {
+	case s.tap(c):
+		// the length before a device that is allowed to go without: held by its reach
+		c.StaysShut = false
 	case c.Of.Domain != nil && c.Of.Domain.AC:
 		// the source's loop is not known here: disconnection of mains is a rule of its own
 	case !c.FaultMin.Known:
@@ -75,7 +78,7 @@ func (s *sizer) large(c *Cable, stands float64) {
 			continue
 		}
 		devices := f.Devices
-		if s.lies(f) {
+		if s.lies(f) || s.tap(c) {
 			devices = f.Ahead
 		}
 		let, known := s.energyOf(devices, c.FaultMax, map[*circuit.Item]bool{})
@@ -180,6 +183,22 @@ func (s *sizer) overload(c *Cable) quantity.Opt[quantity.Ampere] {
 		}
 	}
 	return n
+}
+
+// tap tells a cable that nothing but what stands at its far end protects.
+func (s *sizer) tap(c *Cable) bool {
+	strong := false
+	for k := range c.Feeds {
+		f := &c.Feeds[k]
+		if len(f.Sources) == 0 || f.Limited {
+			continue
+		}
+		strong = true
+		if slices.ContainsFunc(f.Devices, func(d *circuit.Item) bool { return slices.Contains(c.Protection, d) }) {
+			return false
+		}
+	}
+	return strong
 }
 
 // fused tells whether nothing but fuses protects a cable.

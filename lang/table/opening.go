@@ -154,13 +154,25 @@ func Melts(d Device) (Cited[quantity.AmpereSquaredSecond], bool) {
 	return Cited[quantity.AmpereSquaredSecond]{quantity.AmpereSquaredSecond(g.prearcing), g.source}, true
 }
 
-// Instant is the multiple of its rating at which a breaker of a curve opens at
-// once: 5, 10 or 20 times (IEC 60898-1). False for other kinds.
-func Instant(kind string) (Cited[float64], bool) {
-	for _, r := range read("opening") {
-		if r["kind"] == kind && len(kind) == len("curve-b") && r.number("seconds") <= 0.1 {
-			return Cited[float64]{r.number("multiple"), r["source"]}, true
+// Instant is the multiples of its rating between which a breaker of a curve
+// begins to open at once: below the least it does not, above the most it surely
+// does (IEC 60898-1). Curves: b, c, d.
+func Instant(curve string) (least, most float64, ok bool) {
+	for _, r := range read("instant") {
+		if r["curve"] == curve {
+			return r.number("least"), r.number("most"), true
 		}
 	}
-	return Cited[float64]{}, false
+	return 0, 0, false
+}
+
+// LoopLimit is the largest loop impedance in ohm with which a fault to earth
+// opens a breaker at once: 0.95·U/(most·In), U the voltage to earth (IEC
+// 60364-4-41 411.4.4 with the factor of BS 7671, from memory).
+func LoopLimit(curve string, rating quantity.Ampere, toEarth quantity.Volt) (quantity.Ohm, bool) {
+	_, most, ok := Instant(curve)
+	if !ok || rating <= 0 {
+		return 0, false
+	}
+	return quantity.Ohm(0.95 * float64(toEarth) / (most * float64(rating))), true
 }

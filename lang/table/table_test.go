@@ -261,6 +261,17 @@ func TestOpening(t *testing.T) {
 	assert.False(t, Opening(Device{}, 1000).Opens)
 }
 
+// IEC 60364-4-41 with the factor 0.95: a miniature breaker of 16 A at 230 V.
+func TestLoopLimit(t *testing.T) {
+	c, ok := LoopLimit("c", 16, 230)
+	require.True(t, ok)
+	assert.InDelta(t, 1.366, float64(c), 5e-4, "0.95 · 230 / 160")
+	b, _ := LoopLimit("b", 16, 230)
+	assert.InDelta(t, 2.731, float64(b), 5e-4, "0.95 · 230 / 80")
+	_, ok = LoopLimit("x", 16, 230)
+	assert.False(t, ok)
+}
+
 // What a device lets through never rises as the current does, of a fuse; and the
 // gates of the standard hold between neighbours: two steps of the series, of
 // which V53 of a fuse maker's guidance says 1.6 to 1, are selective.
