@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"strake/lang/circuit"
+	"strake/lang/diag"
 	"strake/lang/quantity"
 	"strake/lang/source"
 	"strake/lang/syntax"
@@ -107,6 +108,11 @@ func (r *resolver) guards(rows []syntax.Row) map[int]*guard {
 			g.broken = !read(r, vocabularyOf(g.kind), ways.List, &g.facts) || g.broken
 		}
 		last := ways.Last
+		if n := countOfWays(rows, ways); n > 0 {
+			f := r.say(noSuchWay, ways.First.Span, fmt.Sprintf("write `ways 1..%d`", n), "`ways %d` is way %d alone, and the board describes others", n, n)
+			f.Edits = []diag.Edit{{Span: ways.First.Span, New: fmt.Sprintf("1..%d", n)}}
+			ways.First.Text = "1"
+		}
 		for _, n := range r.wayNumbers(ways.First, &last) {
 			if before := guards[n]; before != nil {
 				f := r.say(doubleWay, ways.First.Span.Join(ways.Last.Span), "part the numbers between the two rows", "way %d stands in two `ways` rows", n)
@@ -117,6 +123,29 @@ func (r *resolver) guards(rows []syntax.Row) map[int]*guard {
 		}
 	}
 	return guards
+}
+
+// countOfWays is the number of a `ways` row that stands alone and means how many
+// ways there are, as ways below it are described; 0 when it does not.
+func countOfWays(rows []syntax.Row, ways *syntax.Ways) int {
+	n, err := strconv.Atoi(ways.First.Text)
+	if err != nil || ways.Last.Span != ways.First.Span {
+		return 0
+	}
+	below := false
+	for _, row := range rows {
+		switch {
+		case row.Ways != nil && row.Ways != ways:
+			return 0
+		case row.Way != nil:
+			m, err := strconv.Atoi(row.Way.First.Text)
+			below = below || err == nil && m < n
+		}
+	}
+	if !below {
+		return 0
+	}
+	return n
 }
 
 // wayNumbers is the numbers of a way or of a range of ways.
@@ -151,8 +180,16 @@ func (r *resolver) tellNoWay(row *syntax.Row, n int, guards map[int]*guard) *gua
 			top, last = m, g
 		}
 	}
+	key := "ways as " + last.span.Text()
+	if i, told := r.missing[key]; told {
+		f := &r.findings[i]
+		related(f, row.Way.First.Span, "nor way %d", n)
+		f.Cure = fmt.Sprintf("take spare ways, or write `ways 1..%d`", max(n, top))
+		return last
+	}
 	f := r.say(noSuchWay, row.Way.First.Span, fmt.Sprintf("take a spare way, or write `ways 1..%d`", max(n, top)), "the board has no way %d; its `ways` rows end at %d", n, top)
 	related(f, last.span, "its ways")
+	r.missing[key] = len(r.findings) - 1
 	return last
 }
 

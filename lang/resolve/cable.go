@@ -2,9 +2,11 @@ package resolve
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"strake/lang/circuit"
+	"strake/lang/diag"
 	"strake/lang/quantity"
 	"strake/lang/syntax"
 )
@@ -57,7 +59,8 @@ var cableWords = vocabulary[*spec]{owner: "a cable", words: append([]entry[*spec
 // result is copied for each cable.
 func (r *resolver) cable(b *syntax.Bracket) (*circuit.Cable, bool) {
 	s := &spec{}
-	sound := !b.Broken && read(r, cableWords, b.List, s)
+	list, told := r.tellBareNumbers(b)
+	sound := !b.Broken && read(r, cableWords, list, s) && !told
 	c := &s.cable
 	c.Span = b.Span
 	c.Parallel = max(1, c.Parallel)
@@ -108,4 +111,74 @@ func gaugeArea(gauge string) (quantity.SquareMM, bool) {
 	}
 	d := 0.127 * math.Pow(92, float64(36-n)/39)
 	return quantity.SquareMM(float64(math.Pi/4*d) * d), true
+}
+
+// tellBareNumbers finds numbers of a bracket that have no unit or the wrong one
+// of two lengths, and gives the list without them.
+func (r *resolver) tellBareNumbers(b *syntax.Bracket) (list []syntax.Property, told bool) {
+	lengths, sizes := 0, 0
+	for i := range b.List {
+		switch unit := unitOf(&b.List[i]); {
+		case b.List[i].Terms[0].Cores != nil, unit == "mm2", unit == "mm²", startsWith(&b.List[i], "awg"):
+			sizes++
+		case unit == "m" || unit == "cm":
+			lengths++
+		}
+	}
+	for i := 0; i < len(b.List); i++ {
+		p := &b.List[i]
+		q := p.Terms[0].Qty
+		found := p.Span.Text()
+		switch {
+		case len(p.Terms) != 1 || q == nil || q.Unknown || sizes > 0 && lengths > 0:
+			list = append(list, *p)
+		case q.Unit != nil && q.Unit.Text == "mm" && sizes == 0 && lengths > 0:
+			text := q.Number + " mm2"
+			f := r.say(wrongUnit, p.Span, "write `"+text+"`", "`%s` is a second length; a section is in square millimetres", found)
+			f.Edits = []diag.Edit{{Span: p.Span, New: text}}
+			told = true
+		case q.Unit == nil:
+			if i+1 < len(b.List) && r.tellUnitInBracket(p, &b.List[i+1]) {
+				i++
+				told = true
+				continue
+			}
+			length, section := found+" m", found+" mm2"
+			f := r.say(unitMissing, p.Span, "write `"+length+"` for a length, `"+section+"` for the section of a core", "`%s` what? it has no unit", found)
+			switch {
+			case lengths > 0:
+				f.Cure = "write `" + section + "` for the section of a core"
+				f.Edits = []diag.Edit{{Span: p.Span, New: section}}
+			case sizes > 0:
+				f.Cure = "write `" + length + "` for a length"
+				f.Edits = []diag.Edit{{Span: p.Span, New: length}}
+			}
+			told = true
+		default:
+			list = append(list, *p)
+		}
+	}
+	return list, told
+}
+
+// tellUnitInBracket finds a number and a word that is meant as its unit, which
+// a bracket's words without commas leave apart.
+func (r *resolver) tellUnitInBracket(number, word *syntax.Property) bool {
+	if w, ok := plainWord(&word.Terms[0]); !ok || len(word.Terms) != 1 || slices.ContainsFunc(cableWords.firstWords(), func(known string) bool { return known == w }) {
+		return false
+	}
+	both := syntax.Property{Span: number.Span.Join(word.Span), Terms: slices.Concat(number.Terms, word.Terms)}
+	return tellUnknownUnit(r, &both)
+}
+
+func unitOf(p *syntax.Property) string {
+	if q := p.Terms[len(p.Terms)-1].Qty; q != nil && q.Unit != nil {
+		return q.Unit.Text
+	}
+	return ""
+}
+
+func startsWith(p *syntax.Property, word string) bool {
+	w, ok := plainWord(&p.Terms[0])
+	return ok && w == word
 }

@@ -1,7 +1,10 @@
 package resolve
 
 import (
+	"slices"
+
 	"strake/lang/circuit"
+	"strake/lang/diag"
 	"strake/lang/quantity"
 	"strake/lang/syntax"
 )
@@ -29,7 +32,8 @@ func (r *resolver) domain(s *syntax.Domain) {
 	if s.Label != nil {
 		d.Label = s.Label.Text
 	}
-	sound := read(r, domainWords, s.List, d)
+	list, told := r.tellCurrents(s)
+	sound := read(r, domainWords, list, d) && !told
 	if d.AC && d.Phases == 0 {
 		d.Phases = 1
 	}
@@ -47,4 +51,44 @@ func (r *resolver) domain(s *syntax.Domain) {
 	}
 	r.domains[d.Name] = d
 	r.sys.Domains = append(r.sys.Domains, d)
+}
+
+// tellCurrents finds voltages without their kind of current, and a kind of
+// current parted from its voltage. It gives the list without them.
+func (r *resolver) tellCurrents(s *syntax.Domain) (list []syntax.Property, told bool) {
+	said := slices.ContainsFunc(s.List, func(p syntax.Property) bool { return currentOf(&p) != "" })
+	for i := 0; i < len(s.List); i++ {
+		p := &s.List[i]
+		alone := len(p.Terms) == 1
+		switch {
+		case alone && currentOf(p) != "" && i+1 < len(s.List) && voltage(&s.List[i+1]):
+			i++
+			text := currentOf(p) + " " + s.List[i].Span.Text()
+			span := p.Span.Join(s.List[i].Span)
+			f := r.say(valueMissing, span, "write `"+text+"`", "no comma parts `%s` from its voltage", currentOf(p))
+			f.Edits = []diag.Edit{{Span: span, New: text}}
+			told = true
+		case voltage(p) && !said:
+			found := p.Terms[0].Qty.Number + " V"
+			r.say(valueMissing, p.Span, "write `dc "+found+"` or `ac "+found+"`", "`%s` does not say whether it is direct or alternating current", found)
+			said, told = true, true
+		default:
+			list = append(list, *p)
+		}
+	}
+	return list, told
+}
+
+// currentOf is the kind of current with which a member of a domain's list begins.
+func currentOf(p *syntax.Property) string {
+	if word, ok := plainWord(&p.Terms[0]); ok && (word == "dc" || word == "ac") {
+		return word
+	}
+	return ""
+}
+
+// voltage tells a member that is a single voltage.
+func voltage(p *syntax.Property) bool {
+	q := p.Terms[0].Qty
+	return len(p.Terms) == 1 && q != nil && q.Unit != nil && q.Unit.Text == "V"
 }

@@ -3,6 +3,7 @@ package resolve
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -64,20 +65,31 @@ func (r *resolver) tellDoubleCable(c, other *circuit.Cable) {
 		return
 	}
 	free := r.freeCableRef()
-	f := r.say(doubleCableName, c.Span, fmt.Sprintf("write a reference of its own into the brackets, as in `[%s: 4 m]`", free), "two cables would be called `%s`", c.ID)
+	f := r.say(doubleCableName, c.Span, "", "two cables would be called `%s`", c.ID)
+	words := strings.TrimPrefix(c.Span.Text(), "[")
 	if c.OwnRef {
-		f.Cure = "give one of them another reference"
 		f.Message = fmt.Sprintf("two cables have the reference `%s`", c.ID)
+		_, words, _ = strings.Cut(words, ":")
+	}
+	text := "[" + free + ":" + strings.TrimSuffix(" "+strings.TrimSpace(words), " ]")
+	if !strings.HasSuffix(text, "]") {
+		text += "]"
+	}
+	f.Cure = fmt.Sprintf("write a reference of its own into the brackets: `%s`", text)
+	if strings.HasPrefix(c.Span.Text(), "[") {
+		f.Edits = []diag.Edit{{Span: c.Span, New: text}}
 	}
 	f.Items = []string{c.ID}
 	related(f, other.Span, "the other one")
 }
 
-// freeCableRef is a reference that neither a thing nor a cable has.
+// freeCableRef is a reference that neither a thing nor a cable has, nor a
+// finding proposed before.
 func (r *resolver) freeCableRef() string {
 	for n := 1; ; n++ {
 		name := fmt.Sprintf("W%d", n)
-		if r.items[name] == nil && r.sys.Cable(name) == nil {
+		if r.items[name] == nil && r.sys.Cable(name) == nil && !r.used["cable "+name] {
+			r.used["cable "+name] = true
 			return name
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"strake/lang/circuit"
+	"strake/lang/diag"
 	"strake/lang/source"
 	"strake/lang/syntax"
 )
@@ -65,7 +66,7 @@ func (r *resolver) part(s *syntax.Part, p *yardPart) {
 		related(f, other.name.Span, "the part")
 		return
 	}
-	didYouMean(f, s.Kind.Span, s.Kind.Text, kindNames())
+	r.tellKind(f, s.Kind, nil)
 }
 
 // ownParts is the parts of the craft's own file, by name.
@@ -98,18 +99,18 @@ func (r *resolver) kindOf(w syntax.Word) (*Kind, *yardPart) {
 		return p.kind, p
 	}
 	if i, ok := r.missing["kind "+w.Text]; ok {
-		related(&r.findings[i], w.Span, "`%s` stands here, too", w.Text)
+		f := &r.findings[i]
+		related(f, w.Span, "`%s` stands here, too", w.Text)
+		if len(f.Edits) > 0 {
+			f.Edits = append(f.Edits, diag.Edit{Span: w.Span, New: f.Edits[0].New})
+		}
 		return nil, nil
 	}
 	if r.isUnread(w.Text) {
 		return nil, nil
 	}
-	candidates := append(kindNames(), r.partNames()...)
 	f := r.say(unknownKind, w.Span, "name one of the kinds of the reference, or make a part: `part "+w.Text+" is load`", "`%s` is neither a kind nor a part", w.Text)
-	if near := didYouMean(f, w.Span, w.Text, candidates); near != "" && r.parts[near] != nil {
-		r.used["part "+near] = true
-		related(f, r.parts[near].name.Span, "the part `%s`", near)
-	}
+	r.tellKind(f, w, r.partNames())
 	r.missing["kind "+w.Text] = len(r.findings) - 1
 	return nil, nil
 }

@@ -86,7 +86,7 @@ func member[T any](r *resolver, v vocabulary[T], p *syntax.Property) (entry[T], 
 		}
 	}
 	bare := p.Terms[0].Qty != nil && p.Terms[0].Qty.Unit == nil && len(p.Terms) == 1
-	if tellUnknownUnit(r, p) {
+	if tellUnknownUnit(r, p) || tellTradeWord(r, v, p) {
 		return bestEntry, match{}, false
 	}
 	if best == nil || bare {
@@ -162,7 +162,7 @@ func closer(a, b *miss) bool {
 
 // tellMiss explains a member whose beginning is known.
 func tellMiss[T any](r *resolver, v vocabulary[T], p *syntax.Property, e entry[T], why *miss) {
-	example := e.form.example()
+	example := alternatives(v.alike(e, why.fitted))
 	switch {
 	case why.more:
 		done := source.Span{File: p.Span.File, Start: p.Span.Start, End: p.Terms[why.fitted-1].Span.End}
@@ -173,14 +173,21 @@ func tellMiss[T any](r *resolver, v vocabulary[T], p *syntax.Property, e entry[T
 	case why.term == nil && why.fitted == 0:
 		r.say(unknownProperty, p.Span, "", "this member of the list is empty")
 	case why.term == nil:
-		r.say(valueMissing, p.Span, fmt.Sprintf("write it in full, as in `%s`", example), "`%s` is not complete: %s belongs after it", p.Span.Text(), why.want.wanted())
+		r.say(valueMissing, p.Span, "write it in full, as in "+example, "`%s` is not complete: %s belongs after it", p.Span.Text(), why.want.wanted())
 	case why.want.words != nil:
 		word := termText(why.term)
-		f := r.say(unknownValue, why.term.Span, fmt.Sprintf("write `%s`", example), "`%s` is no %s that is known; known are %s", word, e.name, alternatives(why.want.words))
+		// None of the known ones may be named as if it were the same.
+		f := r.say(unknownValue, why.term.Span, fmt.Sprintf("write one of these if it is what is there; otherwise leave `%s` out", p.Span.Text()),
+			"`%s` is no %s that is known; known are %s", word, e.name, joined(quoted(why.want.words), "and"))
+		if why.term.Label != nil && slices.ContainsFunc(why.want.words, func(w string) bool { return strings.EqualFold(w, word) }) {
+			f.Cure = fmt.Sprintf("write `%s` without quotes", strings.ToLower(word))
+			f.Edits = []diag.Edit{{Span: why.term.Span, New: strings.ToLower(word)}}
+			return
+		}
 		didYouMean(f, why.term.Span, strings.ToLower(word), why.want.words)
 	case why.want.word != "":
 		word := termText(why.term)
-		f := r.say(unknownProperty, why.term.Span, fmt.Sprintf("write it as in `%s`", example), "after `%s` the word `%s` is expected, not `%s`",
+		f := r.say(unknownProperty, why.term.Span, "write it as in "+example, "after `%s` the word `%s` is expected, not `%s`",
 			before(p, why.fitted), why.want.word, word)
 		didYouMean(f, why.term.Span, word, []string{why.want.word})
 	default:
@@ -191,15 +198,21 @@ func tellMiss[T any](r *resolver, v vocabulary[T], p *syntax.Property, e entry[T
 // tellNumber explains a term that is not the number that is wanted.
 func tellNumber(r *resolver, name, example string, why *miss) {
 	found := why.term.Span.Text()
-	cure := fmt.Sprintf("write it as in `%s`", example)
+	cure := "write it as in " + example
 	switch why.reason {
 	case noUnit:
-		r.say(unitMissing, why.term.Span, fmt.Sprintf("write the unit, as in `%s`", example), "`%s` has no unit; %s needs %s", found, name, why.want.wanted())
+		r.say(unitMissing, why.term.Span, "write the unit, as in "+withNumber(example, found), "`%s` has no unit; %s needs %s", found, name, why.want.wanted())
 	case otherUnit:
 		r.say(wrongUnit, why.term.Span, cure, "%s needs %s, not `%s`", name, why.want.wanted(), found)
 	case notWhole:
 		r.say(impossibleNumber, why.term.Span, cure, "%s is a whole number from 1 to %d, not `%s`", name, largestCount, found)
 	case outOfRange:
+		if q := why.term.Qty; q.Unit != nil && (q.Unit.Text == "Mohm" || q.Unit.Text == "MΩ") {
+			cure = fmt.Sprintf("write `%s mohm`: a small m is for thousandths, a capital M for millions", q.Number)
+			f := r.say(impossibleNumber, why.term.Span, cure, "`%s` is %s million ohms, which no %s is", found, q.Number, name)
+			f.Edits = []diag.Edit{{Span: q.Unit.Span, New: "mohm"}}
+			return
+		}
 		r.say(impossibleNumber, why.term.Span, cure, "`%s` cannot be: %s lies %s", found, name, slots[why.want.slot].limits())
 	default:
 		r.say(valueMissing, why.term.Span, cure, "%s needs %s, not `%s`", name, why.want.wanted(), found)
@@ -211,8 +224,18 @@ func tellUnknownMember[T any](r *resolver, v vocabulary[T], p *syntax.Property) 
 	first := &p.Terms[0]
 	switch {
 	case first.Qty != nil && first.Qty.Unit == nil && !first.Qty.Unknown:
-		r.say(unitMissing, first.Span, "write the unit, or the property that the number belongs to: "+alternatives(v.numberExamples()),
-			"`%s` has no unit, so it could be anything of %s", first.Span.Text(), v.owner)
+		found := first.Span.Text()
+		list := v.numberExamples()
+		for i := range list {
+			list[i] = withNumber(list[i], found)
+		}
+		f := r.say(unitMissing, first.Span, "write the unit, or the property that the number belongs to: "+alternatives(list),
+			"`%s` has no unit, so it could be anything of %s", found, v.owner)
+		if len(list) == 1 {
+			f.Message = fmt.Sprintf("`%s` has no unit", found)
+			f.Cure = fmt.Sprintf("write `%s`", list[0])
+			f.Edits = []diag.Edit{{Span: first.Span, New: list[0]}}
+		}
 	case first.Qty != nil:
 		what := first.Span.Text()
 		if len(p.Terms) > 1 {
@@ -225,19 +248,40 @@ func tellUnknownMember[T any](r *resolver, v vocabulary[T], p *syntax.Property) 
 		didYouMean(f, first.Span, word, known)
 	default:
 		word := termText(first)
-		f := r.say(unknownProperty, p.Span, "take it out, or write one of these: "+alternatives(v.examples()), "%s has no `%s`; it has %s", v.owner, word, joined(v.names(), "and"))
+		f := r.say(unknownProperty, p.Span, "take it out; "+v.owner+" takes "+joined(quoted(v.examples()), "and"), "%s has no `%s`", v.owner, word)
+		if others := otherOwners(word); len(others) > 3 {
+			f.Message += "; " + joined(append(others[:2:2], "others"), "and") + " have"
+		} else if len(others) > 1 {
+			f.Message += "; " + joined(others, "and") + " have"
+		} else if len(others) == 1 {
+			f.Message += "; " + others[0] + " has"
+		}
 		didYouMean(f, first.Span, word, v.firstWords())
 	}
 }
 
-func (v vocabulary[T]) names() []string {
-	var names []string
-	for _, e := range v.words {
-		if !slices.Contains(names, e.name) {
-			names = append(names, e.name)
+// withNumber is an example, or several, with the number that was found in the
+// place of their own.
+func withNumber(example, found string) string {
+	fields := strings.Split(example, " ")
+	for i, word := range fields {
+		if bare := strings.Trim(word, "`,"); bare != "" && strings.Trim(bare, "-.0123456789") == "" {
+			fields[i] = strings.Replace(word, bare, found, 1)
 		}
 	}
-	return names
+	return strings.Join(fields, " ")
+}
+
+// alike is examples of all that begins as an entry does, up to one of its parts.
+func (v vocabulary[T]) alike(e entry[T], fitted int) []string {
+	list := []string{e.form.example()}
+	for _, o := range v.words {
+		if fitted > 0 && fitted < len(o.form) && o.form[0].word != "" && slices.EqualFunc(o.form[:fitted], e.form[:fitted], func(a, b part) bool { return a.word == b.word && a.slot == b.slot }) &&
+			!slices.Contains(list, o.form.example()) {
+			list = append(list, o.form.example())
+		}
+	}
+	return list
 }
 
 func (v vocabulary[T]) examples() []string {

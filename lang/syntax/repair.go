@@ -64,6 +64,7 @@ func (p place) repairs() []repair {
 	if p.at == len(p.tokens) {
 		return append(out, p.withoutTail()...)
 	}
+	out = append(out, p.marksInWay()...)
 	out = append(out, p.wordMisspelt()...)
 	out = append(out, p.reservedName()...)
 	out = append(out, p.wordMissing()...)
@@ -88,6 +89,14 @@ func (p place) respelled() bool {
 }
 
 func (p place) token() lexer.Token { return p.tokens[p.at] }
+
+// asWritten is a token as the text has it.
+func (p place) asWritten(t lexer.Token) string {
+	if span := tokenSpan(p.file, t); span.End > span.Start {
+		return span.Text()
+	}
+	return t.Value
+}
 
 func (p place) span() source.Span { return tokenSpan(p.file, p.token()) }
 
@@ -178,13 +187,13 @@ func (p place) reservedName() []repair {
 func (p place) wordMissing() []repair {
 	insert := func(t lexer.TokenType, text, what string) repair {
 		at := p.gap()
-		cure, written := "write `"+text+"` before `"+p.token().Value+"`", " "+text
+		cure, written := "write `"+text+"` before `"+p.asWritten(p.token())+"`", " "+text
 		if t == typeColon {
-			cure, written = "write `:` after `"+p.tokens[max(p.before, 0)].Value+"`", text
+			cure, written = "write `:` after `"+p.asWritten(p.tokens[max(p.before, 0)])+"`", text
 		}
 		return repair{p.inserted(before(p.token(), t, text)), InfoWordMissing, diag.Finding{
 			Span:    p.span(),
-			Message: what + " is missing before `" + p.token().Value + "`",
+			Message: what + " is missing before `" + p.asWritten(p.token()) + "`",
 			Cure:    cure,
 			Edits:   []diag.Edit{{Span: at, New: written}},
 		}}
@@ -285,6 +294,31 @@ func (p place) quotesMissing() []repair {
 	f.Cure = "write `" + label + "`"
 	f.Edits = []diag.Edit{{Span: p.span(), New: label}}
 	return []repair{{p.with(p.at, instead(t, typeString, label)), info, f}}
+}
+
+// marksInWay tries a way's row without the commas and colons before its label
+// or its load: it has none there.
+func (p place) marksInWay() []repair {
+	if p.opening != "way" || p.token().Type != typeComma && p.token().Type != typeColon {
+		return nil
+	}
+	var tokens []lexer.Token
+	var edits []diag.Edit
+	labelled := false
+	for i, t := range p.tokens {
+		mark := t.Type == typeComma || t.Type == typeColon
+		if mark && (!labelled || p.tokens[significantBefore(p.tokens, i)].Type == typeString) {
+			edits = append(edits, diag.Edit{Span: tokenSpan(p.file, t)})
+			continue
+		}
+		labelled = labelled || t.Type == typeString
+		tokens = append(tokens, t)
+	}
+	_, f := p.explain()
+	f.Message = "`" + p.token().Value + "` stands in the row of a way before what it feeds; number, rating, label and load follow without marks"
+	f.Cure = "take `" + p.token().Value + "` out: `" + shape("way") + "`"
+	f.Edits = edits
+	return []repair{{tokens, InfoUnreadable, f}}
 }
 
 // zeroMissing tries `.5` as 0.5.

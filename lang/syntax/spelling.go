@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/alecthomas/participle/v2/lexer"
@@ -31,9 +32,12 @@ type where struct {
 	opening string      // the word that opens the row
 	bracket bool        // within a cable
 	before  lexer.Token // the word or mark before it; of no type at the beginning
+	earlier lexer.Token // the one before that
 	number  bool        // that is a number that takes a unit
 	glued   bool        // no blank parts it from what stands before
 	list    bool        // a colon opened a list before it
+	label   bool        // a label stands before it
+	quotes  bool        // the quotes of the row, from here on, are no pairs
 	behind  string      // the rest of the row
 }
 
@@ -44,6 +48,8 @@ type reading struct {
 	cure    string
 	open    bool // more than one text is possible: the cure is no edit
 	each    bool // every place is a mistake of its own
+	length  int  // of the piece, where it is not all that the form took
+	info    *diag.Info
 }
 
 // spellings are tried in this order at the beginning of each token.
@@ -138,12 +144,12 @@ type speller struct {
 func (s *speller) row(old []lexer.Token) {
 	start := len(s.out)
 	text := s.file.Text[old[0].Pos.Offset:tokenEnd(old[len(old)-1])]
-	w := where{opening: openingWord(old)}
+	w := where{opening: openingWord(old), quotes: slices.ContainsFunc(old, func(t lexer.Token) bool { return t.Type == typeOpenString })}
 	pos := old[0].Pos
 	for at := 0; at < len(text); {
 		w.behind = text[at:]
 		class, length := first(text[at:])
-		if class != typeBlank && class != typeComment && class != typeString || class == typeString && w.before.Value == "dated" {
+		if class != typeBlank && class != typeComment && class != typeString || class == typeString && (w.before.Value == "dated" || w.quotes) {
 			if r, n := s.meant(w); n > 0 {
 				s.say(r, pos, n)
 				for i, t := range lex("", r.text) {
@@ -163,6 +169,7 @@ func (s *speller) row(old []lexer.Token) {
 				pos.Column += len([]rune(text[at : at+n]))
 				at += n
 				w.glued = true
+				w.quotes = w.quotes && r.info != &InfoOpenQuote
 				continue
 			}
 		}
@@ -188,10 +195,19 @@ func (w *where) see(t lexer.Token) {
 		w.bracket, w.list = false, false
 	case typeColon:
 		w.list = true
+	case typeString:
+		w.label = true
+	case typeWord, typePer:
+		// The words are sorted when the whole row is there.
+		if w.number && slices.Contains(units, t.Value) {
+			t.Type = typeUnit
+		} else if class, ok := reserved[t.Value]; ok {
+			t.Type = class
+		}
 	}
 	w.number = t.Type == typeNumber && w.before.Type != typeDot && w.before.Type != typeRange ||
 		t.Type == typeDecimalComma || t.Type == typeTimes || t.Value == "unknown"
-	w.before = t
+	w.earlier, w.before = w.before, t
 }
 
 // meant is the first spelling that stands here, and its length.
@@ -201,7 +217,9 @@ func (s *speller) meant(w where) (reading, int) {
 		if m == nil || !ends(w.behind, len(m[0])) {
 			continue
 		}
-		if r := sp.read(w, m); r.text != "" {
+		if r := sp.read(w, m); r.text != "" && r.length > 0 {
+			return r, r.length
+		} else if r.text != "" {
 			return r, len(m[0])
 		}
 	}
@@ -236,7 +254,10 @@ func (s *speller) say(r reading, pos lexer.Position, n int) {
 		f.Edits = []diag.Edit{edit}
 	}
 	s.told[r.message+r.cure] = len(s.findings)
-	s.findings = append(s.findings, InfoSpelling.At(f))
+	if r.info == nil {
+		r.info = &InfoSpelling
+	}
+	s.findings = append(s.findings, r.info.At(f))
 }
 
 // written is a reading with its usual cure.
@@ -456,6 +477,8 @@ const curly = `“”„‟«»″`
 
 func markSpellings() []spelling {
 	return []spelling{
+		{longestForm(`^"[^"\n]*"?`), openQuote},
+		{longestForm(`^[^"\n\[\]{}:,#]+"`), missingQuote},
 		{longestForm(`^[` + curly + `]([^` + curly + `"\n]*)[` + curly + `"]`), quoted},
 		{longestForm(`^"([^` + curly + `"\n]*)[` + curly + `]`), quoted},
 		{longestForm(`^['‘’‚‛` + "`" + `´]([^'‘’` + "`" + `´"\n]*)['‘’` + "`" + `´]`), quoted},
@@ -470,6 +493,7 @@ func markSpellings() []spelling {
 			}
 			return reading{}
 		}},
+		{longestForm(`^(?:[-–—]{1,3}|=|\))`), wayMark},
 		{longestForm(`^=`), func(where, []string) reading {
 			return reading{text: ":", message: "`=` means nothing here; a colon opens a list", cure: "write `:`"}
 		}},
@@ -483,6 +507,61 @@ func markSpellings() []spelling {
 			return reading{text: ",", message: "`;` means nothing here; a comma parts the members of a list", cure: "write `,`; a second statement goes on a line of its own"}
 		}},
 		{longestForm(`^…`), func(where, []string) reading { return written("..", "`…` is one mark; a range has two points") }},
+	}
+}
+
+// wayMark is a mark behind the number of a way, which has none.
+func wayMark(w where, m []string) reading {
+	if w.opening != "way" || w.before.Type != typeNumber || w.list || w.label {
+		return reading{}
+	}
+	return reading{text: " ", message: "`" + m[0] + "` means nothing behind the number of a way", cure: "take it out"}
+}
+
+// endsLabel is what no label is likely to hold: a mark, a number with its unit,
+// the word before a domain or a place.
+var endsLabel = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`[\[\]{}:,]|\s+[0-9.]+\s*(?:[kmM]?[VAW]|[kM]?VA|Ah|mm2|m)\b|\s+(?:in|at)\s`)
+})
+
+// openQuote reads a label whose closing quote is missing as ending before the
+// first thing that no label holds.
+func openQuote(w where, m []string) reading {
+	inner := strings.TrimSuffix(m[0][1:], `"`)
+	closed := len(inner)+2 == len(m[0])
+	if !w.quotes || closed && !strings.ContainsAny(inner, "[]{") && !strings.Contains(inner, ": ") {
+		return reading{}
+	}
+	if w.list && !closed {
+		return reading{text: " ", length: 1, info: &InfoOpenQuote, each: true, message: "this quote belongs to no label", cure: "take it out"}
+	}
+	if at := endsLabel().FindStringIndex(inner); at != nil {
+		inner = inner[:at[0]]
+	}
+	inner = strings.TrimRight(inner, " \t\r")
+	if inner == "" {
+		return reading{}
+	}
+	return reading{
+		text: `"` + inner + `"`, length: 1 + len(inner), info: &InfoOpenQuote, each: true,
+		message: "this label has no closing quote", cure: "write `\"` after the last word of the label: `\"" + inner + "\"`",
+	}
+}
+
+// missingQuote reads words before a lone closing quote as a label, where one may
+// begin.
+func missingQuote(w where, m []string) reading {
+	inner := strings.TrimSuffix(m[0], `"`)
+	behind := w.behind[len(m[0]):]
+	mayBegin := w.before.Type == typeWord && w.earlier.Type == typeWord || w.before.Type == typeWord && w.earlier.Type == typeOpening ||
+		w.opening == "way" && (w.before.Type == typeNumber || w.before.Type == typeUnit)
+	if !w.quotes || w.glued || w.list || w.bracket || !mayBegin || run(inner, unicode.IsLetter) == 0 || w.number && slices.Contains(units, strings.Fields(inner)[0]) || strings.TrimRight(inner, " \t") != inner ||
+		behind != "" && !strings.ContainsAny(behind[:1], " \t\r:[") {
+		return reading{}
+	}
+	return reading{
+		text: `"` + inner + `"`, info: &InfoOpenQuote, each: true,
+		message: "this label has no opening quote", cure: "write `\"` before the first word of the label: `\"" + inner + "\"`",
 	}
 }
 

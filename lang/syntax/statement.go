@@ -2,7 +2,10 @@ package syntax
 
 // One function a form of statement: from the grammar's node to the tree's.
 
-import "strake/lang/diag"
+import (
+	"strake/lang/diag"
+	"strake/lang/source"
+)
 
 func (c *converter) craft(n *gCraft) *Craft {
 	return &Craft{Span: c.span(n), Word: *c.word(n.Word), Name: *c.label(n.Name)}
@@ -55,6 +58,9 @@ func (c *converter) wayHead(n *gWayHead) *Way {
 			Cure:    "write the way's label, as `way 1 5 A \"Cabin fan\" 30 W`",
 		}))
 	}
+	if n.Label != nil && n.Protect == nil && len(w.List) > 0 {
+		c.ratingBehindLabel(w)
+	}
 	for _, p := range n.Protect {
 		property := Property{Span: c.span(p)}
 		switch {
@@ -71,6 +77,27 @@ func (c *converter) wayHead(n *gWayHead) *Way {
 		w.Protect = append(w.Protect, property)
 	}
 	return w
+}
+
+// ratingBehindLabel reports what protects a way where what it feeds belongs, and
+// reads it as if it stood before the label.
+func (c *converter) ratingBehindLabel(w *Way) {
+	terms := w.List[0].Terms
+	if len(terms) < 2 || terms[0].Qty == nil || terms[0].Qty.Unit == nil || terms[0].Qty.Unit.Text != "A" || terms[1].Qty == nil {
+		return
+	}
+	rating := terms[0].Span
+	text := rating.Text()
+	at := source.Span{File: c.file, Start: w.Label.Span.Start, End: w.Label.Span.Start}
+	c.say(InfoHeadOrder.At(diag.Finding{
+		Span:    rating,
+		Message: "`" + text + "` protects the way and stands behind its label; behind it stands what the way feeds",
+		Cure:    "write `" + text + " " + w.Label.Span.Text() + "`",
+		Edits:   []diag.Edit{{Span: at, New: text + " "}, {Span: source.Span{File: c.file, Start: rating.Start, End: terms[1].Span.Start}}},
+	}))
+	w.Protect = append(w.Protect, Property{Span: rating, Terms: terms[:1:1]})
+	w.List[0].Terms = terms[1:]
+	w.List[0].Span.Start = terms[1].Span.Start
 }
 
 func (c *converter) wayChain(chain []*gWayLink) []Link {
