@@ -185,6 +185,7 @@ func (s *sizer) modes() []bool {
 func (s *sizer) flows() {
 	s.graphs, s.sag, s.conditions = [2]*graph{}, nil, nil
 	s.turn++
+	s.kept = nil
 	clear(s.through)
 	for i := range s.cables {
 		s.cables[i].DesignCase = ""
@@ -218,9 +219,9 @@ func (s *sizer) vagueness() [][]string {
 		return vague
 	}
 	through := maps.Clone(s.through)
-	s.doubt = 10
+	s.doubt, s.kept = 10, nil
 	other := s.run(s.prepare(s.situations()))
-	s.doubt, s.through = 0, through
+	s.doubt, s.through, s.kept = 0, through, nil
 	for i := range vague {
 		if math.Abs(other[i].draw.amps-s.flow[i].draw.amps) > 1e-3*s.flow[i].draw.amps {
 			vague[i] = lacks
@@ -464,6 +465,7 @@ func (s *sizer) inside(list []int, i int, st situation) []int {
 type prepared struct {
 	situation
 	w        *wiring
+	group    []int // of each node: what is joined to it at all
 	solution *solve.Solution
 	held     []int
 	pushed   []float64 // by node: what charging sources push in
@@ -480,14 +482,39 @@ type taker struct {
 func (s *sizer) prepare(list []situation) []*prepared {
 	var all []*prepared
 	for _, st := range list {
-		w := s.wire(st, func(i int) float64 { return s.guess(i) }, func(*circuit.Item) float64 { return contact })
-		p := &prepared{situation: st, w: w, pushed: make([]float64, w.nodes)}
+		p := &prepared{situation: st}
+		p.w, p.group = s.wired(st)
+		p.pushed = make([]float64, p.w.nodes)
 		lacks := s.put(p)
-		p.solution = solve.Linear{Nodes: w.nodes, Branches: w.branches, Held: p.held}.Solve()
-		p.wanting = s.wants(w, lacks, p.solution)
+		p.solution = s.solution(p)
+		p.wanting = s.wants(p.w, lacks, p.solution)
+		s.kept = append(s.kept, p)
 		all = append(all, p)
 	}
 	return all
+}
+
+// wired is the wiring of a situation and its groups; situations that differ only
+// in what is on share one.
+func (s *sizer) wired(st situation) (*wiring, []int) {
+	for _, k := range s.kept {
+		if k.config == st.config && (k.transfer == st.transfer || len(s.modes()) == 1) && maps.Equal(k.position, st.position) && maps.Equal(k.off, st.off) {
+			return k.w, k.group
+		}
+	}
+	w := s.wire(st, func(i int) float64 { return s.guess(i) }, func(*circuit.Item) float64 { return contact })
+	return w, s.groups(w)
+}
+
+// solution takes the network of a situation apart; the same wiring held at the
+// same nodes has one.
+func (s *sizer) solution(p *prepared) *solve.Solution {
+	for _, k := range s.kept {
+		if k.w == p.w && slices.Equal(k.held, p.held) {
+			return k.solution
+		}
+	}
+	return solve.Linear{Nodes: p.w.nodes, Branches: p.w.branches, Held: p.held}.Solve()
 }
 
 // run works out situations and keeps the largest current of each cable.
@@ -534,7 +561,7 @@ func (s *sizer) runOne(p *prepared, flows []flow) {
 // loads draw, and in a charging situation the chargers push into the batteries.
 // It gives, by node, the facts that are missing.
 func (s *sizer) put(p *prepared) (wanting map[int][]string) {
-	w, group := p.w, s.groups(p.w)
+	w, group := p.w, p.group
 	wanting = map[int][]string{}
 	strong := map[int]bool{} // groups with a source that does not limit itself
 	for _, t := range w.order {

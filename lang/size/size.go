@@ -64,6 +64,7 @@ type sizer struct {
 	sag               map[circuit.Terminal]float64 // volt lost on the way to a terminal; nil: not reckoned with
 	turn              int                          // counts the changes of sag
 	cases, conditions []*prepared
+	kept              []*prepared // since the resistances changed
 	through           map[*circuit.Item]float64
 	supplies          map[circuit.Terminal]circuit.Supply // where current can enter
 	floor             []int                               // of each open cable: its smallest step that carries its current
