@@ -52,6 +52,11 @@ var residualMissing = Rule{diag.Info{Rule: "residual-protection-missing", Severi
 	Bad:    mains("breaker R1 at locker: 16 A, 2 pole, breaks 6 kA"),
 	Good:   mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a"),
 }, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Nature().Residual && !it.Facts.Trip.Known() {
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("the residual current at which %s opens, such as `30 mA`", it.Ref)})
+		}
+	})
 	for _, s := range p.acSources() {
 		view := p.view
 		view.Open = map[*circuit.Item]bool{}

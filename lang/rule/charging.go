@@ -278,24 +278,48 @@ var notIsolated = Rule{diag.Info{Rule: "converter-not-isolated", Severity: diag.
 			return
 		}
 		in, out := it.PortDomain("in"), it.PortDomain("out")
-		if in == nil || out == nil || in.AC || out.AC || in == out {
+		if in == nil || out == nil || out.AC || in == out {
 			return
 		}
 		high := false
 		if a, ok := p.highest(in); ok && a > 60 && in.Name != out.Name && it.Kind != "regulator" {
 			high = true
 		}
-		if in.Insulated == out.Insulated && !high || it.Kind == "regulator" && !in.Insulated {
-			return
-		}
-		if it.Facts.Isolated {
+		switch {
+		case it.Facts.Isolated:
 			p.ok(it.Ref)
-			return
+		case in.AC: // sold as isolated, and one that is not puts the mains on the battery
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("whether %s is `isolated` from %s", it.Ref, in.Name)})
+		case it.Kind == "regulator" && !in.Insulated:
+		case in.Insulated != out.Insulated || high:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s joins %s and %s, and nothing says that it is isolated", called(it), in.Name, out.Name),
+				Span: it.RefSpan, Cure: "fit an isolated one and write `isolated`"})
+		case in.Insulated:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("whether %s is `isolated`; if not, %s and %s are one network, and their insulation monitors disturb one another", it.Ref, in.Name, out.Name)})
+		case p.bondedAt(it, "in") && p.bondedAt(it, "out"):
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("whether %s is `isolated`; if not, %s and %s have one negative, and it is bonded twice", it.Ref, in.Name, out.Name)})
 		}
-		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s joins %s and %s, and nothing says that it is isolated", called(it), in.Name, out.Name),
-			Span: it.RefSpan, Cure: "fit an isolated one and write `isolated`"})
 	})
 }}
+
+// bondedAt tells whether the network on a side of what converts has a bond of a
+// pole to an earth.
+func (p *pass) bondedAt(it *circuit.Item, port string) bool {
+	d := it.PortDomain(port)
+	for _, b := range p.earthBonds(d) {
+		for _, t := range p.net.Origin([]circuit.Terminal{{Item: it, Port: port}}, p.view) {
+			if t.Item == b.item && (port == "in" || t.Item != it) {
+				return true
+			}
+		}
+		for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: port}}, p.view) {
+			if t.Item == b.item && t.Item != it {
+				return true
+			}
+		}
+	}
+	return false
+}
 
 var monitorMissing = Rule{diag.Info{Rule: "insulation-monitor-missing", Severity: diag.Fault,
 	Title:  "an insulated system without an insulation monitor",

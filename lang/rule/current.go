@@ -247,6 +247,12 @@ var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: d
 					sum += a
 					sources = append(sources, o)
 				}
+			case control(t.Port) || !p.pushes(o, chemistry(it)):
+			default:
+				if a, ok := pushed(o, t.Port); ok {
+					sum += a
+					sources = append(sources, o)
+				}
 			}
 		}
 		switch {
@@ -272,6 +278,34 @@ func chemistry(it *circuit.Item) string {
 		return chemistry(it.Bank.Members[0])
 	}
 	return it.Facts.Chemistry
+}
+
+// pushes tells what charges besides chargers: a charger ashore, and into lithium,
+// which takes all that comes, an alternator, a wind generator, a motor that gives
+// back. Lead takes from these what it will.
+func (p *pass) pushes(o *circuit.Item, into string) bool {
+	d := powerDomain(o)
+	switch {
+	case d == nil || d.AC:
+		return false
+	case o.Kind == "inlet":
+		return true
+	}
+	return into == "lfp" && (o.Kind == "alternator" || o.Kind == "source" || o.Kind == "generator" || o.Facts.Regenerates.Known())
+}
+
+// pushed is what such a source gives.
+func pushed(o *circuit.Item, port string) (quantity.Ampere, bool) {
+	f := o.Facts
+	switch {
+	case f.Regenerates.Known():
+		return amperesAt(float64(f.Regenerates.Value), o.PortDomain(port)), true
+	case f.Current.Known():
+		return f.Current.Value, true
+	case f.Power.Known():
+		return amperesAt(float64(f.Power.Value), o.PortDomain(port)), true
+	}
+	return 0, false
 }
 
 func chargePort(it *circuit.Item, port string) bool {

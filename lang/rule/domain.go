@@ -92,6 +92,10 @@ var voltageOfAnother = Rule{diag.Info{Rule: "voltage-of-another-domain", Severit
 			p.converterVolts(it)
 			return
 		}
+		if it.Kind == "battery" && it.Facts.Voltage.State == circuit.Unstated && (it.MemberOf == nil || it.MemberOf.Bank.Series) {
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("the nominal voltage of %s, such as `12 V`", it.Ref)})
+			return
+		}
 		if !(n.Source || n.Load) || !it.Facts.Voltage.Known() || it.Kind == "array" || it.MemberOf != nil || it.Bank != nil {
 			return
 		}

@@ -4,6 +4,7 @@ package rule
 
 import (
 	"fmt"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -122,6 +123,36 @@ func (p *pass) unbonded(d *circuit.Domain, bonds []bonded) *circuit.Item {
 		bare = it
 	})
 	return bare
+}
+
+var earthingNotSaid = Rule{diag.Info{Rule: "earthing-not-said", Severity: diag.NotVerified,
+	Title:  "a DC system of which nobody says how it is earthed",
+	Why:    "Whether both poles are insulated or the negative is earthed at one point decides which poles are switched and fused, whether a monitor is needed, and what an earth fault does. With mains aboard, on a metal hull or above 60 V that cannot be left open.",
+	Source: "ISO 10133:2012 4.1 as excerpted; ISO 13297:2020, from memory, verify against the standard",
+	Bad:    strings.Replace(goodFeeder, "{\n", "{\n    hull steel\n", 1),
+	Good:   strings.Replace(insulatedFeeder, "hull wood", "hull steel", 1),
+}, func(p *pass) {
+	mains := len(p.acSources()) > 0
+	for _, d := range p.Domains {
+		top, ok := p.highest(d)
+		if d.AC || !p.stores(d) || !mains && !p.metalHull() && !(ok && top > 60) {
+			continue
+		}
+		if d.Insulated || d.EarthedNegative {
+			p.ok(d.Name)
+			continue
+		}
+		p.unverified(d.Name, diag.Finding{Span: d.Span, Missing: fmt.Sprintf("how %s is earthed, `insulated` or `earthed negative`", d.Name)})
+	}
+}}
+
+// stores tells whether a battery lies in a domain.
+func (p *pass) stores(d *circuit.Domain) bool {
+	stored := false
+	p.items(func(it *circuit.Item) {
+		stored = stored || (it.Kind == "battery" || it.Kind == "bank") && it.Domain == d
+	})
+	return stored
 }
 
 // used tells whether anything lies in a domain.

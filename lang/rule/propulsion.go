@@ -54,9 +54,12 @@ var prechargeNotSaid = Rule{diag.Info{Rule: "precharge-missing", Severity: diag.
 		if it.Kind != "controller" && !propels(it) || !p.fed(it) {
 			return
 		}
-		charged, switches := it.Facts.Precharge, 0
-		for _, t := range p.net.Origin(terminals(it), p.unfused()) {
-			charged = charged || t.Item.Facts.Precharge
+		careful := map[*circuit.Item]bool{}
+		for _, o := range p.Items {
+			careful[o] = o.Facts.Precharge && o.Nature().Opens
+		}
+		charged, switches := it.Facts.Precharge || p.stopsWithout(it, careful), 0
+		for _, t := range p.net.Origin(terminals(it), p.view) {
 			if t.Item.Kind == "contactor" || t.Item.Kind == "isolator" {
 				switches++
 			}

@@ -15,5 +15,5 @@ var all = []Rule{
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
 	shoreEarthThrough, stopBreaksNothing, coilUnstoppable, coilNotFed, coilVoltage, pumpNotStarted, inputBelowOutput, bondTooThin,
 	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices, switchBelowDevices,
-	lithiumTooHot, batteryNotAired, tailLive, loadNotSaid, residualInSeries,
+	lithiumTooHot, batteryNotAired, tailLive, loadNotSaid, residualInSeries, earthingNotSaid,
 }

@@ -143,8 +143,7 @@ var arrayWithoutIsolator = Rule{diag.Info{Rule: "array-without-isolator", Severi
 		if it.Kind != "array" {
 			return
 		}
-		reached := p.net.Reach(terminals(it), view)
-		for _, t := range reached {
+		for _, t := range p.net.Reach(terminals(it), view) {
 			if n := t.Item.Nature(); t.Item != it && (n.Load || n.Converts) {
 				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s runs to %s with no isolator between", called(it), called(t.Item)),
 					Span: it.RefSpan, Items: []string{t.Item.Ref}, Cure: "put a load-break isolator for DC in both poles between them"})
@@ -152,7 +151,11 @@ var arrayWithoutIsolator = Rule{diag.Info{Rule: "array-without-isolator", Severi
 			}
 		}
 		var switches []*circuit.Item
-		for _, t := range reached {
+		for _, t := range p.net.Reach(terminals(it), p.view) {
+			if t.Item.Kind == "battery" || t.Item.Kind == "bank" {
+				switches = nil // no regulator between: the switches beyond are the bank's
+				break
+			}
 			if t.Port == "in" && cutsOff(t.Item) {
 				switches = append(switches, t.Item)
 			}
@@ -161,7 +164,7 @@ var arrayWithoutIsolator = Rule{diag.Info{Rule: "array-without-isolator", Severi
 	})
 }}
 
-// arraySwitches holds the first switches of an array to both poles, and to
+// arraySwitches holds the switches in the leads of an array to both poles, and to
 // breaking load where no domain says at what voltage they sit.
 func (p *pass) arraySwitches(it *circuit.Item, switches []*circuit.Item) {
 	for _, q := range switches {
