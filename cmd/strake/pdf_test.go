@@ -160,6 +160,10 @@ func textsOf(t *testing.T, sheet string) []string {
 	}
 }
 
+// roundedAway is how many pixels of a whole sheet two painters may round apart:
+// fewer than the least mark that TestPicturesAreTold moves.
+const roundedAway = 2
+
 // TestPDFShowsThePictureOfTheSVG paints both at 150 dots an inch. A pixel at
 // least half dark in one must have one with some ink within a pixel in the
 // other. The mistaken examples are left out: their ink is of the same kinds.
@@ -173,8 +177,8 @@ func TestPDFShowsThePictureOfTheSVG(t *testing.T) {
 			a, b := p.svg(t, sheet), p.pdf(t, c.path, i+1)
 			require.Equal(t, a.size, b.size)
 			require.Greater(t, a.count(), 10_000, "%s, sheet %d: there is a picture", c.name, i+1)
-			assert.Zero(t, a.strayFrom(b), "%s, sheet %d: pixels that only the SVG has", c.name, i+1)
-			assert.Zero(t, b.strayFrom(a), "%s, sheet %d: pixels that only the PDF has", c.name, i+1)
+			assert.LessOrEqual(t, a.strayFrom(b), roundedAway, "%s, sheet %d: pixels that only the SVG has", c.name, i+1)
+			assert.LessOrEqual(t, b.strayFrom(a), roundedAway, "%s, sheet %d: pixels that only the PDF has", c.name, i+1)
 		}
 	}
 }
@@ -208,7 +212,7 @@ func TestPicturesAreTold(t *testing.T) {
 		path := filepath.Join(p.folder, "told.pdf")
 		require.NoError(t, os.WriteFile(path, other[0], 0o644))
 		a, b := p.svg(t, string(one[0])), p.pdf(t, path, 1)
-		assert.Equal(t, c.alike, a.strayFrom(b)+b.strayFrom(a) == 0, name)
+		assert.Equal(t, c.alike, a.strayFrom(b)+b.strayFrom(a) <= roundedAway, name)
 	}
 }
 

@@ -27,12 +27,6 @@ func (m *model) contactGroup(it *circuit.Item, n int) {
 		node.Ports = append(node.Ports, layout.Port{Side: layout.Top, At: x, Fixed: true}, layout.Port{Side: layout.Bottom, At: x, Fixed: true})
 		f.ports = append(f.ports, "in", "out")
 	}
-	coil := m.d.landed[circuit.Terminal{Item: it, Port: "coil"}]
-	if len(coil) > 0 {
-		p, _ := form.Port("coil")
-		node.Ports = append(node.Ports, layout.Port{Side: layout.LeftSide, At: p.At.Y, Fixed: true})
-		f.ports = append(f.ports, "coil")
-	}
 	node.Note.X, node.Note.Y, node.Note.Beside = noteCell(form, f.note)
 	node.Note.X += (n - 1) * contactPitch
 	i := m.add(node, f)
@@ -45,9 +39,6 @@ func (m *model) contactGroup(it *circuit.Item, n int) {
 				m.posts(t, port == "out")
 			}
 		}
-	}
-	if len(coil) > 0 {
-		m.at[circuit.Terminal{Item: it, Port: "coil"}] = layout.End{Node: i, Port: 2 * n, Row: -1}
 	}
 }
 

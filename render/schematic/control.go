@@ -17,6 +17,9 @@ func (m *model) controlBlock() (block, bool) {
 	for _, it := range m.apart {
 		cells = append(cells, m.apartCell(it))
 	}
+	for _, c := range m.coils {
+		cells = append(cells, m.coilCell(c))
+	}
 	for _, c := range slices.Concat(m.d.sys.Signals, m.d.sys.Bonds) {
 		cells = append(cells, m.controlCell(c))
 	}
@@ -56,6 +59,43 @@ func (m *model) apartCell(it *circuit.Item) cell {
 			g.Nodes = append(g.Nodes, placed(form, geom.Point{X: at.X + max(w, 1000)/2 - (form.Box.X0+form.Box.X1)/2, Y: mid - (form.Box.Y0+form.Box.Y1)/2})...)
 			g.Nodes = append(g.Nodes, text[0].at(geom.Point{X: at.X + max(w, 1000) + 200, Y: mid + m.caps.ref/2})...)
 			return []*scene.Group{g}
+		},
+	}
+}
+
+// coilCell is a cable from coil to coil: a short line between two flags that
+// bear the names of its ends.
+func (m *model) coilCell(c *circuit.Cable) cell {
+	sym, _ := symbol.For("flag", symbol.Variant{})
+	away, back := sym.Form(symbol.RowPose), sym.Form(symbol.RowTurned)
+	name := func(e circuit.End) line { return line{{coilName(e), m.caps.note, false}} }
+	first, last := name(c.From), name(c.To)
+	size := line{{join(m.cableTitle(c), statusText(c.Status)), m.caps.note, false}}
+	if c.OwnRef {
+		size = append(line{{c.ID, m.caps.note, true}}, size...)
+	}
+	const space = 120
+	from := first.width() + space + back.Box.Width()
+	to := from + size.width() + 2*space
+	over := m.caps.note + space + scene.Descent(m.caps.note)
+	height := over + max(away.Box.Y1, scene.Descent(m.caps.note)) + 140
+	return cell{
+		size: layout.Size{W: to + away.Box.Width() + space + last.width(), H: height},
+		draw: func(at geom.Point) []*scene.Group {
+			y := at.Y + over + 60
+			g := m.cableGroup(c)
+			g.Nodes = append(g.Nodes, stroke(m.cablePen(c), at.X+from, y, at.X+to, y))
+			g.Nodes = append(g.Nodes, size.at(geom.Point{X: at.X + from + space, Y: y - space/2 - scene.Descent(m.caps.note)})...)
+			groups := []*scene.Group{g}
+			flag := func(f symbol.Form, x int, text line, textX int) {
+				n := &scene.Group{Class: class("device flag", c.Status), Item: c.ID, Title: c.ID + ": goes on elsewhere"}
+				n.Nodes = append(n.Nodes, placed(f, geom.Point{X: x, Y: y})...)
+				n.Nodes = append(n.Nodes, text.at(geom.Point{X: textX, Y: y + m.caps.note/2})...)
+				groups = append(groups, n)
+			}
+			flag(back, at.X+from-back.Box.X1, first, at.X)
+			flag(away, at.X+to, last, at.X+to+away.Box.Width()+space)
+			return groups
 		},
 	}
 }

@@ -28,6 +28,7 @@ type model struct {
 	ties    map[*circuit.Cable]bool
 	both    map[*circuit.Cable]bool // bears the mark of power both ways
 	numbers map[*circuit.Item]int   // node of an item
+	coils   []*circuit.Cable        // from coil to coil: drawn in the block of controls
 	wants   int                     // area that the last try took, in square tenths of a millimetre
 	key     int                     // room of a symbol in the legend
 }
@@ -96,7 +97,7 @@ func (m *model) place(it *circuit.Item) {
 		m.bank(it)
 	case it.Kind == "bus" || it.Kind == "stud":
 		m.bar(it)
-	case len(m.d.cables[it]) == 0 && (it.Nature() == circuit.Nature{} || it.Nature().Contacts || it.Kind == "contactor"):
+	case !m.d.powered(it) && (it.Nature() == circuit.Nature{} || it.Nature().Contacts || it.Kind == "contactor"):
 		m.apart = append(m.apart, it)
 	default:
 		m.symbol(it)
@@ -203,7 +204,7 @@ func (m *model) usedPorts(it *circuit.Item) []string {
 	var used []string
 	for _, c := range m.d.cables[it] {
 		for _, e := range [...]circuit.End{c.From, c.To} {
-			if e.Item == it && !slices.Contains(used, e.Port) {
+			if e.Item == it && !works(e.Port) && !slices.Contains(used, e.Port) {
 				used = append(used, e.Port)
 			}
 		}
@@ -282,6 +283,13 @@ func (m *model) lay(c *circuit.Cable) {
 	if m.orient[c] {
 		from, to = to, from
 	}
+	switch {
+	case works(from.Port) && works(to.Port):
+		m.coils = append(m.coils, c)
+		return
+	case works(from.Port):
+		from, to = to, from
+	}
 	w := layout.Wire{Name: c.ID, From: m.end(from, c), To: m.end(to, c), Weight: m.weight(c), Tie: m.ties[c]}
 	k := conductor{cable: c}
 	if row := m.rowEnd(w); row != nil {
@@ -311,6 +319,9 @@ const wireGap = 180
 
 // end is where an end of a cable lies in the layout.
 func (m *model) end(e circuit.End, c *circuit.Cable) layout.End {
+	if works(e.Port) {
+		return m.coilFlag(e, c)
+	}
 	if t, ok := e.Terminal(); ok {
 		if at, ok := m.at[t]; ok {
 			return at
@@ -341,6 +352,21 @@ func (m *model) looseEnd(e circuit.End, c *circuit.Cable) layout.End {
 	return layout.End{Node: m.add(n, f), Port: -1, Row: -1}
 }
 
+// coilFlag is the node at which a cable leaves the drawing for the coil or the
+// other control terminal that it works: across the power bars it would say
+// nothing that its name does not.
+func (m *model) coilFlag(e circuit.End, c *circuit.Cable) layout.End {
+	sym, _ := symbol.For("flag", symbol.Variant{})
+	form := m.poseAt(sym, layout.Upright)
+	f := figure{sym: sym, one: true, flag: &flagFace{cable: c}, note: m.wrap("to "+coilName(e), m.caps.note)}
+	n := layout.Node{Name: c.ID + " to " + e.Port, Box: trimmed(form), Group: m.group(c.Domain)}
+	n.Note.X, n.Note.Y, n.Note.Beside = noteCell(form, f.note)
+	return layout.End{Node: m.add(n, f), Port: -1, Row: -1}
+}
+
+// coilName calls a control terminal: K1 coil.
+func coilName(e circuit.End) string { return e.Item.Ref + " " + e.Port }
+
 // weight tells the layout which wires matter most: the heavy ones.
 func (m *model) weight(c *circuit.Cable) int {
 	s := m.d.sizes[c]
@@ -356,12 +382,37 @@ func (m *model) weight(c *circuit.Cable) int {
 // commands tells a cable that ends on a coil or another control terminal.
 func commands(c *circuit.Cable) bool { return control(c.From.Port) || control(c.To.Port) }
 
-func control(port string) bool {
-	switch port {
-	case "start", "coil", "enable", "auto", "manual":
-		return true
+func control(port string) bool { return works(port) || port == "auto" || port == "manual" }
+
+// works tells a terminal by which a thing is worked and takes no power of its
+// own worth a line across the sheet.
+func works(port string) bool { return port == "start" || port == "coil" || port == "enable" }
+
+// powered tells a thing on which a cable lands that is more than a command.
+func (d *draught) powered(it *circuit.Item) bool {
+	return slices.ContainsFunc(d.cables[it], func(c *circuit.Cable) bool {
+		return c.From.Item == it && !works(c.From.Port) || c.To.Item == it && !works(c.To.Port)
+	})
+}
+
+// workedFrom is where the cables come from that work a thing.
+func (d *draught) workedFrom(it *circuit.Item) []string {
+	var out []string
+	for _, c := range d.cables[it] {
+		here, there := c.To, c.From
+		if here.Item != it || !works(here.Port) {
+			here, there = there, here
+		}
+		if here.Item != it || !works(here.Port) || there.Item == nil {
+			continue
+		}
+		how := " from "
+		if works(there.Port) && here == c.From {
+			how = " on to "
+		}
+		out = append(out, here.Port+how+there.Item.Ref)
 	}
-	return false
+	return out
 }
 
 // order hands the author's sequences along bars to the layout.

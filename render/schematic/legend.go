@@ -127,7 +127,7 @@ var kindWords = []struct{ kind, text string }{
 	{"insulation-monitor", "Insulation monitor"},
 	{"earth", "Earth, hull"},
 	{"capped", "End, capped"},
-	{"flag", "Goes on, other sheet"},
+	{"flag", "Goes on elsewhere"},
 	{"untraced", "End, untraced"},
 	{"spare", "Spare way"},
 }

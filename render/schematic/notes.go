@@ -327,6 +327,9 @@ func (d *draught) further(it *circuit.Item) []string {
 			}
 		}
 	}
+	for _, from := range d.workedFrom(it) {
+		say(from)
+	}
 	say(statusText(it.Status))
 	return out
 }

@@ -62,7 +62,7 @@ func (m *model) planRows(board *circuit.Item) {
 			m.ofRow[to.Item] = true
 			m.inRow[w.Cable] = true
 		}
-		if w.Load != nil && len(m.d.cables[w.Load]) <= 1 || to.Item == nil {
+		if w.Load != nil && len(m.d.cables[w.Load]) <= 1 || to.Item == nil || works(to.Port) {
 			m.inRow[w.Cable] = true
 		}
 	}
@@ -155,7 +155,7 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		}
 		r.cable = line{{name, m.caps.note, false}}
 		r.over = r.raise() + scene.Ascent(m.caps.note)
-	case w.Load != nil && m.inRow[w.Cable]:
+	case w.Load != nil && m.inRow[w.Cable] && !works(w.Cable.To.Port):
 		r.class = "device"
 		r.loadSym = m.loadSymbol(w.Load)
 		label := w.Load.Label
@@ -168,6 +168,10 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		r.loadOf = w.Cable.To.Item
 		r.loadSym = m.loadSymbol(r.loadOf)
 		name = join(r.loadOf.Ref, r.loadOf.Label, m.d.loadText(r.loadOf))
+	case works(w.Cable.To.Port):
+		r.class = "flag"
+		r.loadSym, _ = symbol.For("flag", symbol.Variant{})
+		name = "to " + coilName(w.Cable.To)
 	case w.Cable.To.Item == nil:
 		r.class = "end"
 		kind := "untraced"
@@ -206,7 +210,7 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 			text = join(text, percent(s.CumulativePercent.Value))
 		}
 		r.cable = line{{text, m.caps.note, false}}
-		if w.Label != "" && (r.class == "" || r.class == "device" && !r.named) {
+		if w.Label != "" && (r.class == "" || r.class == "flag" || r.class == "device" && !r.named) {
 			r.cable = append(r.cable, word{w.Label, m.caps.note, false})
 		}
 		r.over = max(r.over, r.raise()+scene.Ascent(m.caps.note))
@@ -333,6 +337,8 @@ func (m *model) drawRow(r *rowFace, at geom.Point, dir int) []*scene.Group {
 	groups = append(groups, cable)
 	end := &scene.Group{Class: class("device "+r.loadSym.Name, w.Status), Item: ref, Title: ref + " " + join(w.Label)}
 	switch {
+	case r.class == "flag":
+		end.Class = class("device flag", w.Status)
 	case r.class == "end":
 		end.Class = class("device end "+r.loadSym.Name, w.Status)
 	case r.loadOf != nil:

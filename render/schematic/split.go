@@ -15,7 +15,7 @@ import (
 	"strake/render/symbol"
 )
 
-// flagFace is a flag: the cable that goes on on another sheet.
+// flagFace is a flag: the cable that goes on on another sheet, or to a coil.
 type flagFace struct {
 	cable   *circuit.Cable
 	arrives bool // stands where the cable comes in
@@ -342,7 +342,7 @@ func (m *model) drawn(p paper, plan sheetPlan, s layout.Sheet) scene.Sheet {
 // drawFlag draws a flag, and where a cable arrives the stub from it.
 func (m *model) drawFlag(p layout.PlacedSymbol, f figure, s layout.Sheet, origin geom.Point) *scene.Group {
 	c := f.flag.cable
-	g := &scene.Group{Class: class("device flag", c.Status), Item: c.ID, Title: c.ID + ": goes on on another sheet"}
+	g := &scene.Group{Class: class("device flag", c.Status), Item: c.ID, Title: c.ID + ": goes on elsewhere"}
 	g.Nodes = append(g.Nodes, placed(m.poseAt(f.sym, p.Turn), p.At.Add(origin))...)
 	g.Nodes = append(g.Nodes, f.note.at(p.Beside.Add(origin))...)
 	if f.flag.stub {
