@@ -21,7 +21,11 @@ func (v *demandVerb) run(e *env) int {
 	if status == exitUnusable {
 		return status
 	}
-	d := paper.NewDemand(demand.New(result.System, result.Plan))
+	report := demand.New(result.System, result.Plan)
+	if report.Refused() { // what cannot be delivered does not work
+		status = exitFindings
+	}
+	d := paper.NewDemand(report)
 	out := []byte(d.Text(result.Summary.Line()))
 	if v.Format == "json" {
 		out, err = d.JSON()

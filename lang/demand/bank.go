@@ -224,7 +224,7 @@ func (b *Bank) endurance(s size.Solved) Endurance {
 // accept sets what goes into a bank, and how long it takes. Coulombs are counted:
 // what went out goes in again, and what the chemistry loses of it besides.
 func (e *Endurance) accept(amps float64) {
-	if e.Accepts.Known && amps > float64(e.Accepts.Value) {
+	if e.Accepts.Known && amps > float64(e.Accepts.Value)*(1+1e-4) {
 		amps = float64(e.Accepts.Value)
 		e.Bounds = fmt.Sprintf("it accepts %s", e.Accepts.Value)
 	}

@@ -153,7 +153,7 @@ func (r Report) ownHours(sys *circuit.System, plan *size.Plan, config circuit.Co
 			base = r.power(size.SolveCondition(sys, plan, circuit.Condition{}, config), map[*Bank]bool{})
 		}
 		s := size.SolveCondition(sys, plan, circuit.Condition{Settings: []circuit.Setting{{Item: it, On: true}}}, config)
-		part := Part{Name: it.Ref, Hours: left}
+		part := Part{Name: called(it), Hours: left}
 		if with := r.power(s, drawn); with.Known && base.Known {
 			part.Power = quantity.Some(with.Value - base.Value)
 		} else {
@@ -170,6 +170,14 @@ func (r Report) ownHours(sys *circuit.System, plan *size.Plan, config circuit.Co
 		out.Notes = append(out.Notes, "what draws at rest (inverters, monitors, coils) is not counted outside these hours")
 	}
 	return complete && len(out.Parts) > 0
+}
+
+// called is how a day names a load: by its way and label where it is on one.
+func called(it *circuit.Item) string {
+	if it.Way != nil && it.Way.Device != nil {
+		return strings.TrimSpace(it.Way.Device.Ref + " " + it.Way.Label)
+	}
+	return strings.TrimSpace(it.Ref + " " + it.Label)
 }
 
 func (d *Day) add(p Part) {

@@ -63,6 +63,12 @@ func New(sys *circuit.System, plan *size.Plan) Report {
 	return r
 }
 
+// Refused tells whether a condition has no solution: more is asked than can be
+// delivered.
+func (r Report) Refused() bool {
+	return slices.ContainsFunc(r.Conditions, func(c Condition) bool { return c.Refused != "" })
+}
+
 func (r Report) condition(s size.Solved, from []*circuit.Item) Condition {
 	c := Condition{Solved: s, Charging: from, Lowest: lowest(s)}
 	for _, b := range r.Banks {

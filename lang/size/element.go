@@ -194,10 +194,11 @@ func (b *builder) meters(j *jointed) []meter {
 		e := Element{Name: string(p[0].Item.Kind) + " " + p[0].Item.Ref, Of: p[0].Item}
 		if c.Limit > 0 {
 			e.Limit = quantity.Some(quantity.Ampere(c.Limit))
+			e.Back = e.Limit
 		}
 		list = append(list, meter{e, b.wiring.node[p[0]], func(f *flowing) float64 { return f.Converters[k] }})
 		if f := p[1].Item; f != nil && f.Facts.Input.Known() && p[1].Port == "in" {
-			list = append(list, meter{Element{Name: "input of " + f.Ref, Of: f, Limit: quantity.Some(leastOf(f.Facts.Input))}, b.wiring.node[p[1]],
+			list = append(list, meter{Element{Name: "input of " + f.Ref, Of: f, Limit: quantity.Some(leastOf(f.Facts.Input)), Back: quantity.Some(leastOf(f.Facts.Input))}, b.wiring.node[p[1]],
 				func(f *flowing) float64 { return f.Inputs[k] }})
 		}
 	}
@@ -213,7 +214,7 @@ func (b *builder) meters(j *jointed) []meter {
 func (b *builder) sourceElement(t circuit.Terminal) Element {
 	e := Element{Name: string(t.Item.Kind) + " " + t.Item.Ref, Of: t.Item}
 	if i, ok := b.limit(circuit.Supply{Item: t.Item}); ok {
-		e.Limit = quantity.Some(i)
+		e.Limit, e.Back = quantity.Some(i), quantity.Some(i)
 	}
 	return e
 }
