@@ -5,7 +5,7 @@ import "strake/lang/diag"
 // Findings is every kind of finding that this package makes, in the order of
 // the reference: names, properties, cables, boards and banks, the rest.
 var Findings = []diag.Info{
-	unknownKind, unknownName, unknownDomain, unknownPlace, doubleName, namesDifferByCase, kindAsName, nameNotUsed, notAPart, badRange,
+	unknownKind, unknownName, unknownDomain, unknownPlace, placeNotDeclared, doubleName, namesDifferByCase, kindAsName, nameNotUsed, notAPart, badRange,
 	unknownProperty, unknownValue, valueMissing, unitMissing, unknownUnit, wrongUnit, impossibleNumber, saidTwice,
 	secondCraft, unknownCraftRow, placeInItself,
 	sideNotSaid, unknownPort, converterBackwards, runGoesOn, unlikeRanges, joinsItself, doubleCableName, linkWithSize, actionOffSignal,
@@ -32,6 +32,9 @@ var (
 	unknownPlace = formError("unknown-place", "a place that looks misspelt",
 		"A misspelt place would be a new one, at a temperature that nobody stated.",
 		"place engine-space: 50 degC\nbus PB at engine-spce: 400 A\nbus PC at engine-space: 400 A\n", "place engine-space: 50 degC\nbus PB at engine-space: 400 A\n")
+	placeNotDeclared = diag.Info{Rule: "place-not-declared", Severity: diag.Advice, Title: "a place that is named and not declared",
+		Why: "How hot a place is decides what its cables carry. Where the other places are declared, one that is not may be forgotten or misspelt, and it counts at 40 °C.",
+		Bad: "place bow: 30 degC\nlamp L1 at bow: 10 W\nlamp L2 at mast: 10 W\n", Good: "place bow: 30 degC\nplace mast: outside\nlamp L1 at bow: 10 W\nlamp L2 at mast: 10 W\n"}
 	doubleName = formError("double-name", "one name for two things",
 		"What is written of the name could belong to either.",
 		"fuse F1: 10 A\nfuse F1: 20 A\n", "fuse F1: 10 A\nfuse F2: 20 A\n")

@@ -237,6 +237,19 @@ func (r *resolver) placeNamed(w *syntax.Word) *circuit.Place {
 	return p
 }
 
+// tellUndeclared finds places that are named alone, in a craft that declares others.
+func (r *resolver) tellUndeclared() {
+	if !slices.ContainsFunc(r.sys.Places, func(p *circuit.Place) bool { return !p.Undeclared }) {
+		return
+	}
+	for _, p := range r.sys.Places {
+		if p.Undeclared {
+			r.say(placeNotDeclared, p.Span, fmt.Sprintf("declare it with its temperature, as in `place %s: 30 degC`, or name a place that is declared", p.Name),
+				"the place `%s` is not declared; it counts at 40 °C", p.Name)
+		}
+	}
+}
+
 // plainlyOther tells names that differ by their number, as hold1 and hold2 do:
 // these are two names, not a slip.
 func plainlyOther(a, b string) bool {

@@ -73,6 +73,7 @@ func Resolve(files []*syntax.File) (*circuit.System, []diag.Finding) {
 	each(craft, r.accept)
 	r.assume()
 	r.tellUnused()
+	r.tellUndeclared()
 	r.sort()
 	return r.sys, r.findings
 }
