@@ -6,7 +6,7 @@ var all = []Rule{
 	cableUnprotected, fuseBeyondReach, oneEndOnly, deviceAboveCable, chargerFuseAtBattery, packsWithoutFuses,
 	voltageRatingTooLow, holderVoltageTooLow, breakingCapacityTooLow, poleNotSwitched,
 	isolatorOverloaded, switchNotLoadBreak, bankWithoutIsolator, mustLiveSwitched, preparedOn,
-	residualMissing, inletBreaker, acPole, protectiveEarthMissing, neutralEarthBonds, sourcesParallel,
+	residualMissing, inletBreaker, acPole, protectiveEarthMissing, loopTooHigh, neutralEarthBonds, sourcesParallel,
 	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, sourceTooWeak, startOpensDevice, startTooMuch, barOverloaded,
 	dischargeExceeded, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
 	arrayTooCold, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,

@@ -186,7 +186,44 @@ func (s *sizer) carry(c *circuit.Cable, r *surroundings, area quantity.SquareMM,
 			out.basis = fmt.Sprintf("%s, held to the %g °C column by its terminals at %g °C", s.set, float64(held), float64(r.terminal))
 		}
 	}
+	if amps, basis, ok := s.reference(c, r, area, parallel); ok && amps < out.capacity {
+		out.capacity, out.basis = amps, basis
+	}
 	return out
+}
+
+// reference is what a mains cable carries by the reference methods of IEC
+// 60364-5-52: clipped, or in conduit, in its ambient and its company. Boats have
+// the table of their own set; where the two disagree the lower is taken.
+func (s *sizer) reference(c *circuit.Cable, r *surroundings, area quantity.SquareMM, parallel int) (quantity.Ampere, string, bool) {
+	if c.Domain == nil || !c.Domain.AC || s.set != table.ISO {
+		return 0, "", false
+	}
+	in := table.Installation{Insulation: "pvc", Method: "C", Multicore: true, Loaded: 2}
+	if r.class >= 90 && r.plain {
+		in.Insulation = "xlpe"
+	}
+	if c.Spec.Conduit {
+		in.Method = "B2"
+	}
+	if c.Domain.Phases == 3 {
+		in.Loaded = 3
+	}
+	circuits := 3 // unsaid: 4 to 6 conductors together
+	switch {
+	case c.Spec.Bundled.Known():
+		circuits = int(math.Ceil(float64(mostOf(c.Spec.Bundled)) / float64(in.Loaded)))
+	case c.Spec.Free || c.Spec.Conduit:
+		circuits = 1
+	}
+	amps, ok := table.AmpacityAC(in, area)
+	ambient, ok2 := table.AmbientAC(in.Insulation, r.ambient)
+	group, ok3 := table.GroupingAC(circuits)
+	if !ok || !ok2 || !ok3 {
+		return 0, "", false
+	}
+	basis := fmt.Sprintf("IEC 60364-5-52 method %s, %s, %g °C %g, %d circuits %g: lower than %s", in.Method, in.Insulation, float64(r.ambient), ambient.Value, circuits, group.Value, s.set)
+	return quantity.Ampere(float64(amps.Value) * ambient.Value * group.Value * float64(parallel)), basis, true
 }
 
 // made is the air temperature that devices and their terminals are made for.

@@ -6,6 +6,7 @@ import (
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
+	"strake/lang/table"
 )
 
 // conclude gives each cable its result and what governed, and the devices what
@@ -40,7 +41,23 @@ func (s *sizer) conclude() {
 		if v, ok := s.highest(domainOf(circuit.Terminal{Item: d.Of, Port: port})); ok {
 			d.NodeMax = quantity.Some(v)
 		}
+		d.Loop = s.loopLimit(d)
 	}
+}
+
+// loopLimit is the loop impedance in ohm up to which a mains breaker opens at
+// once for a fault to earth; an unstated curve is the slowest.
+func (s *sizer) loopLimit(d *Device) quantity.Opt[quantity.Ohm] {
+	it, none := d.Of, quantity.Opt[quantity.Ohm]{}
+	if it.Kind != "breaker" && it.Kind != "rcbo" || it.Domain == nil || !it.Domain.AC || !it.Domain.Nominal.Known() || !d.Rating.Known {
+		return none
+	}
+	curve := it.Facts.Curve
+	if curve == "" {
+		curve = "d"
+	}
+	z, ok := table.LoopLimit(curve, d.Rating.Value, quantity.Volt(float64(it.Domain.Nominal.Value)/phases(it.Domain)))
+	return quantity.Opt[quantity.Ohm]{Value: z, Known: ok}
 }
 
 // result is "fails" when a sum is beyond its limit, "not verified" when one could

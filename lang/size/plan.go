@@ -93,5 +93,6 @@ type Device struct {
 	FaultMax quantity.Opt[quantity.Ampere] // on its worse side
 	Current  quantity.Opt[quantity.Ampere] // design current through it
 	Protects []*circuit.Cable
-	Missing  []string // facts that its fault level needs
+	Missing  []string                   // facts that its fault level needs
+	Loop     quantity.Opt[quantity.Ohm] // of a mains breaker: the largest loop impedance with which a fault to earth opens it at once
 }

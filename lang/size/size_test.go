@@ -328,3 +328,21 @@ run B1 [link] fuse F1 at cool: 10 A, class blade, terminals 105 degC [%s] load L
 	c = cable(t, worked(t, fmt.Sprintf(text, fmt.Sprintf("%.4f m 2.5 mm2", held+0.001))), "F1-L1")
 	assert.Equal(t, "fails", c.Result, "beyond it does not")
 }
+
+// A mains cable takes the lower of the boat table and of the reference method:
+// 2.5 mm² clipped, PVC, at 40 °C is 27 A · 0.87 (IEC 60364-5-52), where the boat
+// table's 70 °C column says 25 A for a terminal of 40 °C.
+func TestLowerOfTwoTables(t *testing.T) {
+	p := sized(t, `craft "Mains" {
+    cable class 5, tinned, 105 degC, free
+}
+domain mains: ac 230 V, 50 Hz
+place warm: 40 degC
+run inlet SH1 in mains at warm: 16 A [0.4 m 3G2.5] rcbo R1 at warm: 16 A, 30 mA, 2 pole [3 m 3G2.5] socket X1 at warm: 500 W
+run R1.out [3 m 3G2.5 in conduit] socket X2 at warm: 500 W
+`)
+	c := cable(t, p, "R1-X1")
+	assert.InDelta(t, 27*0.87, float64(c.Ampacity.Value), 1e-9)
+	assert.Contains(t, c.AmpacityBasis, "method C")
+	assert.InDelta(t, 23*0.87, float64(cable(t, p, "R1-X2").Ampacity.Value), 1e-9, "in conduit: method B2, 23 A")
+}

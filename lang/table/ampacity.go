@@ -2,7 +2,6 @@ package table
 
 import (
 	"math"
-	"strings"
 	"sync"
 
 	"strake/lang/quantity"
@@ -147,7 +146,6 @@ func Ambient(limit, ambient quantity.Celsius) float64 {
 const (
 	InConduit     = 0.7 // computed from BS 7671 method B1 against the boat table
 	BundlingUnset = 0.6 // 4 to 6 together, the stricter of the two sets
-	Lagged        = 0.5 // surrounded by thermal insulation, BS 7671 523.9
 )
 
 // Installation is a reference method of IEC 60364-5-52.
@@ -187,16 +185,6 @@ func GroupingAC(circuits int) (Cited[float64], bool) {
 	for _, r := range read("grouping_ac") {
 		if int(r.number("circuits")) >= circuits {
 			return Cited[float64]{r.number("factor"), r["source"]}, true
-		}
-	}
-	return Cited[float64]{}, false
-}
-
-// DropAC is the published drop in mV per ampere and metre of a two-core cable.
-func DropAC(area quantity.SquareMM, insulation string) (Cited[float64], bool) {
-	for _, r := range read("drop_ac") {
-		if quantity.SquareMM(r.number("area_mm2")) == area && strings.EqualFold(r["insulation"], insulation) {
-			return Cited[float64]{r.number("mv_per_a_m"), r["source"]}, true
 		}
 	}
 	return Cited[float64]{}, false

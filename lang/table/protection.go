@@ -60,7 +60,7 @@ var ratings = sync.OnceValue(func() map[string][]Cited[quantity.Ampere] {
 })
 
 // Ratings is the standard rated currents of a series, ascending; nil for an
-// unknown one. Series: iec-60269, mcb, blade, maxi-blade, strip, bolt, class-t,
+// unknown one. Series: iec-60269, mcb, blade, strip, bolt, class-t,
 // gpv, marine-breaker, switch, bar.
 func Ratings(series string) []Cited[quantity.Ampere] { return ratings()[series] }
 
@@ -137,15 +137,4 @@ func Interrupting(cca quantity.Ampere) (main, branch quantity.Ampere, source str
 		}
 	}
 	return
-}
-
-// ShoreCord is the smallest section of a shore cord of a rating (from memory,
-// verify against IEC 60364-7-721).
-func ShoreCord(rating quantity.Ampere) (Cited[quantity.SquareMM], bool) {
-	for _, r := range read("shore_cord") {
-		if quantity.Ampere(r.number("ampere")) >= rating {
-			return Cited[quantity.SquareMM]{quantity.SquareMM(r.number("area_mm2")), r["source"]}, true
-		}
-	}
-	return Cited[quantity.SquareMM]{}, false
 }

@@ -68,6 +68,7 @@ type ProtectionRow struct {
 	BreaksA   *float64 `json:"breaks_a"`
 	NodeMaxV  *float64 `json:"node_voltage_max_v"`
 	FaultMaxA *float64 `json:"fault_current_max_a"`
+	LoopOhm   *float64 `json:"loop_limit_ohm"`
 	Protects  []string `json:"protects"`
 	Place     *string  `json:"place"`
 	Status    string   `json:"status"`
@@ -155,7 +156,7 @@ func gauge(c size.Cable) string {
 func protectionRow(d size.Device) ProtectionRow {
 	row := ProtectionRow{
 		Ref: d.Of.Ref, Kind: string(d.Of.Kind), RatingA: number(d.Rating), VoltageV: number(d.Voltage),
-		BreaksA: number(d.Breaks), NodeMaxV: number(d.NodeMax), FaultMaxA: number(d.FaultMax),
+		BreaksA: number(d.Breaks), NodeMaxV: number(d.NodeMax), FaultMaxA: number(d.FaultMax), LoopOhm: number(d.Loop),
 		Protects: []string{}, Status: d.Of.Status.String(), chosen: d.Chosen,
 	}
 	for _, c := range d.Protects {

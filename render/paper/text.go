@@ -14,8 +14,8 @@ func (s Schedule) Text(closing string) string {
 	var b strings.Builder
 	b.WriteString("Cables (length one way; drop from the source's terminals; a size after needs is proposed, not stated)\n\n")
 	table(&b, []string{"cable", "from", "to", "m", "mm²", "A", "holds A", "guarded by", "A", "drop %", "of %", "governed by", "margin", "status"}, s.cableLines())
-	b.WriteString("\nProtection (fault current: the most that can flow there)\n\n")
-	table(&b, []string{"ref", "kind", "A", "V", "highest V", "breaks kA", "fault kA", "protects", "place", "status"}, s.protectionLines())
+	b.WriteString("\nProtection (fault current: the most that can flow there; loop: the most with which a fault to earth opens a mains breaker at once)\n\n")
+	table(&b, []string{"ref", "kind", "A", "V", "highest V", "breaks kA", "fault kA", "loop Ω", "protects", "place", "status"}, s.protectionLines())
 	for _, board := range s.Boards {
 		fmt.Fprintf(&b, "\nBoard %s\n\n", strings.TrimSpace(board.Ref+" "+board.label))
 		table(&b, []string{"way", "A", "load W", "label", "cable", "status"}, board.lines())
@@ -82,7 +82,7 @@ func (s Schedule) protectionLines() [][]string {
 		if p.chosen {
 			rating = "needs " + rating
 		}
-		lines = append(lines, []string{p.Ref, p.Kind, rating, show(p.VoltageV), show(p.NodeMaxV), thousandth(p.BreaksA), thousandth(p.FaultMaxA),
+		lines = append(lines, []string{p.Ref, p.Kind, rating, show(p.VoltageV), show(p.NodeMaxV), thousandth(p.BreaksA), thousandth(p.FaultMaxA), show(p.LoopOhm),
 			strings.Join(p.Protects, " "), word(p.Place), p.Status})
 	}
 	return lines
