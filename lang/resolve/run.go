@@ -269,7 +269,7 @@ func (r *resolver) inheritPlaces() {
 		}
 		for _, h := range r.heirs {
 			if found[h.item] == h {
-				r.assumed(h.item.Ref, fmt.Sprintf("stands at %s with %s, as no place is stated and the cable between is no longer than %s", h.before.Place.Name, h.before.Ref, nearby), commonPractice, h.item.Span)
+				r.assumed(h.item.Ref, fmt.Sprintf("stands at %s with the thing before it, as no place is stated and the cable between is no longer than %s", h.before.Place.Name, nearby), commonPractice, h.item.Span)
 			}
 		}
 	}

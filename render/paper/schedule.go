@@ -17,9 +17,10 @@ import (
 // Schedule is all the rows; the tags are the released names. Unknown is nil,
 // printed null, never 0.
 type Schedule struct {
-	Cables     []CableRow      `json:"cables"`
-	Protection []ProtectionRow `json:"protection"`
-	Boards     []BoardRow      `json:"boards"`
+	Cables      []CableRow      `json:"cables"`
+	Protection  []ProtectionRow `json:"protection"`
+	Boards      []BoardRow      `json:"boards"`
+	Assumptions []AssumptionRow `json:"assumptions"`
 }
 
 // CableRow is one power cable.
@@ -97,7 +98,7 @@ type WayRow struct {
 
 // NewSchedule gathers the rows in the circuit's canonical order.
 func NewSchedule(sys *circuit.System, plan *size.Plan) Schedule {
-	s := Schedule{Cables: []CableRow{}, Protection: []ProtectionRow{}, Boards: []BoardRow{}}
+	s := Schedule{Cables: []CableRow{}, Protection: []ProtectionRow{}, Boards: []BoardRow{}, Assumptions: assumptions(sys, plan)}
 	for _, c := range plan.Cables {
 		s.Cables = append(s.Cables, cableRow(c))
 	}

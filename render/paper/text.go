@@ -23,6 +23,9 @@ func (s Schedule) Text(closing string) string {
 			fmt.Fprintf(&b, "spare: %s\n", wayList(board.Spare))
 		}
 	}
+	if len(s.Assumptions) > 0 {
+		b.WriteString("\nAssumed, as the text does not say it\n\n" + s.assumptionLines())
+	}
 	b.WriteString("\nCAUTION: batteries stay live at their posts. Isolate, lock off and prove dead before work;\n" +
 		"local rules and licensed practice come first.\n")
 	fmt.Fprintf(&b, "%s\n", closing)
