@@ -329,13 +329,15 @@ func boardBody(n Node, lead int) body {
 		b.cells = append(b.cells, geom.Rect{X0: 0, Y0: y, X1: b.name.X + n.Note.Over.W, Y1: y + n.Note.Over.H})
 		y += n.Note.Over.H + air
 	}
-	numbers := 0
-	for _, r := range n.Rows {
-		numbers = max(numbers, r.Number.W)
-	}
-	top := y
-	for _, r := range n.Rows {
+	numbers := geom.Rect{X0: -halfBar - 2*air, Y0: y, Y1: y}
+	for k, r := range n.Rows {
 		h := max(r.Strip.H, r.Number.H)
+		if r.Below > 0 && (k+1 == len(n.Rows) || n.Rows[k+1].Strip.W < r.Strip.W) {
+			b.cells = append(b.cells, geom.Rect{X0: 0, Y0: y, X1: r.Strip.W, Y1: y + h + r.Below})
+		}
+		mid := y + r.Axis // a number may stand out of its row
+		numbers.X0 = min(numbers.X0, -halfBar-2*air-r.Number.W)
+		numbers.Y0, numbers.Y1 = min(numbers.Y0, mid-r.Number.H/2), max(numbers.Y1, y+h, mid-r.Number.H/2+r.Number.H)
 		b.rows = append(b.rows, y+r.Axis)
 		b.reach = max(b.reach, r.Strip.W)
 		if k := len(b.cells) - 1; k >= 0 && b.cells[k].X1 == r.Strip.W && b.cells[k].Y1 == y {
@@ -346,7 +348,6 @@ func boardBody(n Node, lead int) body {
 		y += h
 	}
 	b.rail = y
-	b.cells = append(b.cells, geom.Rect{X0: -halfBar - 2*air - numbers, Y0: top, X1: 0, Y1: y},
-		geom.Rect{X0: -halfBar, Y0: 0, X1: halfBar, Y1: y})
+	b.cells = append(b.cells, numbers, geom.Rect{X0: -halfBar, Y0: 0, X1: halfBar, Y1: y})
 	return b
 }

@@ -75,6 +75,7 @@ type Row struct {
 	Number Size // the way's number, on the other side of the rail
 	Strip  Size // width from the rail, height of the row
 	Axis   int  // y of the row's wire under the top of the strip
+	Below  int  // how far its ink hangs out of the strip, over a shorter row that follows
 	Out    bool // a wire goes on from the far end of the strip
 }
 

@@ -108,8 +108,9 @@ func (m *model) board(it *circuit.Item) {
 		}
 		label := word{strconv.Itoa(r.way.Number), m.caps.ref, true}
 		up, down := r.height(before), under
+		ink := max(r.strokes[1], r.text[1]) + 20
 		if i == len(face.rows)-1 {
-			down = max(r.strokes[1], r.text[1]) + 20
+			down = ink
 		}
 		before = r
 		n.Rows = append(n.Rows, layout.Row{
@@ -117,6 +118,7 @@ func (m *model) board(it *circuit.Item) {
 			Number: layout.Size{W: label.width() + numberGap, H: m.caps.ref},
 			Strip:  layout.Size{W: width, H: up + down},
 			Axis:   up,
+			Below:  max(0, ink-down),
 			Out:    r.class == "",
 		})
 	}
