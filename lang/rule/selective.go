@@ -1,0 +1,149 @@
+package rule
+
+// Selectivity: which of two devices in line opens for a fault behind the second.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/quantity"
+	"strake/lang/table"
+)
+
+// Ratios of ratings from which fuses are selective: of one class two steps of the
+// series, which 100/63 and 50/32 are; of two classes twice.
+const (
+	alikeRatio   = 1.58
+	unlikeRatio  = 2
+	breakerRatio = 1.6
+)
+
+var notSelective = Rule{diag.Info{Rule: "not-selective", Severity: diag.Advice,
+	Title:  "two devices in line of which either may open",
+	Why:    "When the device near the source opens for a fault behind the smaller one, everything goes dark. Fuses of one class are selective from a ratio of 1.6, gG fuses where the smaller lets through no more than melts the larger, fuses of two classes from 2. Two breakers are selective up to the current at which the larger begins to open at once: 3, 5 or 10 times its rating by its curve. Of mains breakers nothing is said: their fault current is the shore's, and a shore supply of 16 A leaves no room for two steps.",
+	Source: "a fuse maker's guidance: 1.6 to 1; IEC 60269-2, from memory, verify against the standard; IEC 60898-1; ratio of two classes: common practice",
+	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [0.2 m 25 mm2] bus PB in house at locker: 100 A\nrun PB [link] fuse F2: class t, 125 V, breaks 20 kA, 80 A [2 m 25 mm2] pump P1 at locker: 60 W\nrun PB [link] fuse F3: class t, 125 V, breaks 20 kA, 30 A [2 m 10 mm2] pump P2 at locker: 60 W\n",
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		small, ok := p.rating(it)
+		if !it.Nature().Protects || !ok || p.atBattery(it) {
+			return
+		}
+		for _, up := range p.devicesBefore(it) {
+			big, known := p.rating(up)
+			if !known || !p.branches(up, it) {
+				continue
+			}
+			if why, cure := p.either(up, it, big, small); why != "" {
+				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s of %s and %s of %s before it%s", it.Ref, small, up.Ref, big, why),
+					Span: it.RefSpan, Related: p.where([]*circuit.Item{up}), Items: []string{up.Ref}, Cure: cure})
+				return
+			}
+		}
+		p.ok(it.Ref)
+	})
+}}
+
+// either says why either of two devices in line may open for a fault behind the
+// second, or nothing where they are selective or no table says.
+func (p *pass) either(up, it *circuit.Item, big, small quantity.Ampere) (why, cure string) {
+	ratio := float64(big) / float64(small)
+	fuses := 0
+	for _, d := range []*circuit.Item{up, it} {
+		if d.Kind == "fuse" {
+			fuses++
+		}
+	}
+	const leave = "leave it if either may open; else "
+	switch {
+	case fuses == 2 && up.Facts.Class == it.Facts.Class:
+		melts, ok1 := table.Melts(table.Device{Kind: up.Facts.Class, Rating: big})
+		lets, ok2 := table.LetThrough(table.Device{Kind: it.Facts.Class, Rating: small})
+		if ok1 && ok2 && lets.Value <= melts.Value || !(ok1 && ok2) && ratio >= alikeRatio {
+			return "", ""
+		}
+		return fmt.Sprintf(", both class %s, are not selective", it.Facts.Class), leave + "take two steps between the ratings"
+	case fuses == 2:
+		if ratio < unlikeRatio {
+			return fmt.Sprintf(", class %s and class %s, are not surely selective", it.Facts.Class, up.Facts.Class), leave + "take twice the rating, or one class"
+		}
+	case fuses == 0:
+		curve := up.Facts.Curve
+		if curve == "" {
+			curve = "b" // unsaid: the one that opens first
+		}
+		least, _, _ := table.Instant(curve)
+		dev := p.deviceOf[it]
+		from := quantity.Ampere(least * float64(big))
+		if dev != nil && dev.FaultMax.Known && (dev.FaultMax.Value >= from || ratio < breakerRatio) {
+			return fmt.Sprintf(" are selective up to %s at most", from), leave + "put a fuse in place of the larger breaker"
+		}
+	case up.Kind == "fuse" && ratio < breakerRatio:
+		return " are not surely selective", leave + "take a larger fuse"
+	}
+	return "", ""
+}
+
+// atBattery tells a device that stands at a battery behind it: there the fault
+// comes from the other side.
+func (p *pass) atBattery(it *circuit.Item) bool {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{it: true}
+	for _, s := range p.net.Supplies(circuit.Terminal{Item: it, Port: "out"}, view) {
+		if s.Item.Kind == "battery" || s.Item.Kind == "bank" {
+			return true
+		}
+	}
+	return false
+}
+
+// branches tells whether anything else hangs between two devices in line: where
+// nothing does, it is no matter which of them opens.
+func (p *pass) branches(up, it *circuit.Item) bool {
+	view := p.unfused()
+	for _, t := range p.net.Reach([]circuit.Terminal{{Item: up, Port: "out"}}, view) {
+		switch o := t.Item; {
+		case o == up || o == it || control(t.Port):
+		case o.Nature().Protects, o.Nature().Load, o.Nature().Converts:
+			return true
+		}
+	}
+	return false
+}
+
+// devicesBefore are the protective devices next against the current from a device,
+// where a single one stands before it: what several feed in parallel is no pair.
+// Switches stand as they usually do, and what limits its own current is no feed.
+func (p *pass) devicesBefore(it *circuit.Item) []*circuit.Item {
+	view := p.unfused()
+	for _, o := range p.Items {
+		if o.Facts.UsualOff {
+			view.Open[o] = true
+		}
+	}
+	var list []*circuit.Item
+	for _, t := range p.net.Origin([]circuit.Terminal{{Item: it, Port: "in"}}, view) {
+		if o := t.Item; o != it && o.Nature().Protects && t.Port == "out" && p.strongBehind(o) {
+			list = append(list, o)
+		}
+	}
+	if len(list) != 1 {
+		return nil
+	}
+	return list
+}
+
+// strongBehind tells whether a source that does not limit itself feeds a device
+// from its incoming side.
+func (p *pass) strongBehind(it *circuit.Item) bool {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{it: true}
+	for _, s := range p.net.Supplies(circuit.Terminal{Item: it, Port: "in"}, view) {
+		if !limitsItself(s.Item) {
+			return true
+		}
+	}
+	return false
+}
