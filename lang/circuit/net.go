@@ -33,6 +33,7 @@ type edge struct {
 	through  *Item
 	converts bool   // only when walking through what converts
 	position string // of a changeover; empty: in any
+	switched int    // of a changeover: its place in Net.switched; -1: the system does not list it
 }
 
 // NewNet indexes a system's terminals and the steps between them.
@@ -153,8 +154,9 @@ func (n *Net) addInner(i int, t Terminal) {
 	case it.Kind == "changeover":
 		out, ok := port("out")
 		if ok && t.Port != "out" {
-			n.both(i, edge{to: out, through: it, position: t.Port})
-			n.both(out, edge{to: i, through: it, position: t.Port})
+			k := slices.Index(n.switched, it)
+			n.both(i, edge{to: out, through: it, position: t.Port, switched: k})
+			n.both(out, edge{to: i, through: it, position: t.Port, switched: k})
 		}
 	case it.Kind == "inverter-charger":
 		for _, p := range it.Ports {

@@ -66,7 +66,19 @@ type Side struct {
 }
 
 // allows tells whether a step can be taken in a view.
-func (v *View) allows(e *edge, to Terminal) bool {
+func (v *View) allows(e *edge, to Terminal) bool { return v.passes(e, to) && v.stands(e) }
+
+// stands tells whether a changeover stands where a step leads.
+func (v *View) stands(e *edge) bool {
+	if e.position == "" {
+		return true
+	}
+	position, set := v.Position[e.through]
+	return !set || position == e.position
+}
+
+// passes tells the same without regard to changeovers.
+func (v *View) passes(e *edge, to Terminal) bool {
 	if !to.Item.Status.aboard(v.Configuration) {
 		return false
 	}
@@ -76,14 +88,7 @@ func (v *View) allows(e *edge, to Terminal) bool {
 	if e.through == nil {
 		return true
 	}
-	if v.Open[e.through] || e.converts && !v.Through {
-		return false
-	}
-	if e.position != "" {
-		position, set := v.Position[e.through]
-		return !set || position == e.position
-	}
-	return true
+	return !v.Open[e.through] && (!e.converts || v.Through)
 }
 
 // Terminals is every terminal of the circuit in canonical order.
@@ -198,8 +203,7 @@ const mostTurns = 64
 func (n *Net) inTurn(v View) []View {
 	turns := []View{v}
 	for _, it := range n.switched {
-		_, set := v.Position[it]
-		if it.Facts.MakeFirst != No || set || len(turns)*len(it.Facts.Positions) > mostTurns {
+		if !n.turns(it, v, len(turns)) {
 			continue
 		}
 		var next []View
@@ -214,11 +218,17 @@ func (n *Net) inTurn(v View) []View {
 				next = append(next, one)
 			}
 		}
-		if len(next) > 0 {
-			turns = next
-		}
+		turns = next
 	}
 	return turns
+}
+
+// turns tells a changeover that is put to each of its positions, after so many
+// combinations of others.
+func (n *Net) turns(it *Item, v View, others int) bool {
+	_, set := v.Position[it]
+	positions := len(it.Facts.Positions)
+	return it.Facts.MakeFirst == No && !set && positions > 0 && others*positions <= mostTurns
 }
 
 func (n *Net) flood(edges [][]edge, from []Terminal, v View) []Terminal {
@@ -240,42 +250,76 @@ func (n *Net) flood(edges [][]edge, from []Terminal, v View) []Terminal {
 type walk struct {
 	found, seen []bool
 	queue       []int
-	count       int // of what is found
+	count       int   // of what is found
+	turning     []int // the changeovers that are put to each position in turn
+	at          []int // of each changeover: where it stands now, from 1; 0: as the view has it
+	met         bool  // one of them, at this turn
 }
 
 // walk goes wherever the view lets it. The walk is to be given back.
 func (n *Net) walk(edges [][]edge, from []Terminal, v View) *walk {
 	w, ok := n.walks.Get().(*walk)
 	if !ok {
-		w = &walk{found: make([]bool, len(n.order)), seen: make([]bool, len(n.order))}
+		w = &walk{found: make([]bool, len(n.order)), seen: make([]bool, len(n.order)), at: make([]int, len(n.switched))}
 	}
 	clear(w.found)
-	w.count = 0
-	for _, turn := range n.inTurn(v) {
-		clear(w.seen)
-		w.queue = w.queue[:0]
-		for _, t := range from {
-			if i, ok := n.Index(t); ok && !w.seen[i] && t.Item.Status.aboard(v.Configuration) {
-				w.seen[i] = true
-				w.queue = append(w.queue, i)
-			}
+	clear(w.at)
+	w.count, w.turning = 0, w.turning[:0]
+	turns := 1
+	for k, it := range n.switched {
+		if n.turns(it, v, turns) {
+			w.turning = append(w.turning, k)
+			turns *= len(it.Facts.Positions)
 		}
-		for next := 0; next < len(w.queue); next++ {
-			i := w.queue[next]
-			if !w.found[i] {
-				w.found[i] = true
-				w.count++
-			}
-			for k := range edges[i] {
-				e := &edges[i][k]
-				if !w.seen[e.to] && turn.allows(e, n.order[e.to]) {
-					w.seen[e.to] = true
-					w.queue = append(w.queue, e.to)
-				}
-			}
+	}
+	for turn := range turns {
+		rest := turn
+		for _, k := range w.turning {
+			positions := len(n.switched[k].Facts.Positions)
+			w.at[k] = rest%positions + 1
+			rest /= positions
+		}
+		n.once(w, edges, from, &v)
+		if !w.met {
+			break // where they stand is no matter here
 		}
 	}
 	return w
+}
+
+// once walks with each changeover in one position.
+func (n *Net) once(w *walk, edges [][]edge, from []Terminal, v *View) {
+	clear(w.seen)
+	w.queue, w.met = w.queue[:0], false
+	for _, t := range from {
+		if i, ok := n.Index(t); ok && !w.seen[i] && t.Item.Status.aboard(v.Configuration) {
+			w.seen[i] = true
+			w.queue = append(w.queue, i)
+		}
+	}
+	for next := 0; next < len(w.queue); next++ {
+		i := w.queue[next]
+		if !w.found[i] {
+			w.found[i] = true
+			w.count++
+		}
+		for k := range edges[i] {
+			e := &edges[i][k]
+			if w.seen[e.to] || !v.passes(e, n.order[e.to]) {
+				continue
+			}
+			if e.position != "" && e.switched >= 0 && w.at[e.switched] > 0 {
+				w.met = true
+				if e.through.Facts.Positions[w.at[e.switched]-1] != e.position {
+					continue
+				}
+			} else if !v.stands(e) {
+				continue
+			}
+			w.seen[e.to] = true
+			w.queue = append(w.queue, e.to)
+		}
+	}
 }
 
 func (n *Net) steps(edges [][]edge, t Terminal, v View) []Step {
