@@ -26,11 +26,15 @@ type Solved struct {
 	Limits        []Deliverable  // with Refused: loads that alone ask for more than their way delivers
 	Notes         []string       // what was left off, and why
 	Missing       []string       // facts without which parts of the network are not known
+
+	Network solve.Network // as it was solved, for whoever holds it against another program
+	Result  *solve.Result // nil when there is none
 }
 
 // NodeVoltage is the voltage between the poles of a terminal.
 type NodeVoltage struct {
 	Node    string
+	Number  int // in Network
 	Of      circuit.Terminal
 	Voltage quantity.Opt[quantity.Volt]
 }
@@ -128,6 +132,7 @@ func (b *builder) solve() Solved {
 			break
 		}
 	}
+	out.Network, out.Result = b.network, r
 	b.report(&out, r)
 	if b.detailed {
 		b.load(&out, r)
@@ -230,8 +235,9 @@ func (b *builder) power(t circuit.Terminal) float64 {
 func (b *builder) report(out *Solved, r *solve.Result) {
 	known := func(n int) bool { return b.known(r, n) }
 	for _, t := range b.wiring.order {
-		v := NodeVoltage{Node: t.String(), Of: t}
-		if n := b.wiring.node[b.firstOf(t)]; known(n) {
+		n := b.wiring.node[b.firstOf(t)]
+		v := NodeVoltage{Node: t.String(), Number: n + 1, Of: t}
+		if known(n) {
 			v.Voltage = quantity.Some(quantity.Volt(r.Volts[n+1]))
 		}
 		out.Nodes = append(out.Nodes, v)
