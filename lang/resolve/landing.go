@@ -44,7 +44,7 @@ func (r *resolver) landing(l *syntax.Landing) landing {
 		}
 		out.span = ref.Span
 	case l.Ref != nil:
-		ref = l.Ref
+		ref, out.head = l.Ref, l.Board
 		out.items = r.things(ref)
 	default:
 		out.broken = true

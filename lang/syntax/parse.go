@@ -313,7 +313,7 @@ func (p *parser) boardAtEnd(s *cutting, run *Run) {
 	if board.Status == nil {
 		board.Status = run.Status
 	}
-	last.Head, last.Ref = nil, board.Head.Ref
+	last.Head, last.Ref, last.Board = nil, board.Head.Ref, &board.Head
 	p.tree.Statements = append(p.tree.Statements, board)
 }
 

@@ -181,6 +181,7 @@ type Landing struct {
 	Status   *Word
 	Head     *Head      // a thing described in place
 	Ref      *Reference // a thing described elsewhere
+	Board    *Head      // of Ref: the head of a board that this run describes in place
 	Capped   *Word      // the place of `capped at PLACE`
 	Untraced bool
 	Broken   bool // it could not be read; a finding says so
