@@ -8,6 +8,7 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
+	"strake/lang/table"
 )
 
 // coldVolts is the open-circuit voltage of an array's string at the coldest.
@@ -21,9 +22,9 @@ func (p *pass) coldVolts(it *circuit.Item) (quantity.Volt, string) {
 	case !p.Craft.Coldest.Known():
 		return 0, "the coldest air, `coldest -10 degC` in the craft"
 	case f.VocRelK.Known():
-		return quantity.Volt(float64(n) * float64(f.Voc.Value) * (1 + float64(f.VocRelK.Value)/100*(float64(p.Craft.Coldest.Value)-25))), ""
+		return table.ColdRelative(n, f.Voc.Value, f.VocRelK.Value, p.Craft.Coldest.Value), ""
 	case f.VocAbsK.Known():
-		return quantity.Volt(float64(n) * (float64(f.Voc.Value) + float64(f.VocAbsK.Value)*(float64(p.Craft.Coldest.Value)-25))), ""
+		return table.ColdAbsolute(n, f.Voc.Value, f.VocAbsK.Value, p.Craft.Coldest.Value), ""
 	}
 	return 0, "how the `voc` of " + it.Ref + " changes with temperature, such as `voc -0.27 %/K`"
 }
@@ -107,15 +108,24 @@ var stringFuses = Rule{diag.Info{Rule: "string-fuse-missing", Severity: diag.Dan
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the `isc` of one module of " + it.Ref + " and its maker's largest `fuse`"})
 			return
 		}
-		back := quantity.Ampere(float64(strings-1) * 1.25 * float64(f.Isc.Value))
-		if back <= f.ModuleFuse.Value || len(p.firstDevices(circuit.Terminal{Item: it})) > 0 && strings == 2 {
+		needed, back, least, most := table.StringFuse(strings, f.Isc.Value, f.ModuleFuse.Value)
+		if !needed || len(p.firstDevices(circuit.Terminal{Item: it})) > 0 && strings == 2 {
 			p.ok(it.Ref)
 			return
 		}
 		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("the other strings of %s can send %s into one, whose modules stand %s", called(it), back, f.ModuleFuse.Value),
-			Span: it.RefSpan, Cure: "write each string as an array of its own with a fuse in both poles"})
+			Span: it.RefSpan, Cure: "write each string as an array of its own with a fuse in both poles" + stringFuse(least, most)})
 	})
 }}
+
+// stringFuse names the fuse that strings ask for, where one is made.
+func stringFuse(least, most quantity.Ampere) string {
+	r, ok := table.RatingAtMost("gpv", most)
+	if !ok || r.Value < least {
+		return ""
+	}
+	return fmt.Sprintf(", of %s (%s to %s, class gpv)", r.Value, least, most)
+}
 
 // stringsBeside are the strings that stand in parallel with no device between,
 // those of the array itself included.

@@ -97,12 +97,6 @@ func Adiabatic(use string) (Cited[float64], bool) {
 	return Cited[float64]{}, false
 }
 
-// AdiabaticK is k of copper between two temperatures: 226·√ln((234.5+end)/(234.5+start)),
-// IEC 60364-5-54.
-func AdiabaticK(start, end quantity.Celsius) float64 {
-	return 226 * math.Sqrt(math.Log((234.5+float64(end))/(234.5+float64(start))))
-}
-
 // WithstandArea is the section in mm² of a conductor of constant k (A·√s/mm²)
 // that stands an energy in A²s: √(I²t)/k. It holds for faults of up to 5 s.
 func WithstandArea(energy quantity.AmpereSquaredSecond, k float64) quantity.SquareMM {

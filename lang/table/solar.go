@@ -39,9 +39,11 @@ func ArrayCurrent(strings int, isc quantity.Ampere) quantity.Ampere {
 	return quantity.Ampere(1.25 * float64(strings) * float64(isc))
 }
 
-// StringFuse tells whether strings in parallel need a fuse each, as (N−1)·Isc
-// would be more than the module allows, and between which ratings it lies:
-// 1.5 to 2.4 times Isc, at most what the module allows.
-func StringFuse(strings int, isc, module quantity.Ampere) (needed bool, least, most quantity.Ampere) {
-	return quantity.Ampere(strings-1)*isc > module, quantity.Ampere(1.5 * float64(isc)), min(quantity.Ampere(2.4*float64(isc)), module)
+// StringFuse tells whether strings in parallel need a fuse each, as the others
+// can send more back into one than its modules allow, (N−1)·1.25·Isc, and between
+// which ratings it lies: 1.5 to 2.4 times Isc, at most what the module allows. All
+// in ampere (IEC 62548, as a published worked example; 1.25 from memory).
+func StringFuse(strings int, isc, module quantity.Ampere) (needed bool, back, least, most quantity.Ampere) {
+	back = ArrayCurrent(strings-1, isc)
+	return back > module, back, quantity.Ampere(1.5 * float64(isc)), min(quantity.Ampere(2.4*float64(isc)), module)
 }

@@ -166,19 +166,25 @@ func TestAC(t *testing.T) {
 	assert.EqualValues(t, 16, ProtectiveConductor(25))
 }
 
+// formulaK is k of copper between two temperatures: 226·√ln((234.5+end)/(234.5+start)),
+// IEC 60364-5-54.
+func formulaK(start, end quantity.Celsius) float64 {
+	return 226 * math.Sqrt(math.Log((234.5+float64(end))/(234.5+float64(start))))
+}
+
 func TestProtection(t *testing.T) {
 	assert.InEpsilon(t, 1.10, float64(WithstandArea(FaultEnergy(200, 0.4), 115)), 5e-3, "a textbook on installation work: 200 A for 0.4 s, k 115")
 	assert.InEpsilon(t, 9.84, float64(WithstandArea(FaultEnergy(8000, 0.02), 115)), 2e-3)
 	assert.InEpsilon(t, 12.9, float64(WithstandArea(FaultEnergy(8000, 0.02), 88)), 5e-3, "with the constant of a 105 °C PVC boat cable")
-	assert.InEpsilon(t, 13.57, AdiabaticK(90, 250)*95/1000, 5e-3, "IEC 60949, worked example: 95 mm² XLPE, 1 s, 13.6 kA")
+	assert.InEpsilon(t, 13.57, formulaK(90, 250)*95/1000, 5e-3, "IEC 60949, worked example: 95 mm² XLPE, 1 s, 13.6 kA")
 	for _, v := range []struct {
 		start, end quantity.Celsius
 		k          float64
 	}{{70, 160, 115.0}, {90, 250, 143.1}, {105, 160, 87.6}, {30, 250, 175.8}} {
-		assert.InEpsilon(t, v.k, AdiabaticK(v.start, v.end), 3e-3, "IEC 60364-5-54, %v to %v", v.start, v.end)
+		assert.InEpsilon(t, v.k, formulaK(v.start, v.end), 3e-3, "IEC 60364-5-54, %v to %v", v.start, v.end)
 	}
 	for _, r := range read("adiabatic") {
-		assert.InDelta(t, r.number("k"), AdiabaticK(quantity.Celsius(r.number("start_c")), quantity.Celsius(r.number("end_c"))), 1.5, r["use"])
+		assert.InDelta(t, r.number("k"), formulaK(quantity.Celsius(r.number("start_c")), quantity.Celsius(r.number("end_c"))), 1.5, r["use"])
 	}
 	main, branch, _ := Interrupting(1400)
 	assert.EqualValues(t, 5000, main, "ABYC E-11 Table V-A: two batteries of 700 CCA")
@@ -242,11 +248,14 @@ func TestSolar(t *testing.T) {
 	assert.InEpsilon(t, 48.73, float64(ColdRelative(2, 21.6, -0.32, -15)), 5e-4)
 	assert.InEpsilon(t, 170.3, float64(ColdAbsolute(4, 37.4, -0.115, -20)), 5e-4, "above a 150 V regulator")
 	assert.InEpsilon(t, 122.1, float64(ColdRelative(3, 37.2, -0.27, -10)), 5e-4)
-	needed, least, most := StringFuse(4, 12.28, 20)
+	needed, back, least, most := StringFuse(4, 12.28, 20)
 	assert.True(t, needed, "a published example on IEC 62548: (4 − 1)·12.28 = 36.84 A > 20 A")
+	assert.InDelta(t, 1.25*36.84, float64(back), 1e-9)
 	assert.InDelta(t, 18.42, float64(least), 1e-9)
 	assert.InDelta(t, 20, float64(most), 1e-9)
-	needed, _, _ = StringFuse(2, 13.8, 25)
+	fuse, _ := RatingAtMost("gpv", most)
+	assert.EqualValues(t, 20, fuse.Value, "the example takes 20 A")
+	needed, _, _, _ = StringFuse(2, 13.8, 25)
 	assert.False(t, needed)
 	f, _ := ColdFactor(-10)
 	assert.Equal(t, 1.14, f.Value)
