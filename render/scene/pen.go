@@ -25,10 +25,10 @@ const (
 	MiddleDC                    // 0.5 long dashes
 	LowDC                       // 0.35 solid
 	MainAC                      // 0.5 dash dot
-	SolarDC                     // 0.5 dash dot dot
+	SolarDC                     // 0.5 short dash dot dot, busier than any other
 	Protective                  // 0.35 dash short dash: protective earth and bonds
 	FourthDC                    // 0.7 dashes: one more direct voltage
-	SecondAC                    // 0.7 dash dot: one more alternating voltage
+	SecondAC                    // 0.7 short dash dot: one more alternating voltage
 )
 
 // WireStyles is how many there are.
@@ -46,13 +46,13 @@ func WirePen(s WireStyle) Pen {
 	case MainAC:
 		return Pen{50, []int{360, 90, 50, 90}, "#5a2a86"}
 	case SolarDC:
-		return Pen{50, []int{260, 80, 50, 80, 50, 80}, "#31600a"}
+		return Pen{50, []int{140, 70, 50, 70, 50, 70}, "#31600a"}
 	case Protective:
 		return Pen{35, []int{300, 80, 100, 80}, "#00683a"}
 	case FourthDC:
 		return Pen{70, []int{250, 90}, "#8a0f5c"}
 	case SecondAC:
-		return Pen{70, []int{360, 90, 70, 80}, "#2f2a86"}
+		return Pen{70, []int{180, 90, 70, 90}, "#2f2a86"}
 	}
 	return Pen{Width: 35}
 }
