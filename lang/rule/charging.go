@@ -363,12 +363,21 @@ func (p *pass) unwatched(d *circuit.Domain) (*circuit.Item, int) {
 	var bare *circuit.Item
 	done := map[*circuit.Item]bool{}
 	p.items(func(it *circuit.Item) {
-		if !it.Nature().Source || it.MemberOf != nil || powerDomain(it) != d || done[it] {
+		at := terminals(it)
+		if it.Nature().Converts && it.Facts.Isolated && it.Kind != "inverter-charger" { // its output is a network of its own
+			at = []circuit.Terminal{{Item: it, Port: "out"}}
+			if it.PortOnly("out") != d || len(p.net.Cables(at[0])) == 0 {
+				return
+			}
+		} else if !it.Nature().Source || it.MemberOf != nil || powerDomain(it) != d {
+			return
+		}
+		if done[it] {
 			return
 		}
 		sources++
 		watched := false
-		for _, set := range [][]circuit.Terminal{p.net.Reach(terminals(it), p.view), p.net.Origin(terminals(it), p.view)} {
+		for _, set := range [][]circuit.Terminal{p.net.Reach(at, p.view), p.net.Origin(at, p.view)} {
 			for _, t := range set {
 				done[t.Item] = true
 				watched = watched || t.Item.Kind == "insulation-monitor"

@@ -106,9 +106,17 @@ var pumpNotStarted = Rule{diag.Info{Rule: "bilge-pump-not-started", Severity: di
 		if !it.Facts.Bilge || it.Kind != "pump" || !p.fed(it) {
 			return
 		}
-		float := it.Facts.Automatic || it.HasPort("auto") || p.signalled(it) || p.stopsWithout(it, p.floats())
+		float := p.signalled(it) || p.stopsWithout(it, p.floats())
+		for _, t := range terminals(it) { // its own float, where that side is fed
+			own := t.Port == "auto" || t.Port == "" && it.Facts.Automatic
+			float = float || own && len(p.net.Supplies(t, p.view)) > 0
+		}
 		by := p.handSwitch(it)
-		hand := by != nil || p.stopsWithout(it, p.behindSwitches().Open)
+		open := map[*circuit.Item]bool{}
+		for _, o := range p.Items {
+			open[o] = cutsOff(o) || o.Kind == "breaker"
+		}
+		hand := by != nil || p.stopsWithout(it, open)
 		switch byHand := it.Facts.Manual && !it.Facts.Automatic; {
 		case float || byHand && hand:
 			p.ok(it.Ref)
@@ -151,15 +159,25 @@ func (p *pass) stopsWithout(it *circuit.Item, open map[*circuit.Item]bool) bool 
 	return false
 }
 
-// losesBy tells whether a terminal that is fed no longer is with these open.
+// losesBy tells whether a terminal that others feed no longer is with these open.
 func (p *pass) losesBy(t circuit.Terminal, open map[*circuit.Item]bool) bool {
 	view := p.view
 	view.Through = true
-	if len(p.net.Supplies(t, view)) == 0 {
+	if !p.suppliedFrom(t, view) {
 		return false
 	}
 	view.Open = open
-	return len(p.net.Supplies(t, view)) == 0
+	return !p.suppliedFrom(t, view)
+}
+
+// suppliedFrom tells whether anything but its own item feeds a terminal.
+func (p *pass) suppliedFrom(t circuit.Terminal, view circuit.View) bool {
+	for _, s := range p.net.Supplies(t, view) {
+		if s.Item != t.Item {
+			return true
+		}
+	}
+	return false
 }
 
 // handSwitch is a switch through which alone an item is fed, or nil.

@@ -107,12 +107,19 @@ func (p *pass) earthBonds(d *circuit.Domain) []bonded {
 	return list
 }
 
-// unbonded is a battery of a domain that no conductor joins to a bonded thing,
-// or nil.
+// unbonded is a battery of a domain, or an isolated converter that feeds it, that
+// no conductor joins to a bonded thing, or nil.
 func (p *pass) unbonded(d *circuit.Domain, bonds []bonded) *circuit.Item {
 	var bare *circuit.Item
 	p.items(func(it *circuit.Item) {
-		if bare != nil || it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || it.Domain != d {
+		converts := it.Nature().Converts && it.Facts.Isolated && it.PortOnly("out") == d // its output is a network of its own
+		if bare != nil || !converts && (it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || it.Domain != d) {
+			return
+		}
+		if converts {
+			if out := (circuit.Terminal{Item: it, Port: "out"}); len(p.net.Cables(out)) > 0 && !p.bondedAt(it, "out") {
+				bare = it
+			}
 			return
 		}
 		for _, b := range bonds {

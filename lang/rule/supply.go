@@ -36,6 +36,41 @@ var loadWithoutSource = Rule{diag.Info{Rule: "load-without-source", Severity: di
 	}
 }}
 
+var convertsNothing = Rule{diag.Info{Rule: "converter-unconnected", Severity: diag.Fault,
+	Title:  "a charger or converter with nothing on one of its sides",
+	Why:    "Without an input it gives nothing, and without an output it charges nothing: usually a cable is forgotten or turned round. A battery that waits for that charge goes flat.",
+	Source: "common practice",
+	Bad:    twoDomains + "run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 40 A [1 m 10 mm2] charger CH1.in at locker: 24 V, 10 A, isolated\n",
+	Good:   twoDomains + "run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 40 A [1 m 10 mm2] converter CH1 at locker: 24 V, 10 A, isolated [0.3 m 4 mm2] pump P1 in winch at locker: 100 W\n",
+}, func(p *pass) {
+	through := p.view
+	through.Through = true
+	p.items(func(it *circuit.Item) {
+		if n := it.Nature(); !n.Converts || n.Ends != circuit.TwoEnds {
+			return
+		}
+		in, out := circuit.Terminal{Item: it, Port: "in"}, circuit.Terminal{Item: it, Port: "out"}
+		taken := false
+		for _, t := range p.net.Reach([]circuit.Terminal{out}, through) {
+			n := t.Item.Nature()
+			taken = taken || t.Item != it && !control(t.Port) && (n.Load || n.Converts || t.Item.Kind == "battery" || t.Item.Kind == "bank" || t.Item.Kind == "meter" || t.Item.Kind == "panel") ||
+				control(t.Port) || t.Item.Way != nil && t.Item.Way.Spare
+		}
+		tail := false // a tail that waits for its load
+		for _, c := range p.cables {
+			tail = tail || c.Of.From.Capped != nil || c.Of.To.Capped != nil || c.Of.From.Untraced || c.Of.To.Untraced
+		}
+		switch {
+		case len(p.net.Supplies(in, through)) == 0:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("nothing feeds the input of %s", called(it)), Span: it.RefSpan, Cure: "write the run that feeds it, or take it out"})
+		case !taken && !tail:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("nothing hangs on the output of %s", called(it)), Span: it.RefSpan, Cure: "write the run from its output, or take it out"})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
 // fed tells whether any source reaches an item, also through what converts.
 func (p *pass) fed(it *circuit.Item) bool {
 	through := p.view
@@ -111,9 +146,10 @@ func (p *pass) behindSwitches() circuit.View {
 	return view
 }
 
-// cutsOff tells the switches by which a person makes a bank dead.
+// cutsOff tells the switches by which a person makes a bank dead. The breakers of
+// a board's ways do not: its bar stays live.
 func cutsOff(it *circuit.Item) bool {
-	return it.Kind == "isolator" || it.Kind == "changeover" || it.Kind == "breaker"
+	return it.Kind == "isolator" || it.Kind == "changeover" || it.Kind == "breaker" && it.Way == nil
 }
 
 // mayBypass tells what may stay live past the isolator, if it has a fuse of its own.
