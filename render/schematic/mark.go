@@ -19,7 +19,7 @@ import (
 // resolved craft and what was worked out for it, printed four and four.
 // Comments, blanks, the order of statements and paths of files do not count.
 func Mark(sys *circuit.System, plan *size.Plan) string {
-	w := writer{hash: sha256.New(), fields: map[reflect.Type][]member{}}
+	w := writer{hash: sha256.New(), fields: map[reflect.Type][]member{}, zeros: map[reflect.Type][]byte{}}
 	w.value(reflect.ValueOf(sys).Elem(), "system")
 	if plan != nil {
 		w.value(reflect.ValueOf(plan).Elem(), "plan")
@@ -33,9 +33,10 @@ func Mark(sys *circuit.System, plan *size.Plan) string {
 // that has a name of its own is written in full where the system lists it and
 // by that name everywhere else.
 type writer struct {
-	hash   hash.Hash
-	text   []byte // not in the hash yet
+	hash   hash.Hash // nil: the text is wanted itself
+	text   []byte    // not in the hash yet
 	fields map[reflect.Type][]member
+	zeros  map[reflect.Type][]byte
 	depth  int
 }
 
@@ -84,7 +85,7 @@ func (w *writer) value(v reflect.Value, name string) {
 	if t == spanType {
 		return
 	}
-	if len(w.text) > 4096 {
+	if w.hash != nil && len(w.text) > 4096 {
 		w.hash.Write(w.text)
 		w.text = w.text[:0]
 	}
@@ -101,6 +102,10 @@ func (w *writer) value(v reflect.Value, name string) {
 		}
 		w.value(v.Elem(), "")
 	case reflect.Struct:
+		if v.IsZero() { // as most facts of most things are
+			w.text = append(w.text, w.zero(t)...)
+			return
+		}
 		for _, f := range w.fieldsOf(t) {
 			w.value(v.Field(f.index), f.name)
 		}
@@ -127,9 +132,29 @@ func (w *writer) value(v reflect.Value, name string) {
 		} else {
 			w.quote(v.String())
 		}
+	case reflect.Int:
+		if t.NumMethod() > 0 {
+			w.quote(fmt.Sprint(v.Interface()))
+		} else {
+			w.quote(strconv.FormatInt(v.Int(), 10))
+		}
 	default:
 		w.quote(fmt.Sprint(v.Interface()))
 	}
+}
+
+// zero is how a struct of a type is written of which nothing is set.
+func (w *writer) zero(t reflect.Type) []byte {
+	text, known := w.zeros[t]
+	if !known {
+		empty := writer{fields: w.fields, zeros: w.zeros}
+		for _, f := range w.fieldsOf(t) {
+			empty.value(reflect.Zero(t).Field(f.index), f.name)
+		}
+		text = empty.text
+		w.zeros[t] = text
+	}
+	return text
 }
 
 func (w *writer) quote(s string) { w.text = append(strconv.AppendQuote(w.text, s), ';') }
