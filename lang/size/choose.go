@@ -137,6 +137,7 @@ func (s *sizer) chooseAreas() {
 	for range mostRounds {
 		s.thin()
 		s.upsize()
+		s.slim()
 		s.alike()
 		s.settle()
 		if !s.exceeds() {

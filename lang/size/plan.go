@@ -16,7 +16,8 @@ type Plan struct {
 	Faults      []NodeFault // every terminal, in canonical order
 	Assumptions []circuit.Assumption
 	Arrays      []Array // in the order of System.Items
-	Tables      string  // state of the published tables that were used
+	Copper      Copper
+	Tables      string // state of the published tables that were used
 }
 
 // NodeFault is the largest and the smallest fault current at a terminal.

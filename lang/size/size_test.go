@@ -274,6 +274,8 @@ run P1 [link] fuse F2 at cool: 16 A, class t, terminals 105 degC [3 m %s] load L
 		assert.Equal(t, "ok", c.Result, id)
 		chosen += float64(c.Area.Value) * lengths[i]
 	}
+	assert.InDelta(t, 2*chosen, free.Copper.Proposed, 1e-9)
+	assert.Equal(t, free.Copper.Proposed, free.Copper.Bound, "of a tree it is the least")
 	areas := []float64{1.5, 2.5, 4, 6, 10, 16, 25, 35}
 	for _, a := range areas[3:] {
 		for _, b := range areas {
@@ -302,12 +304,17 @@ run P2 [3 m] P3
 run P2 [link] fuse F1 at cool: 16 A, class t [2 m] load L1 at cool: 12 A, critical
 run P3 [link] fuse F2 at cool: 16 A, class t [2 m] load L2 at cool: 12 A, critical
 `)
+	copper := 0.0
 	for _, c := range p.Cables {
 		if !c.Of.Link {
 			assert.True(t, c.Chosen, c.Of.ID)
 			assert.Equal(t, "ok", c.Result, c.Of.ID)
+			copper += 2 * float64(c.Area.Value) * float64(c.Parallel) * float64(c.Of.Length.Value)
 		}
 	}
+	assert.InDelta(t, copper, p.Copper.Proposed, 1e-9)
+	assert.Positive(t, p.Copper.Bound)
+	assert.Less(t, p.Copper.Bound, p.Copper.Proposed, "of a ring it is not proven least")
 }
 
 // What fails says what would do; what holds says how far.

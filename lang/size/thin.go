@@ -1,7 +1,9 @@
 package size
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"strake/lang/table"
 )
@@ -118,4 +120,95 @@ func (s *sizer) taint(tree []limb, cables []int) {
 			tree[at].limit = math.Inf(1)
 		}
 	}
+}
+
+// slim makes open cables smaller again where current comes by several ways, as
+// long as no further drop comes above its limit: upsize goes by what gains most
+// at each step and may have taken one step too many elsewhere.
+func (s *sizer) slim() {
+	for _, i := range s.ringed() {
+		for {
+			c := &s.cables[i]
+			had, by := c.size(), c.GovernedBy
+			st, ok := s.smaller(i)
+			if !ok {
+				break
+			}
+			before := s.overs()
+			s.take(i, st)
+			s.drops()
+			if s.overs() > before {
+				s.take(i, had)
+				c.GovernedBy = by
+				s.drops()
+				break
+			}
+		}
+	}
+}
+
+// ringed is the open cables of parts in which current comes by several ways, those
+// with the most copper first.
+func (s *sizer) ringed() []int {
+	g := s.graph(false)
+	looped := s.looped(g)
+	var list []int
+	for k, i := range g.w.cable {
+		if i >= 0 && s.open(i) && s.cables[i].Chosen && looped[g.w.branches[k].From] && !slices.Contains(list, i) {
+			list = append(list, i)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(s.copper(b), s.copper(a)) })
+	return list
+}
+
+// smaller is the next smaller size that still carries what the cable must.
+func (s *sizer) smaller(i int) (step, bool) {
+	c := &s.cables[i]
+	best, found := step{}, false
+	for _, st := range s.steps(c.Of)[s.floor[i]:] {
+		if st.copper() < c.size().copper() && (!found || st.copper() > best.copper()) {
+			best, found = st, true
+		}
+	}
+	return best, found
+}
+
+func (s *sizer) overs() int {
+	n := 0
+	for i := range s.cables {
+		if s.over(i) {
+			n++
+		}
+	}
+	return n
+}
+
+// copper is a cable's conductors in mm²·m, out and back.
+func (s *sizer) copper(i int) float64 {
+	length, _ := loop(s.cables[i].Of)
+	return s.cables[i].size().copper() * float64(length)
+}
+
+// Copper is the copper of the sizes that were proposed, in mm²·m out and back.
+// Where current comes by one way it is the least with which all limits hold; in
+// rings it is near that: Bound is below the least, each cable of a ring taken at
+// the size that carries its current alone.
+type Copper struct{ Proposed, Bound float64 }
+
+// bill adds the copper up.
+func (s *sizer) bill() Copper {
+	var c Copper
+	for i := range s.cables {
+		if s.cables[i].Chosen {
+			c.Proposed += s.copper(i)
+		}
+	}
+	c.Bound = c.Proposed
+	for _, i := range s.ringed() {
+		length, _ := loop(s.cables[i].Of)
+		least := s.steps(s.cables[i].Of)[s.floor[i]].copper() * float64(length)
+		c.Bound -= max(0, s.copper(i)-least)
+	}
+	return c
 }

@@ -21,7 +21,18 @@ type Schedule struct {
 	Protection  []ProtectionRow `json:"protection"`
 	Boards      []BoardRow      `json:"boards"`
 	Assumptions []AssumptionRow `json:"assumptions"`
+	Copper      *CopperRow      `json:"proposed_copper"`
 }
+
+// CopperRow is the copper of the sizes that were proposed, out and back, and what
+// no choice of sizes can be below. Without a proposed size there is none.
+type CopperRow struct {
+	KG      float64 `json:"kg"`
+	BoundKG float64 `json:"bound_kg"`
+}
+
+// density is that of copper in kg for each mm²·m.
+const density = 8.89e-3
 
 // CableRow is one power cable.
 type CableRow struct {
@@ -108,6 +119,9 @@ func NewSchedule(sys *circuit.System, plan *size.Plan) Schedule {
 		if protective(d.Of.Kind) {
 			s.Protection = append(s.Protection, protectionRow(d))
 		}
+	}
+	if c := plan.Copper; c.Proposed > 0 {
+		s.Copper = &CopperRow{math.Round(c.Proposed*density*1000) / 1000, math.Round(c.Bound*density*1000) / 1000}
 	}
 	for _, it := range sys.Items {
 		if it.Board != nil {

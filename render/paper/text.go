@@ -14,6 +14,7 @@ func (s Schedule) Text(closing string) string {
 	var b strings.Builder
 	b.WriteString("Cables (length one way; drop from the source's terminals; a size after needs is proposed, not stated)\n\n")
 	table(&b, []string{"cable", "from", "to", "m", "mm²", "A", "holds A", "guarded by", "A", "drop %", "of %", "governed by", "margin", "status"}, s.cableLines())
+	b.WriteString(s.Copper.line())
 	b.WriteString("\nProtection (fault current: the most that can flow there; loop: the most with which a fault to earth opens a mains breaker at once)\n\n")
 	table(&b, []string{"ref", "kind", "A", "V", "highest V", "breaks kA", "fault kA", "loop Ω", "protects", "place", "status"}, s.protectionLines())
 	for _, board := range s.Boards {
@@ -30,6 +31,18 @@ func (s Schedule) Text(closing string) string {
 		"local rules and licensed practice come first.\n")
 	fmt.Fprintf(&b, "%s\n", closing)
 	return b.String()
+}
+
+// line tells the copper of what is proposed, and how near it is to the least.
+func (c *CopperRow) line() string {
+	if c == nil {
+		return ""
+	}
+	text := fmt.Sprintf("\nCopper of the proposed sizes: %s kg", strconv.FormatFloat(c.KG, 'f', 2, 64))
+	if c.BoundKG < c.KG {
+		return text + fmt.Sprintf("; in rings not proven least, at most %.0f %% above it\n", math.Ceil(100*(c.KG/c.BoundKG-1)))
+	}
+	return text + ", the least with which every limit holds\n"
 }
 
 func (s Schedule) cableLines() [][]string {
