@@ -46,9 +46,6 @@ func TestLeastCopperAgainstAllChoices(t *testing.T) {
 func randomTree(r *rand.Rand) []limb {
 	tree := make([]limb, 1+r.IntN(6))
 	sizes := 1 + r.IntN(8)
-	if len(tree) == 6 {
-		sizes = 1 + r.IntN(5) // all choices of it are tried
-	}
 	for i := range tree {
 		tree[i].parent = r.IntN(i+1) - 1
 		tree[i].limit = 0.2 + 1.5*r.Float64()
