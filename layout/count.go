@@ -48,6 +48,7 @@ type tally struct {
 	done   []bool
 	sided  []sided
 	wide   *widths
+	steep  int // how much a plan costs that is too wide
 }
 
 // sided is a column that lands on a fixed side of a box.

@@ -15,6 +15,7 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 const (
 	quickCounts = 1600
 	quickTrials = 60
+	quickRounds = 1 // more of them, where the field is nearly large enough
 )
 
 // budget is the number of trials: fewer for a large graph, whose trials are long.
@@ -38,6 +39,11 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 		broken := b.tally.obstructed(start.seq)
 		if len(broken) == 0 {
 			found := b.improve(start, quickTrials, 88172645463325252)
+			for k := 0; k < quickRounds && !b.fits(found.plan) && b.near(); k++ {
+				if more := b.improve(found.plan, quickTrials, random(362436069+k)); more.cost < found.cost {
+					found = more
+				}
+			}
 			if trials > quickTrials {
 				found = b.search(start, found, trials)
 			}

@@ -150,7 +150,7 @@ func (w *widths) dropOne(drop []int, r *random) {
 func (t *tally) judge(p plan) int {
 	cost := t.count(p.seq)
 	w, field := t.wide.width(t.order, p.drop), t.bench.f.Width
-	return cost + w*costPerSize/500 + costScale*max(0, 1000*w/field-1000)/1000
+	return cost + w*costPerSize/500 + t.steep*costScale*max(0, 1000*w/field-1000)/1000
 }
 
 // search betters a plan by counting, and by its width too.
@@ -192,8 +192,19 @@ func (t *tally) search(start plan, trials int, narrow bool, seed random) plan {
 }
 
 // begin gives a plan to begin with: one of few crossings, then a narrower one.
+// Where the field is nearly wide enough, more is given for its width.
 func (t *tally) begin(trials int) plan {
 	p := plan{t.a.firstSequence(), make([]int, len(t.bench.drop))}
+	t.steep = 1
 	p = t.search(p, trials, false, 88172645463325252)
-	return t.search(p, trials, true, 2463534242)
+	p = t.search(p, trials/2, true, 2463534242)
+	t.judge(p)
+	if field := t.bench.f.Width; t.wide.width(t.order, p.drop) < field*nearWidth/100 {
+		t.steep = 6
+	}
+	return t.search(p, trials/2, true, 362436069)
 }
+
+// nearWidth is how wide a plan may be, in hundredths of the field, for which it
+// is worth to try what is narrower.
+const nearWidth = 115
