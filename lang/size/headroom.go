@@ -123,7 +123,7 @@ func (b *builder) loaded(of, at circuit.Terminal, node int, amps float64, j *joi
 
 // headroom is found by taking more at the node and solving again, until what
 // binds is at its limit: converters, parallel packs and constant powers are so
-// met as they are.
+// met as they are. The conductors keep the temperature that they have without it.
 func (b *builder) headroom(at circuit.Terminal, node int, j *jointed, meters []meter, now *flowing) Headroom {
 	n := b.network
 	n.Loads = append(slices.Clone(n.Loads), solve.Load{Plus: node + 1})
@@ -140,7 +140,7 @@ func (b *builder) headroom(at circuit.Terminal, node int, j *jointed, meters []m
 	for i, m := range meters {
 		before[i] = m.read(now)
 	}
-	amps, most := 1.0, math.Inf(1) // most: from where on the network delivers no more
+	amps, good, most := 1.0, 0.0, math.Inf(1) // most: from where on the network delivers no more
 	best := Headroom{}
 	for range mostTrials {
 		after := with(amps)
@@ -148,9 +148,10 @@ func (b *builder) headroom(at circuit.Terminal, node int, j *jointed, meters []m
 			if most = amps; most < 1e-3 {
 				return Headroom{Left: quantity.Some(quantity.Ampere(0))}
 			}
-			amps /= 2
+			amps = good + (most-good)/2
 			continue
 		}
+		good = amps
 		next, binds, without := nearest(meters, before, after, amps, func(m meter) bool { return b.unknown[b.group[m.node]] })
 		best.Without = without
 		switch {
