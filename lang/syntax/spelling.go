@@ -68,7 +68,7 @@ func longestForm(text string) *regexp.Regexp {
 // respell reads the rows that hold other spellings anew, and says of each once
 // what to write.
 func respell(file *source.File, tokens []lexer.Token) ([]lexer.Token, []diag.Finding) {
-	s := &speller{file: file, told: map[string]int{}}
+	s := &speller{file: file, told: map[string]int{}, out: make([]lexer.Token, 0, len(tokens))}
 	for from := 0; from < len(tokens); {
 		to := from
 		for to < len(tokens) && tokens[to].Type != typeNewline {

@@ -72,9 +72,10 @@ type draught struct {
 }
 
 func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) *draught {
+	marked := make(chan string, 1)
+	go func() { marked <- Mark(sys, plan) }() // beside the rest: it is only printed
 	d := &draught{
 		sys: sys, plan: plan, findings: findings, summary: summary, options: o,
-		mark:     Mark(sys, plan),
 		net:      circuit.NewNet(sys),
 		sizes:    map[*circuit.Cable]*size.Cable{},
 		devices:  map[*circuit.Item]*size.Device{},
@@ -113,6 +114,7 @@ func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, s
 		d.fed[c] = [2]bool{len(sides[0].Supplies) > 0, len(sides[1].Supplies) > 0}
 	}
 	d.findLive()
+	d.mark = <-marked
 	return d
 }
 
