@@ -15,7 +15,7 @@ var loopTooHigh = Rule{diag.Info{Rule: "loop-impedance-too-high", Severity: diag
 	Why:    "Before an isolation transformer no residual current device is asked for. Without one only the breaker cuts off a fault to its case, within 0.4 s, and only if the loop through the shore's supply and the protective conductor is low enough. A generator or an inverter never gives so much: there a residual current device must do it.",
 	Source: "IEC 60364-4-41 table 41.1 and 411.4.4, from memory, verify against the standard",
 	Bad:    transforming("breaker R1 at locker: 16 A, 2 pole, curve c, breaks 6 kA", "16 A, short-circuit 150 A"),
-	Good:   transforming("rcbo R1 at locker: 16 A, 30 mA, 2 pole, curve c, type a, breaks 6 kA", "16 A"),
+	Good:   transforming("rcbo R1 at locker: 16 A, 30 mA, 2 pole, curve d, type a, breaks 6 kA", "16 A"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		in := circuit.Terminal{Item: it, Port: "in"}
@@ -87,7 +87,7 @@ func transforming(first, inlet string) string {
 domain shore: ac 230 V, 50 Hz
 domain mains: ac 230 V, 50 Hz
 place locker "Locker": 40 degC
-run inlet SH1 in shore at locker: ` + inlet + ` [0.4 m 3G2.5] ` + first + ` [3 m 3G2.5] transformer T1 at locker: 3.6 kVA, neutral earthed
+run inlet SH1 in shore at locker: ` + inlet + ` [0.4 m 3G2.5] ` + first + ` [3 m 3G2.5] transformer T1 at locker: 3 kVA, neutral earthed
     [0.4 m 3G2.5] rcbo R2 in mains at locker: 16 A, 30 mA, 2 pole, type a, curve c, breaks 6 kA [3 m 3G2.5] socket X1 at locker: 500 W
 earth E1 at locker
 bond T1 [1 m 6 mm2] E1

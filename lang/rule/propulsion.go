@@ -51,20 +51,31 @@ var prechargeNotSaid = Rule{diag.Info{Rule: "precharge-missing", Severity: diag.
 	Good:   driving("[0.3 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] motor M1 at locker: 2 kW, 60 A, precharge\nrun Q1.out [0.1 m 35 mm2] stud X1 at locker: 150 A\nrun X1 [link] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A [0.3 m 1.5 mm2] stop S1 at locker: 10 A, 24 V [0.5 m 1.5 mm2] K1.coil"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
-		if it.Kind != "controller" && !propels(it) || !p.fed(it) {
+		inverts := it.Kind == "inverter" || it.Kind == "inverter-charger"
+		if it.Kind != "controller" && !propels(it) && !inverts || !p.fed(it) {
 			return
+		}
+		side := terminals(it)
+		if inverts {
+			side = []circuit.Terminal{{Item: it, Port: "dc"}}
+			if it.Kind == "inverter" {
+				side[0].Port = "in"
+			}
 		}
 		careful := map[*circuit.Item]bool{}
 		for _, o := range p.Items {
 			careful[o] = o.Facts.Precharge && o.Nature().Opens
 		}
 		charged, switches := it.Facts.Precharge || p.stopsWithout(it, careful), 0
-		for _, t := range p.net.Origin(terminals(it), p.view) {
-			if t.Item.Kind == "contactor" || t.Item.Kind == "isolator" {
+		for _, t := range p.net.Origin(side, p.view) {
+			switch {
+			case inverts && (t.Item.Kind != "contactor" || !p.stopsWithout(it, map[*circuit.Item]bool{t.Item: true})):
+				// an inverter is off when a hand closes its isolator
+			case t.Item.Kind == "contactor" || t.Item.Kind == "isolator":
 				switches++
 			}
 		}
-		d := powerDomain(it)
+		d := it.PortDomain(side[0].Port)
 		switch {
 		case d == nil || d.AC || switches == 0:
 		case charged:
