@@ -330,6 +330,9 @@ func (n *Net) steps(edges [][]edge, t Terminal, v View) []Step {
 	var steps []Step
 	for k := range edges[i] {
 		if e := &edges[i][k]; v.allows(e, n.order[e.to]) {
+			if steps == nil {
+				steps = make([]Step, 0, len(edges[i])-k)
+			}
 			steps = append(steps, Step{From: t, To: n.order[e.to], Cable: e.cable, Through: e.through})
 		}
 	}
