@@ -71,6 +71,9 @@ func (r *resolver) tellDoubleCable(c, other *circuit.Cable) {
 		f.Message = fmt.Sprintf("two cables have the reference `%s`", c.ID)
 		_, words, _ = strings.Cut(words, ":")
 	}
+	if !strings.HasPrefix(c.Span.Text(), "[") {
+		words = "…]" // the bracket itself was not written so
+	}
 	text := "[" + free + ":" + strings.TrimSuffix(" "+strings.TrimSpace(words), " ]")
 	if !strings.HasSuffix(text, "]") {
 		text += "]"

@@ -54,7 +54,9 @@ func read[T any](r *resolver, v vocabulary[T], list []syntax.Property, into T) b
 		}
 		if before, twice := said[e.states]; twice && e.states != "" {
 			cure := "keep one of the two"
-			if v.takesMilliamperes() {
+			if e.name == "rating" && strings.Contains(list[i].Span.Text(), "kA") && takes(v, "breaks 1 kA") {
+				cure = "write `breaks " + list[i].Span.Text() + "` for the current that it can break"
+			} else if v.takesMilliamperes() {
 				cure += "; a residual current is written in mA, as in `30 mA`"
 			}
 			f := r.say(saidTwice, list[i].Span, cure, "%s is stated twice for %s: `%s` and `%s`",
@@ -100,6 +102,10 @@ func member[T any](r *resolver, v vocabulary[T], p *syntax.Property) (entry[T], 
 // tellUnknownUnit finds a number that is followed by a word like a unit.
 func tellUnknownUnit(r *resolver, p *syntax.Property) bool {
 	for i := 1; i < len(p.Terms); i++ {
+		if word, ok := plainWord(&p.Terms[i]); ok && strings.TrimSuffix(word, "s") == "way" && i == 1 && p.Terms[0].Qty != nil {
+			r.say(unknownProperty, p.Span, "take it out, and write `ways 1.."+p.Terms[0].Qty.Number+" is fuse` in the braces of the board", "how many ways a board has stands in a row of its own")
+			return true
+		}
 		number := p.Terms[i-1].Qty
 		word, ok := plainWord(&p.Terms[i])
 		if !ok || number == nil || number.Unit != nil {

@@ -126,7 +126,7 @@ var tradeWords = []struct {
 	note    string
 }{
 	{"lfp", "lifepo4, lifepo, life, li-fe, lithium iron phosphate, lithium-iron-phosphate, lithium iron, iron phosphate", ""},
-	{"lfp", "lithium, li-ion, lithium-ion, lithium ion, li", "if it is lithium iron phosphate; of another lithium battery leave the word out, no rule here knows it"},
+	{"lfp", "lithium, li-ion, lithium-ion, lithium ion, li", " if it is lithium iron phosphate; of another lithium battery leave the word out, no rule here knows it"},
 	{"agm|gel|flooded", "lead, lead acid, lead-acid, pb, sealed, sla, vrla, maintenance free, maintenance-free, deep cycle, deep-cycle", ""},
 	{"flooded", "wet, open, wet cell, wet lead, flooded lead, flooded lead acid, flooded lead-acid, open lead, lead flooded", ""},
 	{"agm", "absorbed glass mat, glass mat", ""},
@@ -175,9 +175,9 @@ var tradeWords = []struct {
 	{"bundled …", "bundle, grouped, bundled with, bundle of", ""},
 	{"through …", "via, past", ""},
 	{"free", "in air, free air, clipped, alone, single, free-air", ""},
-	{"tinned", "tinned copper, tin, tin-plated, marine", ""},
+	{"tinned", "copper, tinned copper, tin, tin-plated, marine", ""},
 	{"plain", "bare, bare copper, untinned", ""},
-	{"…", "rating, rated, rated at, rated for, nominal, power, current, voltage, capacity, temperature, temp, ambient, length, size, section, frequency, output, protection, strings, amps, volts, watts, long, load, draws, uses", "the number alone says it"},
+	{"…", "rating, rated, rated at, rated for, nominal, power, current, voltage, capacity, temperature, temp, ambient, length, size, section, frequency, output, protection, strings, amps, volts, watts, long, load, draws, uses", ": the number alone says it"},
 }
 
 // tellTradeWord tells a member whose words are the trade's and not the
@@ -192,6 +192,9 @@ func tellTradeWord[T any](r *resolver, v vocabulary[T], p *syntax.Property) bool
 				continue
 			}
 			rest = strings.TrimSpace(restAsWritten(p, len(strings.Fields(words))))
+			if !strings.ContainsAny(rest, "0123456789") {
+				rest = strings.ToLower(rest)
+			}
 			var fits []string
 			for _, w := range strings.Split(row.written, "|") {
 				if w = strings.TrimSpace(strings.Replace(w, "…", rest, 1)); takes(v, w) {
@@ -201,10 +204,7 @@ func tellTradeWord[T any](r *resolver, v vocabulary[T], p *syntax.Property) bool
 			if len(fits) == 0 {
 				continue
 			}
-			f := r.say(unknownProperty, p.Span, "write "+alternatives(fits), "%s has no `%s`", v.owner, p.Span.Text())
-			if row.note != "" {
-				f.Cure += " " + row.note
-			}
+			f := r.say(unknownProperty, p.Span, "write "+alternatives(fits)+row.note, "%s has no `%s`", v.owner, p.Span.Text())
 			if len(fits) == 1 {
 				f.Edits = []diag.Edit{{Span: p.Span, New: fits[0]}}
 			}

@@ -17,7 +17,7 @@ var (
 		"battery B1: 12 V,\n", "battery B1: 12 V\n")
 	InfoStray = form("stray-character", "a character that means nothing here",
 		"Outside quotes only words, numbers and the marks : , . [ ] { } # \" have a meaning.",
-		"battery B1: 12 V ?\n", "battery B1: 12 V\n")
+		"battery B1: 12 V &\n", "battery B1: 12 V\n")
 	InfoSpelling = form("written-another-way", "a date, a unit, a range or a mark written in another way",
 		"Each of these is written in one way, so that 5/11 cannot be May here and November there, and 50 mm not a length for one reader and a section for the next.",
 		"battery B1: 12 V\nlamp L1: 10 W\nrun B1 [6 ft] L1\n", "battery B1: 12 V\nlamp L1: 10 W\nrun B1 [1.83 m] L1\n")

@@ -33,6 +33,9 @@ func scan(file *source.File, tokens []lexer.Token) []diag.Finding {
 			}))
 		case typeDecimalComma:
 			point := strings.Replace(t.Value, ",", ".", 1)
+			if strings.ContainsAny(point, "gx") {
+				point = strings.ToUpper(point)
+			}
 			out = append(out, InfoDecimalComma.At(diag.Finding{
 				Span:    span,
 				Message: "`" + t.Value + "` has a comma in a number; numbers have a decimal point",
@@ -40,6 +43,9 @@ func scan(file *source.File, tokens []lexer.Token) []diag.Finding {
 				Edits:   edit(point),
 			}))
 		case typeTimes:
+			if next := significantFrom(tokens, i+1); next < len(tokens) && tokens[next].Type == typeUnit && strings.HasPrefix(tokens[next].Value, "mm") {
+				span.End = tokenEnd(tokens[next])
+			}
 			out = append(out, timesFinding(span, t.Value))
 		case typeNumber:
 			if i > 0 && signFollows(tokens[i-1], t) {
@@ -95,12 +101,16 @@ func timesFinding(span source.Span, text string) diag.Finding {
 			Edits:   []diag.Edit{{Span: span, New: count + "G" + area}},
 		})
 	}
-	return InfoTwoReadings.At(diag.Finding{
+	f := diag.Finding{
 		Span:    span,
-		Message: "`" + text + "` can be read in two ways",
+		Message: "`" + span.Text() + "` can be read in two ways",
 		Cure: "write `" + count + " parallel " + area + " mm2` for " + count + " cables side by side in each pole, or `" +
 			count + "X" + area + "` for one cable of " + count + " cores",
-	})
+	}
+	if count > "2" {
+		f.Cure += "; `" + count + "G" + area + "` when one of these is the protective conductor"
+	}
+	return InfoTwoReadings.At(f)
 }
 
 // timesParts are the two numbers of `2x50`, `2 × 50`, `3g2.5`.

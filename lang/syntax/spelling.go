@@ -6,6 +6,7 @@ package syntax
 // there. Rows without a sign of any are not looked at twice.
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -46,16 +47,19 @@ type reading struct {
 	text    string // as the language writes it; a single blank leaves the piece out
 	message string
 	cure    string
-	open    bool // more than one text is possible: the cure is no edit
-	each    bool // every place is a mistake of its own
-	length  int  // of the piece, where it is not all that the form took
+	open    bool   // more than one text is possible: the cure is no edit
+	each    bool   // every place is a mistake of its own
+	length  int    // of the piece, where it is not all that the form took
+	mark    int    // how much of the piece is shown and replaced, where it is not all
+	edit    string // what is put in its place, where that is not the text
 	info    *diag.Info
 }
 
 // spellings are tried in this order at the beginning of each token.
 // They are made when a text first needs them: most texts never do.
 var spellings = sync.OnceValue(func() []spelling {
-	return slices.Concat(dateSpellings(), gaugeSpellings(), lengthSpellings(), domainSpellings(), rangeSpellings(), unitSpellings(), markSpellings())
+	return slices.Concat(rowSpellings(), dateSpellings(), gaugeSpellings(), lengthSpellings(), domainSpellings(), rangeSpellings(),
+		cableSpellings(), numberSpellings(), unitSpellings(), markSpellings())
 })
 
 // longestForm is a pattern that takes as much as it can: `volts`, not its `v`.
@@ -91,9 +95,16 @@ func respell(file *source.File, tokens []lexer.Token) ([]lexer.Token, []diag.Fin
 func suspicious(row []lexer.Token) bool {
 	dated := false
 	var before lexer.Token
+	opening := openingWord(row)
+	words := 0
 	for _, t := range row {
+		if t.Type != typeBlank && restless(before, t, opening, words == 1) {
+			return true
+		}
+		words++
 		switch t.Type {
 		case typeBlank, typeComment:
+			words--
 			continue
 		case typeStray, typeOpenString:
 			return true
@@ -240,7 +251,10 @@ func ends(text string, n int) bool {
 // first finding, and its edit.
 func (s *speller) say(r reading, pos lexer.Position, n int) {
 	span := source.Span{File: s.file, Start: pos.Offset, End: pos.Offset + n}
-	edit := diag.Edit{Span: span, New: strings.TrimSpace(r.text)}
+	if r.mark > 0 {
+		span.End = span.Start + r.mark
+	}
+	edit := diag.Edit{Span: span, New: cmp.Or(r.edit, strings.TrimSpace(r.text))}
 	if i, told := s.told[r.message+r.cure]; told && !r.each {
 		f := &s.findings[i]
 		f.Related = append(f.Related, diag.Related{Span: span, Message: "here, too"})
@@ -494,12 +508,21 @@ func markSpellings() []spelling {
 			return reading{}
 		}},
 		{longestForm(`^(?:[-–—]{1,3}|=|\))`), wayMark},
-		{longestForm(`^=`), func(where, []string) reading {
+		{longestForm(`^=`), func(w where, _ []string) reading {
+			if w.list {
+				return outOf("`=` means nothing here", "take it out")
+			}
 			return reading{text: ":", message: "`=` means nothing here; a colon opens a list", cure: "write `:`"}
 		}},
 		{longestForm(`^;`), func(w where, _ []string) reading {
-			if w.behind = strings.TrimLeft(w.behind[1:], " \t"); w.behind == "" || w.behind[0] == '#' {
-				return reading{text: " ", message: "`;` means nothing here; a statement ends with its line", cure: "take it out"}
+			w.behind = strings.TrimLeft(w.behind[1:], " \t\r")
+			if w.behind == "" || w.behind[0] == '#' {
+				return outOf("`;` means nothing here; a statement ends with its line", "take it out")
+			}
+			if reserved[firstWord(w.behind)] == typeOpening {
+				r := outOf("`;` means nothing here; a statement ends with its line", "begin a new line in its place")
+				r.edit = "\n"
+				return r
 			}
 			if !w.list {
 				return reading{text: ":", message: "`;` means nothing here; a colon opens a list", cure: "write `:`"}
