@@ -184,8 +184,18 @@ func (s *sizer) batteryOhm(it *circuit.Item, volt float64) (float64, bool) {
 		return float64(leastOf(f.Resistance)), true
 	case f.ShortCircuit.Known() && f.ShortCircuit.Value > 0:
 		return volt / float64(mostOf(f.ShortCircuit)), true
-	case it.Bank == nil || !it.Bank.Series || len(it.Bank.Members) == 0:
+	case it.Bank == nil || len(it.Bank.Members) == 0:
 		return 0, false
+	case !it.Bank.Series: // within a string; at a terminal its members stand for it
+		siemens := 0.0
+		for _, m := range it.Bank.Members {
+			r, ok := s.batteryOhm(m, volt)
+			if !ok || r <= 0 {
+				return 0, false
+			}
+			siemens += 1 / r
+		}
+		return 1 / siemens, true
 	}
 	total := 0.0
 	for _, m := range it.Bank.Members {

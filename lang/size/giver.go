@@ -279,7 +279,7 @@ func (b *builder) array(t circuit.Terminal) {
 		out := circuit.Terminal{Item: other.Item, Port: "out"}
 		efficiency := b.efficiency(other.Item)
 		if limit, ok := b.limit(circuit.Supply{Item: other.Item, Port: "out", Limited: true}); ok {
-			if v, ok := b.openVoltage(other.Item, domainOf(out)); ok { // it lets through what it is rated for
+			if v, ok := b.standing(out); ok { // it lets through what it is rated for
 				watts = math.Min(watts, float64(limit)*v/efficiency)
 			}
 		}
@@ -287,6 +287,17 @@ func (b *builder) array(t circuit.Terminal) {
 		b.take(out, solve.Load{Watts: -watts * efficiency})
 		return
 	}
+}
+
+// standing is the voltage without load of the battery in a terminal's group, or
+// the terminal's nominal one.
+func (b *builder) standing(t circuit.Terminal) (float64, bool) {
+	for _, o := range b.wiring.order {
+		if storage(o) && b.group[b.wiring.node[o]] == b.group[b.wiring.node[t]] {
+			return b.openVoltage(o.Item, domainOf(o))
+		}
+	}
+	return b.nominal(t.Item, domainOf(t))
 }
 
 // hold puts in a source that holds its voltage.
