@@ -4,6 +4,7 @@ package rule
 
 import (
 	"fmt"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -86,12 +87,12 @@ var prechargeNotSaid = Rule{diag.Info{Rule: "precharge-missing", Severity: diag.
 	})
 }}
 
-// driving is a small boat with something behind its isolator.
+// driving is a small boat of 36 V with something behind its isolator.
 func driving(tail string) string {
-	return header + `battery B1 in house at locker: agm, 12 V, 200 Ah, resistance 3 mohm, terminals 105 degC
+	return strings.NewReplacer("dc 12 V, 10.5 V to 14.6 V", "dc 36 V, 30 V to 43.8 V", "32 V", "80 V", "24 V", "80 V", "coil 12 V", "coil 36 V").Replace(header + `battery B1 in house at locker: agm, 36 V, 200 Ah, resistance 9 mohm, terminals 105 degC
 run B1 [0.1 m 35 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 100 A
     [0.1 m 35 mm2] isolator Q1 at locker: 150 A, 32 V, 1 pole, load-break
-    ` + tail + "\n"
+    ` + tail + "\n")
 }
 
 var alternatorOnLithium = Rule{diag.Info{Rule: "alternator-on-lithium", Severity: diag.Danger,

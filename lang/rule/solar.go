@@ -99,6 +99,13 @@ var stringFuses = Rule{diag.Info{Rule: "string-fuse-missing", Severity: diag.Dan
 		if it.Kind != "array" {
 			return
 		}
+		for _, dev := range p.firstDevices(circuit.Terminal{Item: it}) {
+			if r, ok := p.rating(dev); ok && f.ModuleFuse.Known() && dev.Kind == "fuse" && below(f.ModuleFuse.Value, r) {
+				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s of %s is more than the modules of %s stand, %s", called(dev), r, it.Ref, f.ModuleFuse.Value),
+					Span: dev.RefSpan, Related: p.where([]*circuit.Item{it}), Items: []string{dev.Ref}, Cure: fmt.Sprintf("fit one of at most %s in each string", f.ModuleFuse.Value)})
+				return
+			}
+		}
 		strings := p.stringsBeside(it)
 		if strings < 2 {
 			p.ok(it.Ref)

@@ -196,7 +196,7 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 		if !it.Nature().Protects || dev == nil || !dev.Rating.Known || dev.Chosen {
 			return
 		}
-		if one, amps := p.onlyLoad(it); one != nil && below(dev.Rating.Value, amps) {
+		if one, amps := p.largestThrough(it); one != nil && below(dev.Rating.Value, amps) {
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and %s alone draws %s", called(it), dev.Rating.Value, called(one), amps),
 				Span: it.RefSpan, Related: p.where([]*circuit.Item{one}), Items: []string{one.Ref}, Cure: "fit a larger one where the cable holds it, or feed a smaller load"})
 			return
@@ -209,7 +209,7 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 			return
 		}
 		severity := p.sumsOf(it)
-		if d := powerDomain(it); severity == diag.Advice && d != nil && d.AC {
+		if d := powerDomain(it); severity == diag.Advice && d != nil && d.AC && p.supplyBelow(it, dev.Rating.Value) {
 			return // held against the supply as a whole
 		}
 		p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and %s is drawn through it with everything on", called(it), dev.Rating.Value, apart(dev.Current.Value, dev.Rating.Value)),
@@ -217,23 +217,38 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 	})
 }}
 
-// onlyLoad is the single consumer behind a device, with what it draws at its
-// domain's nominal voltage: no condition makes that less. Of a socket nobody
-// knows what is plugged in, and a starter or a peak is over before a device opens.
-func (p *pass) onlyLoad(it *circuit.Item) (one *circuit.Item, amps quantity.Ampere) {
+// largestThrough is the largest single consumer that is fed through a device
+// alone, with what it draws at its domain's nominal voltage: no condition makes
+// that less. Of a socket nobody knows what is plugged in, and a starter or a peak
+// is over before a device opens.
+func (p *pass) largestThrough(it *circuit.Item) (one *circuit.Item, most quantity.Ampere) {
 	view := p.view
 	view.Open = map[*circuit.Item]bool{it: true}
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, view) {
-		o := t.Item
-		switch n := o.Nature(); {
-		case o == it || control(t.Port):
-		case n.Conductive || n.Source || n.Converts || n.Load && one != nil && one != o:
-			return nil, 0
-		case n.Load && o.Kind != "socket" && o.Kind != "starter":
-			one, amps = o, p.taken(t)
+		o, n := t.Item, t.Item.Nature()
+		if o == it || control(t.Port) || !n.Load && !n.Converts || o.Kind == "socket" || o.Kind == "starter" {
+			continue
+		}
+		if amps := p.taken(t); amps > most && len(p.net.Supplies(t, p.view)) > 0 && p.losesBy(t, view.Open) {
+			one, most = o, amps
 		}
 	}
-	return one, amps
+	return one, most
+}
+
+// supplyBelow tells whether some mains supply before a device gives no more than
+// the device is rated for: then the supply is what is asked too much.
+func (p *pass) supplyBelow(it *circuit.Item, rating quantity.Ampere) bool {
+	at := p.net.Origin([]circuit.Terminal{{Item: it, Port: "in"}}, p.view)
+	for _, s := range p.acSources() {
+		for _, t := range at {
+			limit, _, ok := capacity(s.item, p)
+			if t == s.terminal() && (!ok || limit <= float64(rating)*1.001) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // sumsOf grades a sum of everything on: where conditions are declared, or where
