@@ -1,6 +1,6 @@
 package rule
 
-// Transformers, galvanic isolators and what protects them.
+// What a transformer draws when it is switched on.
 
 import (
 	"fmt"
@@ -11,28 +11,9 @@ import (
 	"strake/lang/table"
 )
 
-const (
-	primaryShare = 1.25 // of a transformer's primary current, for the device before it
-	inrush       = 10   // times its rated current, for a moment, when it is switched on
-)
-
-var primaryDevice = Rule{diag.Info{Rule: "transformer-device-too-large", Severity: diag.Fault,
-	Title:  "a device before a transformer that is too large for it",
-	Why:    "A winding that is overloaded by half heats slowly, and only the device before the primary sees it. It is at most 125 % of the primary's current.",
-	Source: "ABYC E-11 and NEC 450.3, from memory, verify against the standard",
-	Bad:    primary("rcbo R1 at locker: 25 A, 30 mA, 2 pole, curve d, type a, breaks 6 kA"),
-	Good:   primary("rcbo R1 at locker: 16 A, 30 mA, 2 pole, curve d, type a, breaks 6 kA"),
-}, func(p *pass) {
-	p.transformers(func(it, dev *circuit.Item, rating, rated quantity.Ampere) {
-		switch {
-		case float64(rating) > primaryShare*float64(rated)*(1+1e-9):
-			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s takes %s at its rating, and %s before it is %s; %s is the most", called(it), rated, dev.Ref, rating, quantity.Ampere(primaryShare*float64(rated))),
-				Span: dev.RefSpan, Items: []string{dev.Ref}, Related: p.where([]*circuit.Item{it}), Cure: "fit a smaller device"})
-		default:
-			p.ok(it.Ref)
-		}
-	})
-}}
+// inrush is how many times its rated current a transformer draws for a moment when
+// it is switched on.
+const inrush = 10
 
 var primaryInrush = Rule{diag.Info{Rule: "transformer-inrush", Severity: diag.Advice,
 	Title:  "a breaker that may open when a transformer is switched on",
@@ -75,36 +56,3 @@ func (p *pass) transformers(f func(it, dev *circuit.Item, rating, rated quantity
 
 // primary is a shore supply through a device and a transformer to one socket.
 func primary(device string) string { return transforming(device, "25 A") }
-
-var galvanicTooSmall = Rule{diag.Info{Rule: "galvanic-isolator-too-small", Severity: diag.Danger,
-	Title:  "a galvanic isolator rated below the supply that it stands in",
-	Why:    "It stands in the protective conductor: in a fault all the current goes through it. One that burns out leaves the craft without an earth.",
-	Source: "ISO 13297:2020 6.9",
-	Bad:    mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a [0.2 m 3G2.5] galvanic-isolator GI1 at locker: 10 A"),
-	Good:   mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a [0.2 m 3G2.5] galvanic-isolator GI1 at locker: 16 A"),
-}, func(p *pass) {
-	p.items(func(it *circuit.Item) {
-		if it.Kind != "galvanic-isolator" {
-			return
-		}
-		var most quantity.Ampere
-		for _, t := range terminals(it) {
-			for _, s := range p.net.Supplies(t, p.view) {
-				if s.Item.Kind == "inlet" && s.Item.Facts.Current.Known() {
-					most = max(most, s.Item.Facts.Current.Value)
-				}
-			}
-		}
-		rating, ok := p.rating(it)
-		switch {
-		case most == 0:
-		case !ok:
-			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the rated current of " + it.Ref})
-		case below(rating, most):
-			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is rated %s in a supply of %s", called(it), rating, most),
-				Span: it.RefSpan, Cure: fmt.Sprintf("fit one of %s or more that stays closed when it fails", most)})
-		default:
-			p.ok(it.Ref)
-		}
-	})
-}}
