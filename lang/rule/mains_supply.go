@@ -4,7 +4,6 @@ package rule
 
 import (
 	"fmt"
-	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -60,79 +59,6 @@ func (p *pass) lastDevices(t circuit.Terminal) []*circuit.Item {
 		}
 	}
 	return list
-}
-
-var galvanicTooSmall = Rule{diag.Info{Rule: "galvanic-isolator-too-small", Severity: diag.Danger,
-	Title:  "a galvanic isolator rated below the supply that it stands in",
-	Why:    "It stands in the protective conductor and carries the whole fault until the device before it opens. One that fails open leaves every case aboard without an earth.",
-	Source: "ISO 13297:2020 6.9",
-	Bad:    strings.Replace(onSteel("galvanic-isolator GI1 at locker: 32 A [0.5 m 3G2.5] "), "GI1 at locker: 32 A", "GI1 at locker: 10 A", 1),
-	Good:   onSteel("galvanic-isolator GI1 at locker: 32 A [0.5 m 3G2.5] "),
-}, func(p *pass) {
-	p.items(func(it *circuit.Item) {
-		if it.Kind != "galvanic-isolator" || !p.cabled(it) {
-			return
-		}
-		var most *circuit.Item
-		rating := quantity.Ampere(0)
-		for _, dev := range p.lastDevices(circuit.Terminal{Item: it, Port: "in"}) {
-			if r, ok := p.rating(dev); ok && r > rating {
-				most, rating = dev, r
-			}
-		}
-		switch {
-		case !it.Facts.Current.Known():
-			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the rated current of " + it.Ref})
-		case most != nil && below(it.Facts.Current.Value, rating):
-			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is rated %s, and %s before it is %s", called(it), it.Facts.Current.Value, most.Ref, rating),
-				Span: it.RefSpan, Related: p.where([]*circuit.Item{most}), Items: []string{most.Ref}, Cure: fmt.Sprintf("fit one that is rated for %s or more", rating)})
-		default:
-			p.ok(it.Ref)
-		}
-	})
-}}
-
-var transformerUnguarded = Rule{diag.Info{Rule: "transformer-overloadable", Severity: diag.Fault,
-	Title:  "a transformer that its devices let overload",
-	Why:    "A transformer is no fuse: what its primary's device and its secondary's let through, whichever is less, may be a quarter more than its rating, no more, or its windings burn.",
-	Source: "IEC 61558 and ABYC E-11, from memory, verify against the standard",
-	Bad:    strings.Replace(steelMains, "3.6 kVA", "1 kVA", 1) + "earth E1 at locker\nbond T1 [1 m 6 mm2] E1\n",
-	Good:   steelMains + "earth E1 at locker\nbond T1 [1 m 6 mm2] E1\n",
-}, func(p *pass) {
-	p.items(func(it *circuit.Item) {
-		in, out := it.PortDomain("in"), it.PortDomain("out")
-		if it.Kind != "transformer" || !it.Facts.Apparent.Known() || in == nil || out == nil || in.Phases > 1 || out.Phases > 1 {
-			return
-		}
-		before, ok1 := p.voltAmperes(p.lastDevices(circuit.Terminal{Item: it, Port: "in"}), in)
-		behind, ok2 := p.voltAmperes(p.chainDevices(circuit.Terminal{Item: it, Port: "out"}), out)
-		if !ok1 && !ok2 {
-			return // nothing guards it, which is said of its cables
-		}
-		lets := before
-		if !ok1 || ok2 && behind < before {
-			lets = behind
-		}
-		if float64(lets) <= 1.25*float64(it.Facts.Apparent.Value)*(1+1e-9) {
-			p.ok(it.Ref)
-			return
-		}
-		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and its devices let %s through", called(it), it.Facts.Apparent.Value, lets),
-			Span: it.RefSpan, Cure: "fit a smaller device before or behind it, or a larger transformer"})
-	})
-}}
-
-// voltAmperes is what devices side by side let through together at a domain's
-// nominal voltage.
-func (p *pass) voltAmperes(devices []*circuit.Item, d *circuit.Domain) (quantity.VoltAmpere, bool) {
-	var sum quantity.VoltAmpere
-	known := len(devices) > 0 && d.Nominal.Known()
-	for _, dev := range devices {
-		r, ok := p.rating(dev)
-		known = known && ok
-		sum += quantity.VoltAmpere(float64(r) * float64(d.Nominal.Value))
-	}
-	return sum, known
 }
 
 // inverting is a shore supply through an inverter/charger to one socket.
