@@ -11,7 +11,7 @@ var all = []Rule{
 	dischargeExceeded, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
 	arrayTooCold, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
 	insulatedBonded, earthedNegativeBonds, mainEarthMissing, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
-	primaryInrush, transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
+	primaryDevice, primaryInrush, galvanicTooSmall, transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
 	shoreEarthThrough, stopBreaksNothing, coilUnstoppable, coilNotFed, coilVoltage, pumpNotStarted, inputBelowOutput, bondTooThin,
 	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices, switchBelowDevices,
