@@ -2,6 +2,8 @@ package size
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
@@ -140,13 +142,16 @@ func (s *sizer) choose(it *circuit.Item, current quantity.Opt[quantity.Ampere]) 
 		if !current.Known || current.Value <= 0 {
 			return none
 		}
-		wish, ok := table.RatingAtLeast(series, current.Value*1.25)
+		wish, ok := table.RatingAtLeast(series, max(current.Value*1.25, s.started(it)))
 		most, held := s.allowed(it)
 		if !ok || held && wish.Value > most {
 			if r, fits := table.RatingAtMost(series, most); held && fits && r.Value >= current.Value {
 				return quantity.Some(r.Value)
 			}
 			wish, ok = table.RatingAtLeast(series, current.Value)
+		}
+		if hard, there := s.ceiling(it); there && (!ok || wish.Value > hard) {
+			wish, ok = table.RatingAtMost(series, hard)
 		}
 		return quantity.Opt[quantity.Ampere]{Value: wish.Value, Known: ok}
 	}
@@ -180,6 +185,81 @@ func (s *sizer) upstream(it *circuit.Item) quantity.Opt[quantity.Ampere] {
 	}
 	most.Known = most.Known && most.Value > 0
 	return most
+}
+
+// started is the rating in ampere below which a device may open when the one
+// motor behind it starts: of a breaker by its curve, of blade and strip fuses
+// where they would open within 0.5 s and a second.
+func (s *sizer) started(it *circuit.Item) quantity.Ampere {
+	var start quantity.Ampere
+	for _, c := range s.net.Cables(circuit.Terminal{Item: it, Port: "out"}) {
+		behind := s.behind[s.at[c]]
+		if len(behind) == 1 && behind[0].Item.Kind != "starter" && behind[0].Item.Facts.Start.Known() {
+			start = mostOf(behind[0].Item.Facts.Start)
+		}
+	}
+	curve := it.Facts.Curve
+	if curve == "" {
+		curve = "b"
+	}
+	least, _, _ := table.Instant(curve)
+	switch {
+	case start == 0:
+		return 0
+	case it.Kind != "fuse":
+		return start / quantity.Ampere(least)
+	case it.Facts.Class == "blade":
+		return start / 3.4
+	case it.Facts.Class == "strip":
+		return start / 4.9
+	}
+	return 0
+}
+
+// source is what the inlets and generators that alone feed a device give together,
+// in ampere: a device behind a plug of 16 A is no larger than that.
+func (s *sizer) source(it *circuit.Item) (quantity.Ampere, bool) {
+	d, sum := it.Domain, quantity.Ampere(0)
+	if d == nil || !d.AC {
+		return 0, false
+	}
+	supplies := s.net.Supplies(circuit.Terminal{Item: it, Port: "in"}, circuit.View{Open: map[*circuit.Item]bool{it: true}})
+	for _, p := range supplies {
+		limit, ok := s.limit(p)
+		if p.Item.Kind != "inlet" && p.Item.Kind != "generator" || !ok {
+			return 0, false
+		}
+		sum = max(sum, limit)
+	}
+	return sum, len(supplies) > 0
+}
+
+// relay is the least rating of the transfer relays that current from a device
+// comes to with no other device between.
+func (s *sizer) relay(it *circuit.Item) (quantity.Ampere, bool) {
+	least, found := quantity.Ampere(0), false
+	for _, o := range s.sys.Items {
+		if o.Kind != "inverter-charger" || !o.Facts.Transfer.Known() {
+			continue
+		}
+		for _, port := range o.Ports {
+			t := circuit.Terminal{Item: o, Port: port.Name}
+			if strings.HasPrefix(port.Name, "in") && slices.Contains(s.guards(t, circuit.View{}, false).devices, it) && (!found || leastOf(o.Facts.Transfer) < least) {
+				least, found = leastOf(o.Facts.Transfer), true
+			}
+		}
+	}
+	return least, found
+}
+
+// ceiling is what a device may never be above, whatever is asked through it: what
+// its source gives, and what a relay behind it holds.
+func (s *sizer) ceiling(it *circuit.Item) (quantity.Ampere, bool) {
+	least, found := s.source(it)
+	if r, ok := s.relay(it); ok && (!found || r < least) {
+		least, found = r, true
+	}
+	return least, found
 }
 
 // allowed is the least capacity of the stated cables that land on a device.
