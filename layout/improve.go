@@ -221,17 +221,20 @@ func (b *bench) improve(start plan, trials int, seed random) best {
 	for k := 0; k < trials; k++ {
 		left := trials - k
 		threshold := 60 * point * left / trials * left / trials
-		count := counted
+		count, slack := counted, costCrowd
+		if roomy {
+			slack = costCount
+		}
 		for try := 0; try < mostCounted; try++ {
 			copy(next.seq, cur.seq)
 			copy(next.drop, cur.drop)
-			if !roomy && len(loose) > 0 && seed.below(16) == 0 {
+			if !roomy && len(loose) > 0 && seed.below(8) == 0 {
 				b.dropOne(next.drop, loose, &seed)
 			} else {
 				move(next.seq, b.mates, &seed)
 				b.hold(next.seq)
 			}
-			if count = b.tally.judge(next); count <= counted+threshold+costCount {
+			if count = b.tally.judge(next); count <= counted+slack+threshold {
 				break
 			}
 		}
@@ -252,8 +255,9 @@ func (b *bench) improve(start plan, trials int, seed random) best {
 }
 
 const (
-	mostCounted = 8          // changes that are counted for one that is laid out
-	costCount   = 30 * point // by which the count may be worse than it was
+	mostCounted = 8           // changes that are counted for one that is laid out
+	costCount   = 30 * point  // by which the count may be worse than it was
+	costCrowd   = 150 * point // the same while not all finds room
 )
 
 // loose lists what may drop under other things: boards, levels without a feed,

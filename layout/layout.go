@@ -18,6 +18,13 @@ const (
 	quickRounds = 1 // more of them, where the field is nearly large enough
 )
 
+// The good form begins several times.
+const (
+	goodStarts = 6
+	goodCounts = 6000
+	goodRounds = 4 // of long searches, until all finds room
+)
+
 // budget is the number of trials: fewer for a large graph, whose trials are long.
 func budget(g Graph, effort Effort) int {
 	if effort == Quick {
@@ -35,7 +42,7 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 		a := arrange(g, turn(g, r, ch))
 		a.alignWithin(f.Height)
 		b := newBench(g, &a, f)
-		start := b.tally.begin(quickCounts)
+		start := b.tally.begin(quickCounts, 6, 88172645463325252)
 		broken := b.tally.obstructed(start.seq)
 		if len(broken) == 0 {
 			found := b.improve(start, quickTrials, 88172645463325252)
@@ -45,7 +52,7 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 				}
 			}
 			if trials > quickTrials {
-				found = b.search(start, found, trials)
+				found = b.search(found, trials)
 			}
 			b.follow(found.plan)
 			broken = b.s.obstructed
@@ -60,17 +67,24 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 	}
 }
 
-// search betters what the quick form found.
-func (b *bench) search(start plan, found best, trials int) best {
+// search betters what the quick form found: from several plans to begin with a
+// little, from the best of them on for long.
+func (b *bench) search(found best, trials int) best {
 	if b.hopeless(found) {
-		return found
+		trials /= 4
 	}
-	if more := b.improve(found.plan, trials, 2463534242); more.cost < found.cost {
-		found = more
-	}
-	if !b.fits(found.plan) && (b.fill() < easyFill || b.near()) {
-		if more := b.improve(start, trials, 362436069); more.cost < found.cost {
+	for k := 0; k < goodStarts; k++ {
+		start := b.tally.begin(goodCounts, 2+6*(k%3), random(88172645463325252+k*7919))
+		if more := b.improve(start, trials/(2*goodStarts), 2463534242); more.cost < found.cost {
 			found = more
+		}
+	}
+	for k := 0; k < goodRounds; k++ {
+		if more := b.improve(found.plan, trials/2, random(362436069+k*7919)); more.cost < found.cost {
+			found = more
+		}
+		if b.follow(found.plan); b.cost(1<<40) > 0 && b.roomy {
+			break
 		}
 	}
 	return found

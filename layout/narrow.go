@@ -193,16 +193,16 @@ func (t *tally) search(start plan, trials int, narrow bool, seed random) plan {
 
 // begin gives a plan to begin with: one of few crossings, then a narrower one.
 // Where the field is nearly wide enough, more is given for its width.
-func (t *tally) begin(trials int) plan {
+func (t *tally) begin(trials, steep int, seed random) plan {
 	p := plan{t.a.firstSequence(), make([]int, len(t.bench.drop))}
 	t.steep = 1
-	p = t.search(p, trials, false, 88172645463325252)
-	p = t.search(p, trials/2, true, 2463534242)
+	p = t.search(p, trials, false, seed)
+	p = t.search(p, trials/2, true, seed+1)
 	t.judge(p)
 	if field := t.bench.f.Width; t.wide.width(t.order, p.drop) < field*nearWidth/100 {
-		t.steep = 6
+		t.steep = steep
 	}
-	return t.search(p, trials/2, true, 362436069)
+	return t.search(p, trials/2, true, seed+2)
 }
 
 // nearWidth is how wide a plan may be, in hundredths of the field, for which it
