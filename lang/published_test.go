@@ -120,3 +120,21 @@ run B1 [0.1 m 50 mm2] fuse F1 at locker: ` + fuse + ` [2 m 50 mm2] load L1 at lo
 	require.Len(t, found, 1)
 	assert.Contains(t, found[0].Message, "58.4 V")
 }
+
+// IEC 60269-1: a gG fuse of 10 A surely opens at 1.9 times, so that it guards a
+// cable against overload (433.1: 1.45 times) only up to 0.76 of its capacity.
+func TestSmallFusesOpenLate(t *testing.T) {
+	craft := func(fuse string) string {
+		return `craft "Small boat" { cable class 5, plain, 70 degC, free }
+domain house: dc 12 V, 10.8 V to 14.6 V
+place locker "Locker": 30 degC
+battery B1 in house at locker: agm, 12 V, 100 Ah, resistance 6 mohm
+run B1 [link] fuse F1 at locker: ` + fuse + `, 125 V, breaks 20 kA [2 m 1.5 mm2] pump P1 at locker: 5 A
+`
+	}
+	assert.Empty(t, judged(craft("12 A, class gg"), "device-above-cable"), "18 A hold a fuse of 12 A: 12·1.9/1.45 is 15.7 A")
+	require.Len(t, judged(craft("14 A, class gg"), "device-above-cable"), 1, "14·1.9/1.45 is 18.3 A")
+	assert.Contains(t, judged(craft("14 A, class gg"), "device-above-cable")[0].Message, "1.9 times")
+	assert.Empty(t, judged(craft("16 A, class gg"), "device-above-cable"), "from 16 A a gG fuse opens at 1.6 times: deemed to do")
+	assert.Empty(t, judged(craft("14 A, class t"), "device-above-cable"))
+}

@@ -277,14 +277,18 @@ var deviceAboveCable = Rule{diag.Info{Rule: "device-above-cable", Severity: diag
 		case !c.ProtectionRating.Known || !c.Ampacity.Known:
 			p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(c.Protection), Missing: p.unknownOf(c)})
 		case p.aboveCable(c):
-			carries := ""
+			carries, most := "", c.Ampacity.Value
+			if late := float64(c.ProtectionAsks.Value / c.ProtectionRating.Value); late > 1 {
+				carries = fmt.Sprintf("; so small a gG fuse opens at %.2g times its rating, which asks for %s", late*1.45, c.ProtectionAsks.Value)
+				most /= quantity.Ampere(late)
+			}
 			if c.DropCurrent.Known && below(c.Ampacity.Value, c.DropCurrent.Value) {
-				carries = fmt.Sprintf(" and carries %s", c.DropCurrent.Value)
+				carries += fmt.Sprintf(" and carries %s", c.DropCurrent.Value)
 			}
 			p.fail(c.Of.ID, diag.Finding{
 				Message: fmt.Sprintf("%s of %s %s the cable %s, which holds %s (%s)%s", names(c.Protection), apart(c.ProtectionRating.Value, c.Ampacity.Value), verb(c.Protection, "guards"), c.Of.ID, c.Ampacity.Value, c.AmpacityBasis, carries),
 				Span:    c.Of.Span, Related: p.where(c.Protection), Items: refs(c.Protection),
-				Cure: fmt.Sprintf("a device of at most %s, or a thicker cable", c.Ampacity.Value),
+				Cure: fmt.Sprintf("a device of at most %s, or a thicker cable", most),
 			})
 		default:
 			p.ok(c.Of.ID)
@@ -294,7 +298,7 @@ var deviceAboveCable = Rule{diag.Info{Rule: "device-above-cable", Severity: diag
 
 // aboveCable tells whether what protects a cable is more than it holds.
 func (p *pass) aboveCable(c *size.Cable) bool {
-	return c.ProtectionRating.Known && c.Ampacity.Known && len(c.Protection) > 0 && below(c.Ampacity.Value, c.ProtectionRating.Value)
+	return c.ProtectionRating.Known && c.Ampacity.Known && len(c.Protection) > 0 && below(c.Ampacity.Value, c.ProtectionAsks.Value)
 }
 
 // unknownOf names what keeps a cable's capacity or its protection from being known.

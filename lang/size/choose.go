@@ -108,8 +108,8 @@ func (s *sizer) needs(i int) need {
 	if c.DesignCurrent.Known && !s.cranking(i) {
 		n = need{c.DesignCurrent.Value, "current", true}
 	}
-	if c.ProtectionRating.Known && !(s.cranking(i) && len(c.Protection) == 0) && (!n.ok || s.overload(c).Value > n.amps) {
-		n = need{s.overload(c).Value, "protection", true}
+	if c.ProtectionRating.Known && !(s.cranking(i) && len(c.Protection) == 0) && (!n.ok || c.ProtectionAsks.Value > n.amps) {
+		n = need{c.ProtectionAsks.Value, "protection", true}
 	}
 	return n
 }
@@ -276,6 +276,6 @@ func (s *sizer) designString(i int) {
 		c.DesignCurrent, c.DropCurrent, c.DesignCase = design, design, name
 	}
 	if rating.Known && rating.Value > 0 {
-		c.ProtectionRating = rating
+		c.ProtectionRating, c.ProtectionAsks = rating, rating
 	}
 }

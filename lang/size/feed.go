@@ -321,6 +321,7 @@ func (s *sizer) protection() {
 		if !c.ProtectionRating.Known {
 			c.ProtectionRating.Value = 0
 		}
+		c.ProtectionAsks = s.overload(c)
 	}
 }
 

@@ -353,3 +353,23 @@ run R1.out [3 m 3G2.5 in conduit] socket X2 at warm: 500 W
 	assert.Contains(t, c.AmpacityBasis, "method C")
 	assert.InDelta(t, 23*0.87, float64(cable(t, p, "R1-X2").Ampacity.Value), 1e-9, "in conduit: method B2, 23 A")
 }
+
+// A 12 V windlass of 80 A, 8 m one way, 10 %: 16 mm² carries it and loses 10.9 % by
+// the simplified formula of ISO 13297 alone, 13 % by IEC 60228; 25 mm² loses 8.3 %
+// at 20 °C and 9.1 % warm.
+func TestWindlass(t *testing.T) {
+	const text = `battery B1 in low at cool: agm, 12 V, 200 Ah, resistance 4 mohm
+run B1 [link] fuse F1 at cool: 100 A, class t, terminals 105 degC [8 m%s] motor W1 at cool: 80 A, terminals 105 degC
+`
+	c := cable(t, worked(t, fmt.Sprintf(text, "")), "F1-W1")
+	assert.EqualValues(t, 25, c.Area.Value)
+	assert.Equal(t, "drop", c.GovernedBy)
+	assert.InEpsilon(t, 7.00, float64(c.ISOPercent.Value), 5e-3)
+	temperature := 30 + 75.0*(80.0/170)*(80.0/170)
+	assert.InEpsilon(t, 8.32*(234.5+temperature)/254.5, float64(c.CumulativePercent.Value), 5e-3)
+	c = cable(t, worked(t, fmt.Sprintf(text, " 16 mm2")), "F1-W1")
+	assert.EqualValues(t, 130, c.Ampacity.Value)
+	assert.InEpsilon(t, 10.93, float64(c.ISOPercent.Value), 5e-3)
+	assert.Equal(t, "fails", c.Result)
+	assert.EqualValues(t, 25, c.Needs.Value)
+}

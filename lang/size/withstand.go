@@ -166,7 +166,7 @@ func timing(it *circuit.Item) string {
 // covers tells whether what protects a cable guards it against overload: it opens
 // at 1.45 times the capacity at the latest (IEC 60364-4-43 433.1, from memory).
 func (s *sizer) covers(c *Cable) bool {
-	n := s.overload(c)
+	n := c.ProtectionAsks
 	return n.Known && c.Ampacity.Known && n.Value <= c.Ampacity.Value*(1+1e-9)
 }
 
