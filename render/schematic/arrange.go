@@ -306,7 +306,7 @@ func (m *model) graphWith(blocks []block) layout.Graph {
 // planSheet lays out what stands around the drawing.
 func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 	in := a.paper.inner()
-	p := sheetPlan{area: in, blocks: []block{m.legendBlock()}}
+	p := sheetPlan{area: in, blocks: m.legendBlocks()}
 	if b, ok := m.controlBlock(); ok {
 		p.blocks = append(p.blocks, b)
 	}
@@ -574,17 +574,27 @@ func (m *model) newSheet(p paper, area geom.Rect, around []*scene.Group) scene.S
 	}
 }
 
-// tableSheet is the last sheet: isolators, red-line box, notes, and the
-// lists that found no room beside the drawing.
+// tableSheet is the last sheet: isolators, red-line box, cables, and the lists
+// that found no room beside the drawing.
 func (m *model) tableSheet(a arrangement, blocks []block, sheet int) scene.Sheet {
 	in := a.paper.inner()
 	p := sheetPlan{area: in}
 	p.around = append(p.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, sheet, sheet, "Tables to the schematic", a.paper))
 	m.foot(&p, in, second)
-	t := m.d.isolatorTable(in.Width(), 350)
+	t := m.d.isolatorTable(0, 350)
+	t = m.d.isolatorTable(max(t.natural(), in.Width()*11/20), 350)
+	if in.Width()-t.width() < 7000 {
+		t = m.d.isolatorTable(in.Width(), 350)
+	}
 	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: in.Y0})}
 	p.around = append(p.around, table)
-	y := in.Y0 + t.height() + 300
+	y := in.Y0 + t.height()
+	if t.width() < in.Width() { // beside them, what changes between two prints
+		p.around = append(p.around, redLine(geom.Rect{X0: in.X0 + t.width(), Y0: in.Y0, X1: in.X1, Y1: y}, 350))
+	}
+	if len(blocks) > 0 {
+		y += 300
+	}
 	var groups []*scene.Group
 	x := in.X0 + 300
 	lowest := y
@@ -604,7 +614,14 @@ func (m *model) tableSheet(a arrangement, blocks []block, sheet int) scene.Sheet
 		x += b.sizes[size].W + 300
 		lowest = max(lowest, y+b.sizes[size].H)
 	}
-	if r := (geom.Rect{X0: in.X0 + 300, Y0: lowest + 300, X1: in.X1 - 300, Y1: p.area.Y1 - 300}); r.Height() > 2500 {
+	if len(blocks) > 0 {
+		lowest += 300
+	}
+	if g, h := m.d.cableList(geom.Rect{X0: in.X0, Y0: lowest, X1: in.X1, Y1: p.area.Y1}); g != nil {
+		p.around = append(p.around, g)
+		lowest += h
+	}
+	if r := (geom.Rect{X0: in.X0 + 300, Y0: lowest + 300, X1: in.X1 - 300, Y1: p.area.Y1 - 300}); t.width() == in.Width() && r.Height() > 2500 {
 		r.X1 = min(r.X1, r.X0+16000)
 		p.around = append(p.around, redLine(r, 350))
 	}

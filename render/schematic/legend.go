@@ -10,8 +10,9 @@ import (
 	"strake/render/symbol"
 )
 
-// legendBlock shows every symbol and line pattern that the sheet uses, and no other.
-func (m *model) legendBlock() block {
+// legendBlocks show every symbol and line pattern that the sheet uses, and no
+// other: two blocks, for small ones find room in more holes.
+func (m *model) legendBlocks() []block {
 	var cells []cell
 	m.key = legendSymbol
 	for _, s := range m.usedSymbols() {
@@ -20,8 +21,10 @@ func (m *model) legendBlock() block {
 	for _, s := range m.usedSymbols() {
 		cells = append(cells, m.symbolCell(s))
 	}
-	cells = append(cells, m.lineCells()...)
-	return flow("legend", "Symbols, lines", "legend", m.caps.ref, cells, 6)
+	return []block{
+		flow("symbols", "Symbols", "legend", m.caps.ref, cells, 6),
+		flow("lines", "Lines", "legend", m.caps.ref, m.lineCells(), 4),
+	}
 }
 
 // notesBlock tells how to read the sheet.

@@ -322,7 +322,7 @@ func (m *model) planPart(p paper, sheet, sheets int) sheetPlan {
 			plan.blocks = append(plan.blocks, b)
 		}
 	} else {
-		plan.blocks = append(plan.blocks, m.legendBlock())
+		plan.blocks = append(plan.blocks, m.legendBlocks()...)
 	}
 	plan.around = append(plan.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, sheet, sheets, "Single-line schematic", p))
 	m.foot(&plan, in, second)
