@@ -1,7 +1,11 @@
 package resolve
 
 import (
+	"slices"
+	"strings"
+
 	"strake/lang/circuit"
+	"strake/lang/diag"
 	"strake/lang/quantity"
 	"strake/lang/syntax"
 )
@@ -97,11 +101,37 @@ func (r *resolver) craftRow(row syntax.CraftRow) {
 			r.say(valueMissing, row.Span, "write it in full, as in `"+w.key+" "+w.sample+"`, or take the row out", "the row `%s` says nothing", w.key)
 			return
 		}
-		read(r, w.form, row.List, c)
+		if !r.tellLooseWords(w.form, row) {
+			read(r, w.form, row.List, c)
+		}
 		return
 	}
 	f := r.say(unknownCraftRow, row.Key.Span, "take the row out", "the craft has no row `%s`; it has %s", row.Key.Text, joined(names, "and"))
 	didYouMean(f, row.Key.Span, row.Key.Text, names)
+}
+
+// tellLooseWords finds a name of several words without its quotes, or a word
+// with a blank in the place of its hyphen.
+func (r *resolver) tellLooseWords(form vocabulary[*circuit.Craft], row syntax.CraftRow) bool {
+	if len(row.List) != 1 || len(row.List[0].Terms) < 2 {
+		return false
+	}
+	span := row.List[0].Span
+	var words []string
+	for i := range row.List[0].Terms {
+		words = append(words, termText(&row.List[0].Terms[i]))
+	}
+	text := `"` + strings.Join(words, " ") + `"`
+	if known := form.words[0].form[0].words; known != nil {
+		if text = strings.ToLower(strings.Join(words, "-")); !slices.Contains(known, text) {
+			return false
+		}
+	} else if form.words[0].form[0].slot != "label" {
+		return false
+	}
+	f := r.say(unknownValue, span, "write `"+text+"`", "`%s` is not one word", span.Text())
+	f.Edits = []diag.Edit{{Span: span, New: text}}
+	return true
 }
 
 // commonPractice is the source of a default that no standard states.

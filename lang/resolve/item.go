@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"strake/lang/circuit"
+	"strake/lang/diag"
 	"strake/lang/syntax"
 )
 
@@ -47,6 +48,9 @@ func (r *resolver) declare(h *syntax.Head, status circuit.Status) {
 		r.heads[h] = []*circuit.Item{r.ghost("", h.Span)}
 		return
 	}
+	if r.tellKindBehind(h) {
+		return
+	}
 	model, kind := r.model(h, status)
 	for _, name := range r.namesIn(h.Ref) {
 		it := *model
@@ -70,6 +74,39 @@ func (r *resolver) declare(h *syntax.Head, status circuit.Status) {
 	if h.Ref.Port != nil && len(r.heads[h]) > 0 && kind != nil {
 		r.useOptionalPort(r.heads[h][0], h.Ref.Port.Text)
 	}
+}
+
+// tellKindBehind finds a kind that stands behind its reference, and mends it; and
+// a thing that is described elsewhere and followed by another word, which it
+// takes for that thing: then it is true.
+func (r *resolver) tellKindBehind(h *syntax.Head) bool {
+	word := h.Kind.Text
+	if kindNamed(word) != nil || r.parts[word] != nil || h.Ref.Last != nil || h.Ref.Port != nil {
+		return false
+	}
+	behind := h.Ref.First
+	span := h.Kind.Span.Join(behind.Span)
+	if kindNamed(behind.Text) != nil || r.parts[behind.Text] != nil {
+		text := behind.Text + " " + word
+		f := r.say(unknownKind, span, "write `"+text+"`", "the kind stands before its reference, not behind it")
+		f.Edits = []diag.Edit{{Span: span, New: text}}
+		h.Kind, h.Ref = behind, &syntax.Reference{Span: h.Kind.Span, First: h.Kind}
+		return false
+	}
+	it := r.items[word]
+	if it == nil {
+		return false
+	}
+	text := word + "." + behind.Text
+	f := r.say(unknownKind, behind.Span, "write a cable in brackets between two things: `"+word+" [] "+behind.Text+"`",
+		"`%s` follows `%s`, which is described elsewhere; only a cable in brackets follows a reference", behind.Text, word)
+	related(f, it.RefSpan, "`%s` is described here", word)
+	if isPole(behind.Text) || it.HasPort(behind.Text) {
+		f.Cure = "write `" + text + "`"
+		f.Edits = []diag.Edit{{Span: span, New: text}}
+	}
+	r.heads[h] = []*circuit.Item{r.ghost(word, span)}
+	return true
 }
 
 // model is the item of a head without its reference.

@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"slices"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -110,6 +111,9 @@ func (r *resolver) kindOf(w syntax.Word) (*Kind, *yardPart) {
 		return nil, nil
 	}
 	f := r.say(unknownKind, w.Span, "name one of the kinds of the reference, or make a part: `part "+w.Text+" is load`", "`%s` is neither a kind nor a part", w.Text)
+	if strings.ToLower(w.Text) != w.Text {
+		f.Cure = "a kind stands here, such as `battery`, `fuse`, `bus` or `load`"
+	}
 	r.tellKind(f, w, r.partNames())
 	r.missing["kind "+w.Text] = len(r.findings) - 1
 	return nil, nil

@@ -174,8 +174,11 @@ func tellMiss[T any](r *resolver, v vocabulary[T], p *syntax.Property, e entry[T
 		done := source.Span{File: p.Span.File, Start: p.Span.Start, End: p.Terms[why.fitted-1].Span.End}
 		f := r.say(unknownProperty, why.term.Span, "", "`%s` is complete before `%s`; members of a list are parted by commas",
 			done.Text(), restOf(p, why.fitted))
-		f.Cure = fmt.Sprintf("write `%s, %s`, or take `%s` out", done.Text(), restOf(p, why.fitted), restOf(p, why.fitted))
-		f.Edits = []diag.Edit{{Span: source.Span{File: done.File, Start: done.End, End: done.End}, New: ","}}
+		parted, ends := partedBy(v, p, why.fitted)
+		f.Cure = fmt.Sprintf("write `%s, %s`, or take `%s` out", done.Text(), parted, restOf(p, why.fitted))
+		for _, end := range append([]int{done.End}, ends...) {
+			f.Edits = append(f.Edits, diag.Edit{Span: source.Span{File: done.File, Start: end, End: end}, New: ","})
+		}
 	case why.term == nil && why.fitted == 0:
 		r.say(unknownProperty, p.Span, "", "this member of the list is empty")
 	case why.term == nil:
@@ -341,6 +344,30 @@ func (p part) wanted() string {
 		return alternatives(p.words)
 	}
 	return slots[p.slot].name
+}
+
+// partedBy is the terms of a member from a place on with commas where members
+// end, and these ends; where no member can be read the rest stays whole.
+func partedBy[T any](v vocabulary[T], p *syntax.Property, from int) (string, []int) {
+	var texts []string
+	var ends []int
+	for from < len(p.Terms) {
+		to := from
+		for n := len(p.Terms); n > from && to == from; n-- {
+			if slices.ContainsFunc(v.words, func(e entry[T]) bool { _, why := e.form.fit(p.Terms[from:n]); return why == nil }) {
+				to = n
+			}
+		}
+		if to == from {
+			return strings.Join(append(texts, restOf(p, from)), ", "), ends
+		}
+		texts = append(texts, source.Span{File: p.Span.File, Start: p.Terms[from].Span.Start, End: p.Terms[to-1].Span.End}.Text())
+		if to < len(p.Terms) {
+			ends = append(ends, p.Terms[to-1].Span.End)
+		}
+		from = to
+	}
+	return strings.Join(texts, ", "), ends
 }
 
 // restOf and before are the terms of a member from, and up to, a place.

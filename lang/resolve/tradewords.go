@@ -183,7 +183,7 @@ var tradeWords = []struct {
 // tellTradeWord tells a member whose words are the trade's and not the
 // language's; false when it is none.
 func tellTradeWord[T any](r *resolver, v vocabulary[T], p *syntax.Property) bool {
-	text := strings.Join(strings.Fields(strings.ToLower(p.Span.Text())), " ")
+	text := strings.Join(strings.Fields(strings.ToLower(strings.ReplaceAll(p.Span.Text(), "=", " "))), " ")
 	for _, row := range tradeWords {
 		for _, words := range strings.Split(row.words, ", ") {
 			rest, ok := strings.CutPrefix(text, words)
@@ -216,7 +216,7 @@ func tellTradeWord[T any](r *resolver, v vocabulary[T], p *syntax.Property) bool
 
 // restAsWritten is what of a member stands behind so many words.
 func restAsWritten(p *syntax.Property, words int) string {
-	fields := strings.Fields(p.Span.Text())
+	fields := strings.Fields(strings.ReplaceAll(p.Span.Text(), "=", " "))
 	return strings.Join(fields[min(words, len(fields)):], " ")
 }
 

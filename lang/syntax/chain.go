@@ -5,6 +5,8 @@ package syntax
 // cable hides nothing of the others.
 
 import (
+	"slices"
+
 	"github.com/alecthomas/participle/v2/lexer"
 
 	"strake/lang/diag"
@@ -30,6 +32,13 @@ func (p *parser) wayRow(s *cutting, tokens []lexer.Token) *Row {
 
 func (p *parser) runStatement(s *cutting, tokens []lexer.Token) *Run {
 	if n, failed := parse(runGrammar, tokens); failed == nil {
+		return p.run(n)
+	}
+	if inner, ok := bracketed(tokens); ok {
+		n, _ := parse(runGrammar, inner.tokens)
+		if !s.faulty && !reported(tokens) {
+			p.findings = append(p.findings, InfoWordMissing.At(inner.finding(p)))
+		}
 		return p.run(n)
 	}
 	head, cables := divide(opened(tokens, runHeadGrammar))
@@ -123,4 +132,49 @@ func (p *parser) links(s *cutting, cables [][]lexer.Token, way bool) []Link {
 		out = append(out, link)
 	}
 	return out
+}
+
+// missingBrackets is a run whose cable stands between its ends without brackets.
+type missingBrackets struct {
+	tokens   []lexer.Token // with them
+	from, to lexer.Token   // the first and the last token of the cable
+}
+
+// bracketed puts a run's brackets where they were forgotten, both of them; the
+// cable is the longest stretch that can be one. It is tried on runs without any.
+func bracketed(tokens []lexer.Token) (missingBrackets, bool) {
+	if slices.ContainsFunc(tokens, func(t lexer.Token) bool {
+		return t.Type == typeLBracket || t.Type == typeRBracket || t.Type == typeColon
+	}) {
+		return missingBrackets{}, false
+	}
+	for i := 1; i < min(len(tokens), within); i++ {
+		if !opensCable(tokens[i]) {
+			continue
+		}
+		for j := min(len(tokens), i+within) - 1; j > i; j-- {
+			if isTrivia(tokens[j]) {
+				continue
+			}
+			all := slices.Concat(tokens[:i], []lexer.Token{before(tokens[i], typeLBracket, "[")}, tokens[i:j],
+				[]lexer.Token{before(tokens[j], typeRBracket, "]")}, tokens[j:])
+			if reads(runGrammar, all) {
+				last := j - 1
+				for isTrivia(tokens[last]) {
+					last--
+				}
+				return missingBrackets{all, tokens[i], tokens[last]}, true
+			}
+		}
+	}
+	return missingBrackets{}, false
+}
+
+func (m missingBrackets) finding(p *parser) diag.Finding {
+	span := tokenSpan(p.file, m.from).Join(tokenSpan(p.file, m.to))
+	text := "[" + span.Text() + "]"
+	return diag.Finding{
+		Span: span, Message: "the brackets of this cable are missing", Cure: "write `" + text + "`",
+		Edits: []diag.Edit{{Span: span, New: text}},
+	}
 }

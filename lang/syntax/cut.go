@@ -6,6 +6,7 @@ package syntax
 
 import (
 	"slices"
+	"strings"
 
 	"github.com/alecthomas/participle/v2/lexer"
 
@@ -85,6 +86,10 @@ func (c *cutter) holds(from, to int, kind lexer.TokenType) bool {
 func (c *cutter) row(from, to int, afterBlank bool) {
 	start := from
 	for i := from; i < to; i++ {
+		if c.secondStatement(start, i) {
+			c.segment(start, i, afterBlank)
+			start, afterBlank = i, false
+		}
 		switch c.tokens[i].Type {
 		case typeLBrace:
 			c.segment(start, i, afterBlank)
@@ -118,8 +123,8 @@ func (c *cutter) segment(from, to int, afterBlank bool) {
 		return
 	}
 	opening := openingWord(c.tokens[from:to])
-	begins := opening != "" || c.inCraft() && craftRows[c.tokens[from].Value]
-	goesOn := c.last != nil && (c.tokens[from].Type == typeLBracket || c.comma && !begins)
+	begins := opening != "" || c.inCraft() && craftRows[c.tokens[from].Value] || c.isHead(from, to)
+	goesOn := c.last != nil && (c.tokens[from].Type == typeLBracket || c.comma && !begins) || c.landsInNextRow(from, to, opening)
 	if goesOn {
 		c.last.to = to
 	} else {
@@ -135,9 +140,95 @@ func (c *cutter) segment(from, to int, afterBlank bool) {
 	c.brackets(from, to)
 }
 
+// isHead tells a row that can only be a statement of its own: a kind, a
+// reference and what follows them, with a colon. No member of a list is like it.
+func (c *cutter) isHead(from, to int) bool {
+	var words []lexer.Token
+	for _, t := range c.tokens[from:to] {
+		if isTrivia(t) {
+			continue
+		}
+		if t.Type == typeLBracket {
+			return false
+		}
+		if words = append(words, t); t.Type == typeColon {
+			break
+		}
+	}
+	n := len(words)
+	return n >= 3 && words[n-1].Type == typeColon && words[0].Type == typeWord && words[1].Type == typeWord &&
+		(words[2].Type == typeColon || words[2].Type == typeString || words[2].Type == typeRange || words[2].Value == "in" || words[2].Value == "at")
+}
+
+// landsInNextRow finds what the last cable of a run lands on in the row below,
+// which such a row cannot hold, and takes it for it.
+func (c *cutter) landsInNextRow(from, to int, opening string) bool {
+	if c.last == nil || c.comma || opening != "" || c.tokens[c.last.to-1].Type != typeRBracket {
+		return false
+	}
+	switch c.openingOf(c.last) {
+	case "run", "bond", "signal":
+	default:
+		return false
+	}
+	first, last := c.tokens[from], c.tokens[c.last.from]
+	alone, cables := 0, false
+	for _, t := range c.tokens[from:to] {
+		if !isTrivia(t) {
+			alone++
+		}
+		cables = cables || t.Type == typeLBracket
+	}
+	indented := first.Pos.Line > 0 && last.Pos.Line > 0 && first.Pos.Column > last.Pos.Column
+	if first.Type != typeWord && first.Type != typeJoining || alone > 1 && c.tokens[from+1].Type != typeDot && !cables && !indented {
+		return false
+	}
+	end := tokenEnd(c.tokens[c.last.to-1])
+	c.find(InfoEndsOnNothing, tokenSpan(c.file, first), diag.Finding{
+		Message: "what the cable of the row above lands on stands in a row of its own",
+		Cure:    "write `" + first.Value + "` behind the `]` of the row above; a run goes on in the next row only at a `[`",
+		Edits:   []diag.Edit{{Span: source.Span{File: c.file, Start: end, End: first.Pos.Offset}, New: " "}},
+	})
+	return true
+}
+
+// secondStatement finds a statement that begins on the row of another one.
+func (c *cutter) secondStatement(start, i int) bool {
+	t := c.tokens[i]
+	if t.Type != typeOpening || t.Value == "way" || t.Value == "ways" || c.brace != nil {
+		return false
+	}
+	words, before := 0, -1
+	for j := start; j < i; j++ {
+		if !isTrivia(c.tokens[j]) {
+			words, before = words+1, j
+		}
+	}
+	if words < 3 || before == i-1 {
+		return false
+	}
+	switch c.tokens[before].Type {
+	case typeWord, typeUnit, typeString, typeDate:
+	default:
+		return false
+	}
+	span := source.Span{File: c.file, Start: tokenEnd(c.tokens[before]), End: t.Pos.Offset}
+	if !strings.Contains(span.Text(), ";") { // a semicolon was told already
+		c.find(InfoUnreadable, tokenSpan(c.file, t), diag.Finding{
+			Message: "a second statement, `" + t.Value + "`, begins on this row",
+			Cure:    "begin a new line before `" + t.Value + "`",
+			Edits:   []diag.Edit{{Span: span, New: "\n"}},
+		})
+	}
+	return true
+}
+
 // settleBraces opens or closes braces that the author forgot.
 func (c *cutter) settleBraces(from int, opening string, afterBlank bool) {
 	isWay := opening == "way" || opening == "ways"
+	if c.brace != nil && c.brace.phantom && c.inCraft() && !craftRows[c.tokens[from].Value] {
+		c.brace = nil
+	}
 	if c.brace != nil {
 		closes := c.nextBrace(from) == typeRBrace
 		switch {
@@ -169,6 +260,16 @@ func (c *cutter) settleBraces(from int, opening string, afterBlank bool) {
 			Edits:   []diag.Edit{{Span: source.Span{File: c.file, Start: at, End: at}, New: " {"}},
 		})
 		head.braces = true
+		c.brace = head
+	case head != nil && c.openingOf(head) == "craft" && !head.braces && opening == "" && craftRows[c.tokens[from].Value]:
+		last := c.tokens[head.to-1]
+		cure := "write ` {` after the name and `}` on a row of its own below the rows"
+		if last.Type == typeColon {
+			head.to--
+			cure = "write ` {` in the place of `:`, and `}` on a row of its own below the rows"
+		}
+		c.find(InfoBraceMissing, tokenSpan(c.file, last), diag.Finding{Message: "the rows of the craft do not stand in braces", Cure: cure})
+		head.braces, head.phantom = true, true
 		c.brace = head
 	}
 }

@@ -66,6 +66,8 @@ func (p place) repairs() []repair {
 	}
 	out = append(out, p.marksInWay()...)
 	out = append(out, p.wordMisspelt()...)
+	out = append(out, p.labelFirst()...)
+	out = append(out, p.ratingFirst()...)
 	out = append(out, p.reservedName()...)
 	out = append(out, p.wordMissing()...)
 	out = append(out, p.orderOfHead()...)
@@ -281,6 +283,51 @@ func (p place) orderOfHead() []repair {
 		}}}
 	}
 	return nil
+}
+
+// labelFirst tries a label that stands before the reference behind it.
+func (p place) labelFirst() []repair {
+	if p.token().Type != typeWord || p.before < 1 || p.tokens[p.before].Type != typeString {
+		return nil
+	}
+	label, ref := p.tokens[p.before], p.token()
+	swapped := slices.Concat(p.tokens[:p.before], []lexer.Token{ref, label}, p.tokens[p.at+1:])
+	right := ref.Value + " " + label.Value
+	return []repair{{swapped, InfoHeadOrder, diag.Finding{
+		Span:    tokenSpan(p.file, label),
+		Message: "the label " + label.Value + " stands before the reference",
+		Cure:    "write `" + right + "`",
+		Edits:   []diag.Edit{{Span: tokenSpan(p.file, label).Join(tokenSpan(p.file, ref)), New: right}},
+	}}}
+}
+
+// ratingFirst tries a number with its unit that stands before the kind and the
+// reference that it belongs to.
+func (p place) ratingFirst() []repair {
+	var at []int // the number, its unit, the kind, the reference, what follows
+	for i := p.at; i < len(p.tokens) && len(at) < 5; i++ {
+		if !isTrivia(p.tokens[i]) {
+			at = append(at, i)
+		}
+	}
+	if len(at) < 4 || p.token().Type != typeNumber || p.tokens[at[1]].Type != typeUnit || p.tokens[at[2]].Type != typeWord || p.tokens[at[3]].Type != typeWord {
+		return nil
+	}
+	number, unit, kind, ref := p.tokens[at[0]], p.tokens[at[1]], p.tokens[at[2]], p.tokens[at[3]]
+	right := kind.Value + " " + ref.Value + ": " + number.Value + " " + unit.Value
+	tokens := slices.Concat(p.tokens[:p.at], []lexer.Token{kind, ref, before(ref, typeColon, ":"), number, unit})
+	rest, whole := at[3]+1, tokenSpan(p.file, number).Join(tokenSpan(p.file, ref))
+	if len(at) > 4 && p.tokens[at[4]].Type == typeColon {
+		rest, whole = at[4]+1, whole.Join(tokenSpan(p.file, p.tokens[at[4]]))
+		right += ","
+		tokens = append(tokens, before(p.tokens[at[4]], typeComma, ","))
+	}
+	return []repair{{append(tokens, p.tokens[rest:]...), InfoHeadOrder, diag.Finding{
+		Span:    tokenSpan(p.file, number).Join(tokenSpan(p.file, unit)),
+		Message: "`" + number.Value + " " + unit.Value + "` stands before the kind; what is said of a thing stands behind a colon",
+		Cure:    "write `" + right + "`",
+		Edits:   []diag.Edit{{Span: whole, New: right}},
+	}}}
 }
 
 // quotesMissing tries a word as the label that belongs here.

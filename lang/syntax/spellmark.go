@@ -69,7 +69,7 @@ func rowSpellings() []spelling {
 			}
 			return outOf("how many ways a board has stands in a row of its own", "take `"+m[0]+"` out, and write `ways 1.."+m[1]+" is fuse` in its braces")
 		}},
-		{longestForm(`^(?:not|cannot|and|nor|&|/)(?:[ \t]+with)?`), func(w where, m []string) reading {
+		{longestForm(`^(?:not|cannot|and|nor|&|/|,)(?:[ \t]+with)?`), func(w where, m []string) reading {
 			if w.opening != "interlock" || w.before.Type != typeWord {
 				return reading{}
 			}
@@ -140,6 +140,12 @@ func cableSpellings() []spelling {
 				return reading{}
 			}
 			return written(strings.ToLower(m[1]), "`%s` is two colours; a pair is told by that of its positive or phase", m[0])
+		}},
+		{longestForm(`^(?i:via|past|thru)`), func(w where, m []string) reading {
+			if !w.bracket {
+				return reading{}
+			}
+			return written("through", "`%s` says nothing of a cable; what it passes is told with `through`", m[0])
 		}},
 		// What is not certain, or not known.
 		{longestForm(`^(?:~|≈|±|(?i:ca|circa|approx|approximately|roughly|around|abt)\.?)[ \t]*`), func(w where, m []string) reading {
@@ -219,7 +225,7 @@ func numberSpellings() []spelling {
 			}
 			return r
 		}},
-		{longestForm(`^([0-9]+(?:\.[0-9]+)?)[ \t]*(?:V[ \t]*)?(?:/|->|→)[ \t]*([0-9]+(?:\.[0-9]+)?)[ \t]*V`), func(w where, m []string) reading {
+		{longestForm(`^([0-9]+(?:\.[0-9]+)?)[ \t]*(?:V[ \t]*)?(?:/|->|→|to)[ \t]*([0-9]+(?:\.[0-9]+)?)[ \t]*V`), func(w where, m []string) reading {
 			if !w.list || w.bracket || w.opening == "domain" {
 				return reading{}
 			}
@@ -256,7 +262,7 @@ func restless(before, t lexer.Token, opening string, first bool) bool {
 		return craftRows[before.Value] && first
 	case typeJoining, typeWord:
 		return strings.HasPrefix(strings.ToLower(t.Value), "ø") || strings.HasPrefix(strings.ToLower(t.Value), "tb") || strings.HasPrefix(strings.ToLower(t.Value), "unk") && t.Value != "unknown" ||
-			t.Value == "to" && before.Type != typeUnit || t.Value == "from" || before.Type == typeDot || strings.HasSuffix(t.Value, "ca") || len(t.Value) >= 3 && strings.HasPrefix("approximately", t.Value) || opening == "interlock"
+			t.Value == "to" && (before.Type != typeUnit || opening != "domain") || t.Value == "from" || t.Value == "via" || t.Value == "past" || t.Value == "thru" || before.Type == typeDot || strings.HasSuffix(t.Value, "ca") || len(t.Value) >= 3 && strings.HasPrefix("approximately", t.Value) || opening == "interlock"
 	}
 	return false
 }
