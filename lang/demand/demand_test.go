@@ -387,9 +387,9 @@ func TestTakingWhatIsLeft(t *testing.T) {
 			if !e.Limit.Known || !e.Current.Known {
 				continue
 			}
-			assert.LessOrEqual(t, float64(e.Current.Value), float64(e.Limit.Value)*(1+1e-2), "%s\n%s", e.Name, text)
+			assert.LessOrEqual(t, float64(e.Current.Value), float64(e.Limit.Value)*(1+1e-4), "%s\n%s", e.Name, text)
 			if e.Name == l.Left.Binds.Name {
-				assert.InEpsilon(t, float64(e.Limit.Value), float64(e.Current.Value), 1e-2, "%s\n%s", e.Name, text)
+				assert.InEpsilon(t, float64(e.Limit.Value), float64(e.Current.Value), 1e-4, "%s\n%s", e.Name, text)
 			}
 		}
 	})

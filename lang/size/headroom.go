@@ -123,17 +123,20 @@ func (b *builder) loaded(of, at circuit.Terminal, node int, amps float64, j *joi
 
 // headroom is found by taking more at the node and solving again, until what
 // binds is at its limit: converters, parallel packs and constant powers are so
-// met as they are. The conductors keep the temperature that they have without it.
+// met as they are, and conductors warm up from one trial to the next.
 func (b *builder) headroom(at circuit.Terminal, node int, j *jointed, meters []meter, now *flowing) Headroom {
 	n := b.network
 	n.Loads = append(slices.Clone(n.Loads), solve.Load{Plus: node + 1})
 	n.Converters = b.eased()
+	n.Branches = slices.Clone(n.Branches)
+	warmed := 0.0
 	with := func(amps float64) *flowing {
 		n.Loads[len(n.Loads)-1].Amps = amps
 		r, err := n.Solve()
 		if err != nil || b.overloaded(r) != "" || !r.Live[node+1] {
 			return nil
 		}
+		warmed = b.warm(n.Branches, r)
 		return b.flows(j, r, at, amps)
 	}
 	before := make([]float64, len(meters))
@@ -164,7 +167,7 @@ func (b *builder) headroom(at circuit.Terminal, node int, j *jointed, meters []m
 			best.Binds = &e
 		}
 		best.Left = quantity.Some(quantity.Ampere(next))
-		if math.Abs(next-amps) <= tolerance*math.Max(1, math.Abs(next)) || math.Abs(next) < 1e-9 {
+		if still := math.Abs(next-amps) <= tolerance*math.Max(1, math.Abs(next)) && warmed < tolerance; still || math.Abs(next) < 1e-9 {
 			break
 		}
 		amps = next

@@ -128,7 +128,7 @@ func (b *builder) solve() Solved {
 			}
 			break
 		}
-		if out.Refused = b.overloaded(r); out.Refused != "" || !b.warm(r) {
+		if out.Refused = b.overloaded(r); out.Refused != "" || b.warm(b.network.Branches, r) < 1e-12 {
 			break
 		}
 	}
@@ -196,9 +196,9 @@ func (b *builder) tooMuch(text string) ([]Deliverable, string) {
 }
 
 // warm gives each cable the resistance at the temperature of its current, and
-// tells whether any moved.
-func (b *builder) warm(r *solve.Result) bool {
-	moved := false
+// tells by how much the one moved, relatively, that moved most.
+func (b *builder) warm(branches []solve.Branch, r *solve.Result) float64 {
+	moved := 0.0
 	for k, i := range b.wiring.cable {
 		c := &b.cables[i]
 		if b.cold[k] == 0 {
@@ -206,9 +206,8 @@ func (b *builder) warm(r *solve.Result) bool {
 		}
 		at := b.carry(c.Of, b.surround(i), c.Area.Value, c.Parallel)
 		ohm := math.Max(least, table.AtTemperature(b.cold[k], at.heat(math.Abs(r.Branches[k]))))
-		if math.Abs(ohm-b.network.Branches[k].Ohm) > 1e-12*ohm {
-			b.network.Branches[k].Ohm, moved = ohm, true
-		}
+		moved = math.Max(moved, math.Abs(ohm-branches[k].Ohm)/ohm)
+		branches[k].Ohm = ohm
 	}
 	return moved
 }
