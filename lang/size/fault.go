@@ -297,7 +297,7 @@ func (s *sizer) minimum() {
 	}
 	doubt := make([]bool, w.nodes)
 	var supplies []level
-	strong, vague := map[int]bool{}, map[int]bool{}
+	strong, vague := map[int]bool{}, map[int]*circuit.Item{}
 	for _, t := range w.order {
 		p, ok := s.supply(t)
 		if !ok {
@@ -306,7 +306,9 @@ func (s *sizer) minimum() {
 		l, missing := s.level(p, w.node[t], false)
 		g := group[l.node]
 		if missing != "" {
-			vague[g] = vague[g] || !p.Limited
+			if !p.Limited && vague[g] == nil {
+				vague[g] = p.Item
+			}
 			continue
 		}
 		strong[g] = strong[g] || !l.limited
@@ -356,7 +358,7 @@ func (s *sizer) minimum() {
 			}
 		}
 	}
-	known := func(n int) bool { return !vague[group[n]] && !doubt[n] && !math.IsInf(least[n], 1) }
+	known := func(n int) bool { return vague[group[n]] == nil && !doubt[n] && !math.IsInf(least[n], 1) }
 	for i := range s.levels {
 		if n := w.node[s.levels[i].Of]; known(n) {
 			s.levels[i].Min = quantity.Some(quantity.Ampere(least[n]))
@@ -370,6 +372,7 @@ func (s *sizer) minimum() {
 		if f, _ := s.flow[i].main(); f.amps > 0 && !f.forward {
 			n = w.branches[k].From
 		}
+		s.cables[i].Vague = vague[group[n]]
 		if known(n) {
 			c := &s.cables[i]
 			c.FaultMin = quantity.Some(quantity.Ampere(least[n]))

@@ -59,6 +59,7 @@ type Cable struct {
 	OpensIn           quantity.Opt[quantity.Second]   // longest time in which a device on its way opens at the smallest fault; not known for devices without published times
 	OpenedBy          *circuit.Item                   // that device; with StaysShut the smallest on its way
 	StaysShut         bool                            // the smallest fault does not surely open any device on its way
+	Vague             *circuit.Item                   // the source whose unwritten resistance leaves the smallest fault unknown
 	Limits            []*circuit.Item                 // with no battery behind it: the source that limits the smallest fault
 	Needs             quantity.Opt[quantity.SquareMM] // of a stated size that fails: the smallest that would do, all else as it is
 	NeedsParallel     int                             // conductors a pole of that
