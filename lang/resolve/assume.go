@@ -20,16 +20,8 @@ func (r *resolver) assume() {
 		}
 	}
 	r.gather()
-	for _, use := range []struct {
-		there bool
-		what  string
-	}{
-		{len(r.sys.Days) > 0, "days are read, but nothing is worked out from them yet"},
-		{len(r.sys.Readings) > 0, "measured values are read, but not yet held against the sums"},
-	} {
-		if use.there {
-			r.assumed("craft", use.what, "", r.sys.Craft.Span)
-		}
+	if len(r.sys.Readings) > 0 {
+		r.assumed("craft", "measured values are read, but not yet held against the sums", "", r.sys.Craft.Span)
 	}
 }
 
