@@ -100,7 +100,7 @@ var alternatorOnLithium = Rule{diag.Info{Rule: "alternator-on-lithium", Severity
 	Why:    "When the pack opens, the alternator's voltage jumps and takes its diodes, and what hangs on the bank, with it. While it runs, a cold lithium bank also draws more than an alternator stands for long.",
 	Source: "common practice, in line with ABYC E-13 as quoted",
 	Bad:    alternating(""),
-	Good:   alternating("bms BM1 at locker\nsignal BM1 [1 m] stops A1\n"),
+	Good:   strings.Replace(alternating("bms BM1 at locker\nsignal BM1 [1 m] stops A1\n"), "[0.1 m 16 mm2] PB", "[0.1 m 16 mm2] B1", 1),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		if it.Kind != "alternator" {
@@ -121,6 +121,37 @@ var alternatorOnLithium = Rule{diag.Info{Rule: "alternator-on-lithium", Severity
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s charges %s directly, and nothing stops it before the pack opens", called(it), called(lithium)),
 				Span: it.RefSpan, Related: p.where([]*circuit.Item{lithium}), Items: []string{lithium.Ref},
 				Cure: "charge through a converter, or let the bms stop it: `signal BM1 [1 m] stops " + it.Ref + "`"})
+		}
+	})
+}}
+
+var alternatorSwitched = Rule{diag.Info{Rule: "alternator-behind-isolator", Severity: diag.Advice,
+	Title:  "an alternator that an isolator parts from its battery",
+	Why:    "Opened while the engine runs, the isolator leaves the alternator without a battery: its voltage jumps and takes its diodes with it. Its cable goes to the battery's side, through a fuse of its own, or the isolator breaks its field as well.",
+	Source: "common practice, in line with alternator makers' manuals",
+	Bad:    alternating("bms BM1 at locker\nsignal BM1 [1 m] stops A1\n"),
+	Good:   strings.Replace(alternating("bms BM1 at locker\nsignal BM1 [1 m] stops A1\n"), "[0.1 m 16 mm2] PB", "[0.1 m 16 mm2] B1", 1),
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "alternator" {
+			return
+		}
+		stores := func(view circuit.View) *circuit.Item {
+			for _, t := range p.net.Reach(terminals(it), view) {
+				if t.Item.Kind == "battery" || t.Item.Kind == "bank" {
+					return t.Item
+				}
+			}
+			return nil
+		}
+		battery := stores(p.view)
+		switch {
+		case battery == nil:
+		case stores(p.isolated()) != nil:
+			p.ok(it.Ref)
+		default:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("an isolator between %s and %s can be opened while it runs", called(it), called(battery)),
+				Span: it.RefSpan, Related: p.where([]*circuit.Item{battery}), Items: []string{battery.Ref}, Cure: "run its cable to the battery's side of the isolator, through a fuse at the battery"})
 		}
 	})
 }}

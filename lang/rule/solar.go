@@ -275,3 +275,27 @@ var regulatorBelowArray = Rule{diag.Info{Rule: "regulator-below-array", Severity
 		}
 	})
 }}
+
+var arrayWithoutRegulator = Rule{diag.Info{Rule: "array-without-regulator", Severity: diag.Danger,
+	Title:  "an array straight on a battery or a load",
+	Why:    "Nothing ends the charge when the battery is full: lead boils dry, a lithium pack opens, and then the array's open voltage stands on everything that hangs there.",
+	Source: "common practice; ABYC A-31, from memory, verify against the standard",
+	Bad:    goodFeederOnBar + "run array PV1 in house at locker: 100 W, voc 22 V, voc -0.3 %/K, isc 6 A [2 m 4 mm2] isolator Q2 at locker: 20 A, 100 V, 2 pole, load-break [0.5 m 4 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 10 A [link] PB\n",
+	Good:   solar("100 V, input 15 A", "200 W"),
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "array" {
+			return
+		}
+		for _, t := range p.net.Reach(terminals(it), p.view) {
+			o := t.Item
+			if n := o.Nature(); control(t.Port) || !n.Load && o.Kind != "battery" && o.Kind != "bank" && !(n.Converts && o.Kind != "regulator" && !isOutput(t.Port)) {
+				continue
+			}
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s reaches %s through no regulator", called(it), called(o)),
+				Span: it.RefSpan, Related: p.where([]*circuit.Item{o}), Items: []string{o.Ref}, Cure: "put a regulator between them"})
+			return
+		}
+		p.ok(it.Ref)
+	})
+}}
