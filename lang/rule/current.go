@@ -109,7 +109,7 @@ var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity
 		}
 		switch {
 		case c.Vague != nil && !c.FaultMin.Known && (c.Of.Domain == nil || !c.Of.Domain.AC): // one message for a source
-			p.unverified(c.Of.ID, diag.Finding{Span: c.Vague.RefSpan, Items: []string{c.Vague.Ref}, 
+			p.unverified(c.Of.ID, diag.Finding{Span: c.Vague.RefSpan, Items: []string{c.Vague.Ref},
 				Message: fmt.Sprintf("whether a fault at the far end of %s opens its device is not verified: the resistance or short-circuit current of %s is not written", c.Of.ID, c.Vague.Ref),
 				Missing: "the resistance or short-circuit current of " + c.Vague.Ref})
 		case c.StaysShut && len(c.Limits) > 0: // said of its source
