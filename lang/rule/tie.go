@@ -196,7 +196,7 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 		if !it.Nature().Protects || dev == nil || !dev.Rating.Known || dev.Chosen {
 			return
 		}
-		if one, amps := p.largestThrough(it); one != nil && below(dev.Rating.Value, amps) {
+		if one, amps := p.largestThrough(it, dev.Rating.Value); one != nil {
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and %s alone draws %s", called(it), dev.Rating.Value, called(one), amps),
 				Span: it.RefSpan, Related: p.where([]*circuit.Item{one}), Items: []string{one.Ref}, Cure: "fit a larger one where the cable holds it, or feed a smaller load"})
 			return
@@ -217,11 +217,11 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 	})
 }}
 
-// largestThrough is the largest single consumer that is fed through a device
-// alone, with what it draws at its domain's nominal voltage: no condition makes
+// largestThrough is the largest single consumer above a rating that is fed through
+// a device alone, with what it draws at its domain's nominal voltage: no condition makes
 // that less. Of a socket nobody knows what is plugged in, and a starter or a peak
 // is over before a device opens.
-func (p *pass) largestThrough(it *circuit.Item) (one *circuit.Item, most quantity.Ampere) {
+func (p *pass) largestThrough(it *circuit.Item, rating quantity.Ampere) (one *circuit.Item, most quantity.Ampere) {
 	view := p.view
 	view.Open = map[*circuit.Item]bool{it: true}
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, view) {
@@ -229,7 +229,7 @@ func (p *pass) largestThrough(it *circuit.Item) (one *circuit.Item, most quantit
 		if o == it || control(t.Port) || !n.Load && !n.Converts || o.Kind == "socket" || o.Kind == "starter" {
 			continue
 		}
-		if amps := p.taken(t); amps > most && len(p.net.Supplies(t, p.view)) > 0 && p.losesBy(t, view.Open) {
+		if amps := p.taken(t); below(rating, amps) && amps > most && p.losesBy(t, view.Open) {
 			one, most = o, amps
 		}
 	}
