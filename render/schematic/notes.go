@@ -45,7 +45,8 @@ func (m *model) deviceNote(it *circuit.Item) note {
 			n = append(n, wrapped(rating, widest(m.caps.ref)*5/4, m.caps.ref, false)...)
 		}
 	}
-	n = append(n, m.wrap(commas(append([]string{it.Label}, m.d.further(it)...)...), m.caps.note)...)
+	words := append([]string{it.Label}, m.d.further(it)...)
+	n = append(n, m.wrap(commas(append(words, m.whereElse(it))...), m.caps.note)...)
 	if it.Kind == "battery" && m.d.mustFeed[it] {
 		n = append(n, line{{"ALWAYS LIVE", m.caps.note, true}})
 	}
@@ -212,6 +213,21 @@ func (m *model) barName(it *circuit.Item) note {
 		n = append(n, live)
 	}
 	return n
+}
+
+// whereElse is the place of a thing that stands elsewhere than what feeds it,
+// or that nothing feeds: where a reader has to walk.
+func (m *model) whereElse(it *circuit.Item) string {
+	where := endPlace(circuit.End{Item: it})
+	if where == "" || it.Kind == "battery" || strings.Contains(it.Label, where) { // a battery tells its place beside what it is
+		return ""
+	}
+	for _, c := range m.d.cables[it] {
+		if s := m.supply(c); s.Item != nil && s.Item != it && !works(s.Port) && endPlace(s) == where {
+			return ""
+		}
+	}
+	return "in " + where
 }
 
 // rating is the number by which a thing is bought.

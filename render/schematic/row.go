@@ -164,12 +164,12 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		if label == "" || label == w.Label {
 			label, r.named = w.Label, true
 		}
-		name = join(ownRef(w.Load), label, m.d.loadText(w.Load))
+		name = commas(join(ownRef(w.Load), label, m.d.loadText(w.Load)), awayFrom(w.Board, w.Load, label))
 	case w.Cable.To.Item != nil && m.ofRow[w.Cable.To.Item]:
 		r.class = "device"
 		r.loadOf = w.Cable.To.Item
 		r.loadSym = m.loadSymbol(r.loadOf)
-		name = join(r.loadOf.Ref, r.loadOf.Label, m.d.loadText(r.loadOf))
+		name = commas(join(r.loadOf.Ref, r.loadOf.Label, m.d.loadText(r.loadOf)), awayFrom(w.Board, r.loadOf, r.loadOf.Label))
 	case works(w.Cable.To.Port):
 		r.class = "flag"
 		r.loadSym, _ = symbol.For("flag", symbol.Variant{})
@@ -223,6 +223,15 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		r.text = [2]int{max(r.text[0], half+scene.Ascent(n[0].cap())-n[0].cap()), max(r.text[1], half+scene.Descent(n[0].cap()))}
 	}
 	return r
+}
+
+// awayFrom is the place of a load that stands elsewhere than its board, where
+// its label does not tell it.
+func awayFrom(board, load *circuit.Item, label string) string {
+	if load.Place == nil || load.Place == board.Place || strings.Contains(label, placeName(load.Place)) {
+		return ""
+	}
+	return placeName(load.Place)
 }
 
 // Air between rows.
