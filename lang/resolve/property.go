@@ -235,6 +235,9 @@ func tellUnknownMember[T any](r *resolver, v vocabulary[T], p *syntax.Property) 
 	case first.Qty != nil && first.Qty.Unit == nil && !first.Qty.Unknown:
 		found := first.Span.Text()
 		list := v.numberExamples()
+		if len(list) == 0 {
+			list = v.examples()
+		}
 		for i := range list {
 			list[i] = withNumber(list[i], found)
 		}
@@ -301,11 +304,11 @@ func (v vocabulary[T]) examples() []string {
 	return list
 }
 
-// numberExamples is what of the vocabulary holds a number.
+// numberExamples is what of the vocabulary is a plain number with its unit.
 func (v vocabulary[T]) numberExamples() []string {
 	var list []string
 	for _, e := range v.words {
-		if slices.ContainsFunc(e.form, func(p part) bool { return p.slot != "" && slots[p.slot].high > 0 }) {
+		if len(e.form) == 1 && e.form[0].slot != "" && slots[e.form[0].slot].base != "" {
 			list = append(list, e.form.example())
 		}
 	}

@@ -238,6 +238,7 @@ func (c *converter) headWithReference(n *gHead) *Head {
 	case h.Ref == nil:
 		c.unread = append(c.unread, h.Kind)
 		c.say(withoutReference(h))
+	case c.rangeWithHyphen(h.Ref):
 	case h.Ref.First.Text != plain(h.Ref.First.Text):
 		old, cured := h.Ref.First.Text, plain(h.Ref.First.Text)
 		c.say(InfoReferenceForm.At(diag.Finding{
@@ -250,6 +251,26 @@ func (c *converter) headWithReference(n *gHead) *Head {
 		h.Ref.First.Text = cured
 	}
 	return h
+}
+
+// rangeWithHyphen reports W1-W3 in a head, and reads it as a range.
+func (c *converter) rangeWithHyphen(r *Reference) bool {
+	first, last, ok := strings.Cut(r.First.Text, "-")
+	prefix := strings.TrimRight(first, "0123456789")
+	from := first[len(prefix):]
+	to := strings.TrimPrefix(last, prefix)
+	if !ok || r.Last != nil || prefix == "" || from == "" || to == "" || strings.Trim(to, "0123456789") != "" || len(from) > len(to) || len(from) == len(to) && from >= to {
+		return false
+	}
+	text := first + ".." + prefix + to
+	c.say(InfoSpelling.At(diag.Finding{
+		Span:    r.First.Span,
+		Message: "`" + r.First.Text + "` is a range; two points stand between the first and the last",
+		Cure:    "write `" + text + "`",
+		Edits:   []diag.Edit{{Span: r.First.Span, New: text}},
+	}))
+	r.First.Text, r.Last = first, &Word{Text: prefix + to, Span: r.First.Span}
+	return true
 }
 
 // withoutReference says what a head with one word lacks: its reference, its

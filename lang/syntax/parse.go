@@ -105,7 +105,7 @@ func parse[T any](g *participle.Parser[T], tokens []lexer.Token) (*T, *failure) 
 	}
 	f := &failure{at: len(tokens)}
 	for i, t := range tokens {
-		if t.Pos.Offset >= positioned.Position().Offset && !isTrivia(t) {
+		if t.Pos.Offset >= positioned.Position().Offset && !isTrivia(t) && (t.Pos.Line != 0 || t.Pos.Column != 0) {
 			f.at = i
 			break
 		}

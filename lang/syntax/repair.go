@@ -205,6 +205,22 @@ func (p place) wordMissing() []repair {
 	}
 	colon := insert(typeColon, ":", "the colon that opens a list")
 	switch t := p.token(); {
+	case t.Type == typeComma && !p.holds(typeColon) && p.opening != "run":
+		return []repair{{p.with(p.at, instead(t, typeColon, ":")), InfoWordMissing, diag.Finding{
+			Span: p.span(), Message: "a colon opens a list, not a comma", Cure: "write `:` in its place",
+			Edits: []diag.Edit{{Span: p.span(), New: ":"}},
+		}}}
+	case t.Type == typeColon && (p.opening == "ways" || p.opening == "part"):
+		return []repair{{p.with(p.at, instead(t, typeJoining, "is")), InfoWordMissing, diag.Finding{
+			Span: p.span(), Message: "`is` stands before the kind, not a colon", Cure: "write `is` in its place",
+			Edits: []diag.Edit{{Span: p.span(), New: " is"}},
+		}}}
+	case t.Type == typeString && (p.tokens[p.before].Value == "in" || p.tokens[p.before].Value == "at"):
+		name := strings.ReplaceAll(strings.ToLower(strings.TrimSpace(unquote(t.Value))), " ", "-")
+		return []repair{{p.with(p.at, instead(t, typeWord, name)), InfoWordMissing, diag.Finding{
+			Span: p.span(), Message: "the name of a domain or a place stands without quotes", Cure: "write `" + name + "`, or the name under which it is declared",
+			Edits: []diag.Edit{{Span: p.span(), New: name}},
+		}}}
 	case p.tokens[p.before].Value == "capped":
 		return []repair{insert(typeJoining, "at", "`at`")}
 	case p.tokens[p.before].Value == "never", p.tokens[p.before].Value == "only":
@@ -213,6 +229,14 @@ func (p place) wordMissing() []repair {
 		return []repair{insert(typeJoining, "in", "`in`")}
 	case t.Type == typeWord && !p.holds(typeColon) && slices.Contains([]string{"domain", "order", "measured"}, p.opening):
 		return []repair{colon}
+	case t.Type == typeWord && p.names():
+		name := p.tokens[p.before].Value + "-" + t.Value
+		span := tokenSpan(p.file, p.tokens[p.before]).Join(p.span())
+		return []repair{{slices.Concat(p.tokens[:p.before], []lexer.Token{{Type: typeWord, Value: name, Pos: lexer.Position{Offset: span.Start, Column: span.End - span.Start}}}, p.tokens[p.at+1:]),
+			InfoWordMissing, diag.Finding{
+				Span: span, Message: "`" + span.Text() + "` is no name: a name is one word", Cure: "write `" + name + "`, here and wherever it is named",
+				Edits: []diag.Edit{{Span: span, New: name}},
+			}}}
 	case t.Type == typeWord:
 		// `in` or `at` may be missing, or the colon: the name alone cannot tell.
 		either := diag.Finding{
@@ -237,6 +261,20 @@ func (p place) wordMissing() []repair {
 		return []repair{insert(typeClosing, "dated", "`dated`")}
 	}
 	return nil
+}
+
+// names tells that the word before the failure is the name of a place, a domain
+// or a part.
+func (p place) names() bool {
+	i := significantBefore(p.tokens, p.before)
+	if i < 0 {
+		return false
+	}
+	switch p.tokens[i].Value {
+	case "place", "domain", "at":
+		return p.tokens[i].Type != typeWord
+	}
+	return false
 }
 
 func (p place) holds(kind lexer.TokenType) bool {
@@ -315,12 +353,19 @@ func (p place) ratingFirst() []repair {
 	}
 	number, unit, kind, ref := p.tokens[at[0]], p.tokens[at[1]], p.tokens[at[2]], p.tokens[at[3]]
 	right := kind.Value + " " + ref.Value + ": " + number.Value + " " + unit.Value
-	tokens := slices.Concat(p.tokens[:p.at], []lexer.Token{kind, ref, before(ref, typeColon, ":"), number, unit})
 	rest, whole := at[3]+1, tokenSpan(p.file, number).Join(tokenSpan(p.file, ref))
 	if len(at) > 4 && p.tokens[at[4]].Type == typeColon {
 		rest, whole = at[4]+1, whole.Join(tokenSpan(p.file, p.tokens[at[4]]))
 		right += ","
-		tokens = append(tokens, before(p.tokens[at[4]], typeComma, ","))
+	}
+	// As they are read in another order than they stand, the first covers all.
+	first := lexer.Position{Offset: whole.Start, Column: whole.End - whole.Start}
+	end := lexer.Position{Offset: whole.End}
+	tokens := append(slices.Clone(p.tokens[:p.at]), lexer.Token{Type: typeWord, Value: kind.Value, Pos: first},
+		lexer.Token{Type: typeWord, Value: ref.Value, Pos: end}, lexer.Token{Type: typeColon, Value: ":", Pos: end},
+		lexer.Token{Type: typeNumber, Value: number.Value, Pos: end}, lexer.Token{Type: typeUnit, Value: unit.Value, Pos: end})
+	if strings.HasSuffix(right, ",") {
+		tokens = append(tokens, lexer.Token{Type: typeComma, Value: ",", Pos: end})
 	}
 	return []repair{{append(tokens, p.tokens[rest:]...), InfoHeadOrder, diag.Finding{
 		Span:    tokenSpan(p.file, number).Join(tokenSpan(p.file, unit)),

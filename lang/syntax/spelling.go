@@ -96,7 +96,7 @@ func suspicious(row []lexer.Token) bool {
 	dated := false
 	var before lexer.Token
 	opening := openingWord(row)
-	words := 0
+	words, bracket := 0, false
 	for _, t := range row {
 		if t.Type != typeBlank && restless(before, t, opening, words == 1) {
 			return true
@@ -117,12 +117,19 @@ func suspicious(row []lexer.Token) bool {
 			case slices.Contains(countedWords, t.Value):
 			case before.Type == typeNumber, before.Type == typeDecimalComma, before.Type == typeTimes, before.Value == "unknown":
 				return true
-			case t.Value == "domain", t.Value == "bank", slices.Contains(linkingWords, strings.ToLower(t.Value)):
+			case slices.Contains(linkingWords, strings.ToLower(t.Value)) && (bracket || before.Type == typeUnit || opening == "bank"):
 				return true
-			case gaugeWord(t.Value):
+			case gaugeWord(t.Value), t.Value == "DC", t.Value == "AC":
+				return true
+			case opening == "domain" && before.Type == typeColon && t.Value != "dc" && t.Value != "ac":
 				return true
 			}
+		case typeLBracket, typeRBracket:
+			bracket = t.Type == typeLBracket
 		case typeNumber:
+			if opening == "domain" && (before.Type == typeColon || before.Type == typeNumber) {
+				return true
+			}
 			if before.Type == typeNumber && t.Pos.Offset == tokenEnd(before) {
 				return true
 			}
@@ -141,7 +148,7 @@ var countedWords = strings.Fields("pole phase parallel times in")
 
 // linkingWords go with a unit, or stand between the words of a cable, where
 // people write more than the language has.
-var linkingWords = strings.Fields("sq squared dc ac per a x of and with")
+var linkingWords = strings.Fields("sq squared dc ac per a x of and with length size section csa long cable wire")
 
 type speller struct {
 	file     *source.File
@@ -498,7 +505,7 @@ func markSpellings() []spelling {
 		{longestForm(`^['‘’‚‛` + "`" + `´]([^'‘’` + "`" + `´"\n]*)['‘’` + "`" + `´]`), quoted},
 		{longestForm(`^(?:[-–—=]*(?:>|»|→|➔|➜)+|[-–—]{1,3})`), arrow},
 		{longestForm(`^to\b`), arrow},
-		{longestForm(`^(?:@|&|\+|x|×|of|and|with)`), func(w where, m []string) reading {
+		{longestForm(`^(?:@|&|\+|x|×|of|and|with|length|size|section|csa|long|cable|wire)`), func(w where, m []string) reading {
 			switch {
 			case w.bracket && w.before.Type != typeLBracket && !w.glued:
 				return reading{text: " ", message: "`" + m[0] + "` says nothing of a cable", cure: "take `" + m[0] + "` out"}

@@ -39,6 +39,43 @@ func rowSpellings() []spelling {
 			}
 			return outOf("no `"+m[0]+"` parts the word of a craft's row from what it says", "take `"+m[0]+"` out")
 		}},
+		// An opening word with a colon, or grown together with a way's number.
+		{longestForm(`^:`), func(w where, m []string) reading {
+			if w.earlier.Type != 0 || reserved[strings.ToLower(w.before.Value)] != typeOpening {
+				return reading{}
+			}
+			return outOf("no colon stands behind `"+w.before.Value+"`", "take `:` out")
+		}},
+		{longestForm(`^(ways?)([0-9]+)`), func(w where, m []string) reading {
+			if w.before.Type != 0 && w.before.Type != typeStatus {
+				return reading{}
+			}
+			return written(m[1]+" "+m[2], "a blank parts `%s` from its number", m[1])
+		}},
+		// One word twice.
+		{longestForm(`^\pL[\pL-]*`), func(w where, m []string) reading {
+			if m[0] != w.before.Value || w.list || w.bracket || w.glued {
+				return reading{}
+			}
+			return outOf("`"+m[0]+"` stands twice", "take one of the two out")
+		}},
+		// Several references in one head.
+		{longestForm(`^(\pL+)([0-9]+)[ \t]*(?:&|,|and|\+|/)[ \t]*(\pL+)([0-9]+)`), func(w where, m []string) reading {
+			if w.opening != "" || w.list || w.bracket || w.before.Type != typeWord || w.earlier.Type != 0 && w.earlier.Type != typeRBracket || m[1] != m[3] || parsed(m[2])+1 != parsed(m[4]) {
+				return reading{}
+			}
+			return written(m[1]+m[2]+".."+m[3]+m[4], "`%s` are several references; a head takes one, or a range with two points", m[0])
+		}},
+		// A way's label without its quotes.
+		{longestForm(`^\p{Lu}[^"\[\]{}:,#0-9\n]*`), func(w where, m []string) reading {
+			if w.opening != "way" || w.label || w.list || w.bracket || w.before.Type != typeUnit && w.before.Type != typeNumber || w.number && slices.Contains(units, firstWord(m[0])) {
+				return reading{}
+			}
+			inner := strings.TrimSpace(m[0])
+			r := written(`"`+inner+`"`, "`%s` is a label without its quotes", inner)
+			r.length = len(strings.TrimRight(m[0], " \t\r"))
+			return r
+		}},
 		// References that begin with a figure.
 		{longestForm(`^([0-9]{1,3})(\pL[\pL0-9]*)`), func(w where, m []string) reading {
 			kind := w.before.Type == typeWord && (w.earlier.Type == 0 || w.earlier.Type == typeRBracket || w.earlier.Type == typeStatus || isPower(w) && w.earlier.Type == typeOpening)
@@ -102,6 +139,20 @@ func cableSpellings() []spelling {
 				return reading{}
 			}
 			return written(m[2]+" "+m[1], "`%s`: a cable stands between its two ends", strings.TrimSpace(m[0]))
+		}},
+		{longestForm(`^,`), func(w where, m []string) reading {
+			if !isPower(w) || w.bracket || w.before.Type != typeRBracket && !strings.HasPrefix(strings.TrimLeft(w.behind[1:], " \t"), "[") {
+				return reading{}
+			}
+			return outOf("no comma stands beside a cable", "take `,` out")
+		}},
+		{longestForm(`^(\p{Lu}\pL*[0-9]+)[ \t]*[,;]?[ \t]+`), func(w where, m []string) reading {
+			if !w.bracket || w.before.Type != typeLBracket || strings.HasPrefix(w.behind[len(m[0]):], ":") {
+				return reading{}
+			}
+			r := written(m[1]+":", "`%s` is the reference of the cable; a colon stands behind it", m[1])
+			r.length = len(strings.TrimRight(m[0], " \t"))
+			return r
 		}},
 		// Poles with signs.
 		{longestForm(`^[+−-]`), func(w where, m []string) reading {
@@ -232,12 +283,12 @@ func numberSpellings() []spelling {
 			return reading{text: m[2] + " V", open: true, message: fmt.Sprintf("`%s` is two voltages", m[0]),
 				cure: fmt.Sprintf("write one; of what converts the output's, and the input's behind `input`: `%s V, input %s V`", m[2], m[1])}
 		}},
-		{longestForm(`^/`), func(w where, _ []string) reading {
+		{longestForm(`^[/@]`), func(w where, m []string) reading {
 			behind := strings.TrimLeft(w.behind[1:], " \t")
 			if !w.list || w.bracket || w.before.Type != typeUnit && w.before.Type != typeWord || behind == "" {
 				return reading{}
 			}
-			return reading{text: ",", edit: ", ", message: "members of a list are parted by commas, not by `/`", cure: "write `,`"}
+			return reading{text: ",", edit: ", ", message: "members of a list are parted by commas, not by `" + m[0] + "`", cure: "write `,`"}
 		}},
 		{longestForm(`^([0-9]+)[ \t]*[x×*][ \t]*([0-9]+(?:\.[0-9]+)?)[ \t]*(W|kW|A|VA|Ah|V)(?:p|pk)?`), func(w where, m []string) reading {
 			if w.bracket || !w.list && w.opening != "way" {
@@ -259,9 +310,16 @@ func restless(before, t lexer.Token, opening string, first bool) bool {
 	case typeTimes, typePer:
 		return true
 	case typeColon:
-		return craftRows[before.Value] && first
+		return first && (craftRows[before.Value] || reserved[strings.ToLower(before.Value)] == typeOpening)
+	case typeLBracket:
+		return before.Type == typeComma
+	case typeComma:
+		return before.Type == typeRBracket
+	case typeOpening:
+		return t.Value == before.Value
 	case typeJoining, typeWord:
-		return strings.HasPrefix(strings.ToLower(t.Value), "ø") || strings.HasPrefix(strings.ToLower(t.Value), "tb") || strings.HasPrefix(strings.ToLower(t.Value), "unk") && t.Value != "unknown" ||
+		return t.Value == before.Value || upper(t.Value) && (before.Type == typeLBracket || opening == "way" && (before.Type == typeUnit || before.Type == typeNumber)) ||
+			strings.HasPrefix(t.Value, "way") && first || strings.HasPrefix(strings.ToLower(t.Value), "ø") || strings.HasPrefix(strings.ToLower(t.Value), "tb") || strings.HasPrefix(strings.ToLower(t.Value), "unk") && t.Value != "unknown" ||
 			t.Value == "to" && (before.Type != typeUnit || opening != "domain") || t.Value == "from" || t.Value == "via" || t.Value == "past" || t.Value == "thru" || before.Type == typeDot || strings.HasSuffix(t.Value, "ca") || len(t.Value) >= 3 && strings.HasPrefix("approximately", t.Value) || opening == "interlock"
 	}
 	return false

@@ -51,6 +51,12 @@ func (c *converter) ways(n *gWays) Row {
 
 func (c *converter) wayHead(n *gWayHead) *Way {
 	w := &Way{First: *c.number(n.First), Last: c.number(n.Last), Label: c.label(n.Label), Head: c.head(n.Head), List: c.list(n.List)}
+	if n.Head != nil && n.Head.Kind.Text == "spare" && n.Head.Ref == nil {
+		c.say(InfoUnreadable.At(diag.Finding{
+			Span: c.span(n.Head.Kind), Message: "a spare way has no row", Cure: "take the row out: ways that are not listed are spare",
+		}))
+		w.Head = nil
+	}
 	if n.Label == nil && n.List != nil {
 		c.say(InfoLabelMissing.At(diag.Finding{
 			Span:    w.List[0].Span,
