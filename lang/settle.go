@@ -30,6 +30,11 @@ func Settle(r Result, drawn []circuit.Order) []diag.Edit {
 			s.cable(c)
 		}
 	}
+	for _, b := range r.Plan.Bonds {
+		if b.Chosen {
+			s.size(b.Of, number(float64(b.Area.Value))+" mm2")
+		}
+	}
 	for i := range r.Plan.Devices {
 		if d := &r.Plan.Devices[i]; d.Chosen && d.Rating.Known {
 			s.device(d.Of, d.Rating.Value)
@@ -85,10 +90,6 @@ func (s *settler) row(under source.Span, row string) {
 // cable writes a size before the closing bracket.
 func (s *settler) cable(sized *size.Cable) {
 	c, area, parallel := sized.Of, sized.Area.Value, sized.Parallel
-	bracket := c.Span.Text()
-	if !strings.HasSuffix(bracket, "]") {
-		return // the links of a bank without a bracket of their own
-	}
 	size := number(float64(area)) + " mm2"
 	if sized.Gauge != "" {
 		size = "awg " + sized.Gauge
@@ -98,6 +99,15 @@ func (s *settler) cable(sized *size.Cable) {
 		size = fmt.Sprintf("3G%s", number(float64(area)))
 	case parallel > 1:
 		size = fmt.Sprintf("%d parallel %s", parallel, size)
+	}
+	s.size(c, size)
+}
+
+// size writes what is chosen before the closing bracket of a cable.
+func (s *settler) size(c *circuit.Cable, size string) {
+	bracket := c.Span.Text()
+	if !strings.HasSuffix(bracket, "]") {
+		return // the links of a bank without a bracket of their own
 	}
 	at := c.Span
 	at.End--

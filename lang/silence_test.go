@@ -133,7 +133,7 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"lithium in the heat", lfp, "30 degC", "65 degC", "lithium-too-hot", diag.Danger},
 		{"vented lead without air", onBar + load, "agm, 12 V", "flooded, 12 V", "battery-not-aired", diag.Danger},
 		{"a thin bond", earthed, "bond PB.negative [1 m 16 mm2]", "bond PB.negative [1 m 2.5 mm2]", "bond-too-thin", diag.Fault},
-		{"a bond of unsaid size", earthed, "bond PB.negative [1 m 16 mm2]", "bond PB.negative [1 m]", "bond-too-thin", diag.NotVerified},
+		{"a bond of unknown size", earthed, "bond PB.negative [1 m 16 mm2]", "bond PB.negative [1 m, unknown mm2]", "bond-too-thin", diag.NotVerified},
 		{"a thin bond of mains", ashore, "bond INV1 [1 m 6 mm2]", "bond INV1 [1 m 2.5 mm2]", "bond-too-thin", diag.Danger},
 		{"a negative bonded to no earth", earthed, "bond PB.negative [1 m 16 mm2] E1", "bond PB.negative [1 m 16 mm2] B1.negative", "earthed-negative-bonds", diag.Fault},
 		{"a fitted tail", inBoard + "    prepared way 1  10 A \"Tail\" [3 m 4 mm2] capped at locker\n}\n", "prepared way", "way", "tail-live", diag.Fault},

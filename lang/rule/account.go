@@ -140,6 +140,11 @@ func proposed(plan *size.Plan) int {
 			n++
 		}
 	}
+	for _, b := range plan.Bonds {
+		if b.Chosen {
+			n++
+		}
+	}
 	return n
 }
 

@@ -16,6 +16,7 @@ type craft struct {
 	configuration circuit.Configuration
 	view          circuit.View // everything closed
 	cables        []*size.Cable
+	bonds         []size.Bond
 	cableOf       map[*circuit.Cable]*size.Cable
 	deviceOf      map[*circuit.Item]*size.Device
 	starters      bool                    // there are any
@@ -23,7 +24,7 @@ type craft struct {
 }
 
 func newCraft(sys *circuit.System, plan *size.Plan, configuration circuit.Configuration) *craft {
-	c := &craft{System: sys, net: circuit.NewNet(sys), configuration: configuration,
+	c := &craft{System: sys, net: circuit.NewNet(sys), configuration: configuration, bonds: plan.Bonds,
 		view:    circuit.View{Configuration: configuration},
 		cableOf: map[*circuit.Cable]*size.Cable{}, deviceOf: map[*circuit.Item]*size.Device{},
 		cranks:   map[*circuit.Cable]bool{},

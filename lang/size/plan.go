@@ -12,6 +12,7 @@ import (
 // Plan is what the compiler worked out for a craft.
 type Plan struct {
 	Cables      []Cable     // one for each of System.Cables, in its order (links too)
+	Bonds       []Bond      // one for each of System.Bonds, in its order
 	Devices     []Device    // protective devices, isolators, bars: in the order of System.Items
 	Faults      []NodeFault // every terminal, in canonical order
 	Assumptions []circuit.Assumption

@@ -164,7 +164,7 @@ func (s *sizer) open(i int) bool {
 }
 
 func (s *sizer) plan() *Plan {
-	return &Plan{Cables: s.cables, Devices: s.devices, Faults: s.levels, Assumptions: s.notes.list(), Arrays: arrays(s.sys), Copper: s.bill(), Tables: table.Version}
+	return &Plan{Cables: s.cables, Bonds: s.bonds(), Devices: s.devices, Faults: s.levels, Assumptions: s.notes.list(), Arrays: arrays(s.sys), Copper: s.bill(), Tables: table.Version}
 }
 
 // missing names a fact that a cable's sums need, once.

@@ -20,6 +20,7 @@ type Schedule struct {
 	Cables      []CableRow      `json:"cables"`
 	Protection  []ProtectionRow `json:"protection"`
 	Boards      []BoardRow      `json:"boards"`
+	Bonds       []BondRow       `json:"bonds"`
 	Assumptions []AssumptionRow `json:"assumptions"`
 	Copper      *CopperRow      `json:"proposed_copper"`
 }
@@ -88,6 +89,20 @@ type ProtectionRow struct {
 	chosen bool
 }
 
+// BondRow is one bonding or protective conductor.
+type BondRow struct {
+	ID       string   `json:"id"`
+	From     string   `json:"from"`
+	To       string   `json:"to"`
+	LengthM  *float64 `json:"length_m"`
+	AreaMM2  *float64 `json:"area_mm2"`
+	LeastMM2 float64  `json:"least_mm2"`
+	Beside   *string  `json:"beside"`
+	Status   string   `json:"status"`
+
+	chosen bool
+}
+
 // BoardRow is one board with its ways.
 type BoardRow struct {
 	Ref   string   `json:"ref"`
@@ -109,7 +124,7 @@ type WayRow struct {
 
 // NewSchedule gathers the rows in the circuit's canonical order.
 func NewSchedule(sys *circuit.System, plan *size.Plan) Schedule {
-	s := Schedule{Cables: []CableRow{}, Protection: []ProtectionRow{}, Boards: []BoardRow{}, Assumptions: assumptions(sys, plan)}
+	s := Schedule{Cables: []CableRow{}, Protection: []ProtectionRow{}, Boards: []BoardRow{}, Bonds: []BondRow{}, Assumptions: assumptions(sys, plan)}
 	for _, c := range plan.Cables {
 		s.Cables = append(s.Cables, cableRow(c))
 	}
@@ -119,6 +134,17 @@ func NewSchedule(sys *circuit.System, plan *size.Plan) Schedule {
 		if protective(d.Of.Kind) {
 			s.Protection = append(s.Protection, protectionRow(d))
 		}
+	}
+	for _, b := range plan.Bonds {
+		if b.Of.Link {
+			continue
+		}
+		row := BondRow{ID: b.Of.ID, From: endName(b.Of.From), To: endName(b.Of.To), LengthM: number(b.Of.Length.Opt()),
+			AreaMM2: number(b.Area), LeastMM2: float64(b.Least), Status: b.Of.Status.String(), chosen: b.Chosen}
+		if b.Beside != nil {
+			row.Beside = text(b.Beside.ID)
+		}
+		s.Bonds = append(s.Bonds, row)
 	}
 	if c := plan.Copper; c.Proposed > 0 {
 		s.Copper = &CopperRow{math.Round(c.Proposed*density*1000) / 1000, math.Round(c.Bound*density*1000) / 1000}

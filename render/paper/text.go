@@ -17,6 +17,10 @@ func (s Schedule) Text(closing string) string {
 	b.WriteString(s.Copper.line())
 	b.WriteString("\nProtection (fault current: the most that can flow there; loop: the most with which a fault to earth opens a mains breaker at once)\n\n")
 	table(&b, []string{"ref", "kind", "A", "V", "highest V", "breaks kA", "fault kA", "loop Ω", "protects", "place", "status"}, s.protectionLines())
+	if len(s.Bonds) > 0 {
+		b.WriteString("\nBonds and protective conductors of their own\n\n")
+		table(&b, []string{"bond", "from", "to", "m", "mm²", "least", "beside", "status"}, s.bondLines())
+	}
 	for _, board := range s.Boards {
 		fmt.Fprintf(&b, "\nBoard %s\n\n", strings.TrimSpace(board.Ref+" "+board.label))
 		table(&b, []string{"way", "A", "load W", "label", "cable", "status"}, board.lines())
@@ -100,6 +104,18 @@ func (s Schedule) protectionLines() [][]string {
 		}
 		lines = append(lines, []string{p.Ref, p.Kind, rating, show(p.VoltageV), show(p.NodeMaxV), thousandth(p.BreaksA), thousandth(p.FaultMaxA), show(p.LoopOhm),
 			strings.Join(p.Protects, " "), word(p.Place), p.Status})
+	}
+	return lines
+}
+
+func (s Schedule) bondLines() [][]string {
+	var lines [][]string
+	for _, b := range s.Bonds {
+		area := show(b.AreaMM2)
+		if b.chosen {
+			area = "needs " + area
+		}
+		lines = append(lines, []string{b.ID, b.From, b.To, show(b.LengthM), area, show(&b.LeastMM2), word(b.Beside), b.Status})
 	}
 	return lines
 }

@@ -115,7 +115,7 @@ func (m *model) controlCell(c *circuit.Cable) cell {
 	}
 	extra := ""
 	if !c.Link {
-		if c.Area.Known() {
+		if c.Area.Known() || m.d.sizes[c] != nil {
 			extra = m.d.sizeText(c)
 		}
 		if c.Length.Known() {

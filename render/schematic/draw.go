@@ -96,6 +96,11 @@ func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, s
 		for i := range plan.Devices {
 			d.devices[plan.Devices[i].Of] = &plan.Devices[i]
 		}
+		for _, b := range plan.Bonds {
+			if b.Chosen {
+				d.sizes[b.Of] = &size.Cable{Of: b.Of, Area: b.Area, Chosen: true}
+			}
+		}
 		for _, a := range plan.Arrays {
 			d.cold[a.Of] = a.Cold
 		}
