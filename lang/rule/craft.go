@@ -12,6 +12,7 @@ import (
 // craft is the circuit and the plan in one configuration, indexed once for all rules.
 type craft struct {
 	*circuit.System
+	plan          *size.Plan
 	net           *circuit.Net
 	configuration circuit.Configuration
 	view          circuit.View // everything closed
@@ -24,7 +25,7 @@ type craft struct {
 }
 
 func newCraft(sys *circuit.System, plan *size.Plan, configuration circuit.Configuration) *craft {
-	c := &craft{System: sys, net: circuit.NewNet(sys), configuration: configuration, bonds: plan.Bonds,
+	c := &craft{System: sys, plan: plan, net: circuit.NewNet(sys), configuration: configuration, bonds: plan.Bonds,
 		view:    circuit.View{Configuration: configuration},
 		cableOf: map[*circuit.Cable]*size.Cable{}, deviceOf: map[*circuit.Item]*size.Device{},
 		cranks:   map[*circuit.Cable]bool{},

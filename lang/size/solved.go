@@ -23,6 +23,7 @@ type Solved struct {
 	Supports      []Support      // what feeds loads beside a battery
 	Takers        []TakerCurrent // what takes power by itself, converters not
 	Refused       string         // why there is no solution, in plain words; empty when there is one
+	Short         bool           // with Refused: more is asked than the network delivers; else a converter alone is overloaded, or it is no network
 	Limits        []Deliverable  // with Refused: loads that alone ask for more than their way delivers
 	Notes         []string       // what was left off, and why
 	Missing       []string       // facts without which parts of the network are not known
@@ -124,6 +125,7 @@ func (b *builder) solve() Solved {
 		if r, err = b.network.Solve(); err != nil {
 			out.Refused = refusal(err)
 			if errors.Is(err, solve.ErrNoSolution) {
+				out.Short = true
 				out.Limits, out.Refused = b.tooMuch(out.Refused)
 			}
 			break
