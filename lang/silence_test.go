@@ -165,6 +165,12 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"an alternator behind the isolator", onBar + "alternator A1 in house at locker: 14 V, 35 A, short-circuit 40 A\nrun A1 [0.2 m 16 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 50 A [0.1 m 16 mm2] B1\n", "[0.1 m 16 mm2] B1", "[0.1 m 16 mm2] PB", "alternator-behind-isolator", diag.Advice},
 		{"a blade fuse for more volts than there are", inBoard + "    way 1  10 A \"Radio\" 60 W [3 m 4 mm2]\n}\n", "class blade, 32 V", "class blade, 320 V", "above-its-class", diag.Advice},
 		{"a live cable in green", onBar + load, "[2 m 35 mm2] load", "[2 m 35 mm2 green] load", "colour-of-earth", diag.Fault},
+		{"a domain that never charges", onBar + load, "10.5 V to 15.6 V", "10.5 V to 12.6 V", "domain-range-and-battery", diag.Fault},
+		{"a domain above what lithium stands", strings.Replace(lfp, "15.6 V", "14.6 V", 1), "14.6 V", "16 V", "domain-range-and-battery", diag.Danger},
+		{"a breaker of mains in a DC system", onBar + "run PB [link] breaker Q5 at locker: 20 A, 80 V, breaks 6 kA, curve c, 1 pole [2 m 10 mm2] load L1 in house at locker: 40 W\n", "20 A, 80 V", "20 A, 230 V", "mains-device-on-dc", diag.NotVerified},
+		{"a residual current device in a DC system", onBar + "run PB [link] breaker Q5 at locker: 20 A, 80 V, breaks 6 kA, curve c, 1 pole [2 m 10 mm2] load L1 in house at locker: 40 W\n", "breaker Q5 at locker: 20 A", "rcbo Q5 at locker: 20 A, 30 mA", "mains-device-on-dc", diag.Danger},
+		{"a monitor on an earthed pole", strings.Replace(onBar, "15.6 V", "15.6 V, insulated", 1) + "run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 3 A, 2 pole [0.5 m 1.5 mm2] insulation-monitor IM1 at locker\n", "insulated", "earthed negative", "insulation-monitor-misplaced", diag.Fault},
+		{"an earth that joins nothing", earthed, "bond PB.negative [1 m 16 mm2] E1\n", "", "earth-joins-nothing", diag.Advice},
 		{"a converter that takes too little", onBar + "domain radio: dc 24 V, 21 V to 31 V\nrun PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 60 A [1 m 16 mm2] converter CV1 at locker: 24 V, 20 A, input 55 A, isolated, one way [1 m 6 mm2] load L1 in radio at locker: 60 W\n", "input 55 A", "input 5 A", "input-below-output", diag.Fault},
 	} {
 		if assert.Contains(t, c.text, c.from, c.name) {

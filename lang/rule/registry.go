@@ -16,5 +16,5 @@ var all = []Rule{
 	shoreEarthThrough, stopBreaksNothing, coilUnstoppable, coilNotFed, coilVoltage, pumpNotStarted, inputBelowOutput, bondTooThin,
 	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices, switchBelowDevices,
 	lithiumTooHot, batteryNotAired, tailLive, loadNotSaid, residualInSeries, earthingNotSaid,
-	convertsNothing, motorWithoutIsolator, frameNotBonded, shoreEarthUnparted, chargeNotStopped, numbersDisagree, arrayWithoutRegulator, alternatorSwitched, aboveItsClass, earthColour,
+	convertsNothing, motorWithoutIsolator, frameNotBonded, shoreEarthUnparted, chargeNotStopped, numbersDisagree, arrayWithoutRegulator, alternatorSwitched, aboveItsClass, earthColour, rangeAndChemistry, mainsDeviceOnDC, monitorsDisagree, earthAlone,
 }

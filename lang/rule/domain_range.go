@@ -1,0 +1,163 @@
+package rule
+
+// A domain's written range against what its batteries are charged with, and
+// devices for mains in it.
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/quantity"
+	"strake/lang/table"
+)
+
+const (
+	leastLithium = 3.5  // volt a cell, at the end of charge
+	leastLead    = 2.35 // of any lead battery
+	someMore     = 1.02 // of a maker's highest voltage
+)
+
+var rangeAndChemistry = Rule{diag.Info{Rule: "domain-range-and-battery", Severity: diag.Danger,
+	Title:  "a domain whose highest voltage is not what its batteries are charged with",
+	Why:    "Every fuse, switch and device is held against the highest voltage that is written. Written too low, it passes what the first full charge destroys, which is a fault of the text. Written above what lithium cells stand, it says that they are overcharged.",
+	Source: "cell voltages from memory, verify with the maker",
+	Bad:    strings.Replace(goodFeeder, "10.5 V to 14.6 V", "10.5 V to 12.6 V", 1),
+	Good:   goodFeeder,
+}, func(p *pass) {
+	for _, d := range p.Domains {
+		if d.AC || !d.Highest.Known() {
+			continue
+		}
+		low, high, known := p.chargeRange(d)
+		switch top := d.Highest.Value; {
+		case !known:
+		case top < low:
+			p.failAs(diag.Fault, d.Name, diag.Finding{Message: fmt.Sprintf("%s is written up to %s, and charged its batteries stand at %s or more", d.Name, top, low),
+				Span: d.Span, Cure: fmt.Sprintf("write the highest voltage of a charge, such as %s; equalising and cold come on top", low)})
+		case high > 0 && float64(top) > someMore*float64(high):
+			p.fail(d.Name, diag.Finding{Message: fmt.Sprintf("%s is written up to %s, and its lithium batteries stand %s", d.Name, top, high),
+				Span: d.Span, Cure: fmt.Sprintf("set the chargers to at most %s and write that", high)})
+		default:
+			p.ok(d.Name)
+		}
+	}
+}}
+
+// chargeRange is the voltage up to which the batteries of a domain are charged at
+// least, and the most that they stand: 0 where lead is among them.
+func (p *pass) chargeRange(d *circuit.Domain) (low, high quantity.Volt, known bool) {
+	lead := false
+	p.items(func(it *circuit.Item) {
+		v, ok := bankVolts(it)
+		kind := chemistry(it)
+		c, found := table.ChemistryOf(kind)
+		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || it.Domain != d || !ok || !found || p.mislinked(it) {
+			return
+		}
+		known = true
+		if !c.Value.Lithium {
+			lead = true
+			low = max(low, quantity.Volt(math.Round(float64(v)/2)*leastLead))
+			return
+		}
+		cells := math.Round(float64(v) / 3.2)
+		if math.Mod(float64(v), 12) == 0 { // called by the lead battery in whose place it stands
+			cells = float64(v) / 3
+		}
+		low = max(low, quantity.Volt(math.Floor(float64(v)/3.2+1e-9)*leastLithium))
+		if most := quantity.Volt(cells * float64(c.Value.Highest)); high == 0 || most < high {
+			high = most
+		}
+	})
+	if lead {
+		high = 0
+	}
+	return low, high, known
+}
+
+var mainsDeviceOnDC = Rule{diag.Info{Rule: "mains-device-on-dc", Severity: diag.Danger,
+	Title:  "a device for mains in a DC system",
+	Why:    "Alternating current ends its own arc a hundred times a second, direct current does not: a breaker or a switch that is made for mains holds it. A residual current device does not see DC at all. A voltage of mains on a device in a DC system is not taken for its DC rating.",
+	Source: "IEC 60898-1, scope; IEC 60947-2, from memory, verify against the standard",
+	Bad:    strings.Replace(goodFeeder, "100 A, 32 V, 1 pole, load-break", "100 A, 230 V, 1 pole, load-break", 1),
+	Good:   goodFeeder,
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		d := powerDomain(it)
+		if !switching(it) || it.Kind == "fuse" || d == nil || d.AC {
+			return
+		}
+		v := it.Facts.Voltage
+		top, ok := p.highest(d)
+		switch {
+		case it.Nature().Residual:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is a residual current device and sits in %s, which is DC", called(it), d.Name),
+				Span: it.RefSpan, Cure: "fit a breaker or a fuse that is rated for DC"})
+		case v.Known() && ok && v.Value >= 220 && v.Value <= 440 && top < 150:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("the DC voltage that %s is rated for: %s is a voltage of mains", it.Ref, v.Value)})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+var monitorsDisagree = Rule{diag.Info{Rule: "insulation-monitor-misplaced", Severity: diag.Fault,
+	Title:  "two insulation monitors on one network, or one on an earthed pole",
+	Why:    "Each monitor is a high resistance to earth and measures the other one's; on a network that is earthed on purpose it alarms for ever, and somebody switches it off.",
+	Source: "IEC 61557-8, from memory, verify against the standard",
+	Bad:    strings.Replace(insulatedFeeder, "insulation-monitor IM1 in house at locker", monitors, 1),
+	Good:   insulatedFeeder,
+}, func(p *pass) {
+	var all []*circuit.Item
+	p.items(func(it *circuit.Item) {
+		if it.Kind == "insulation-monitor" && len(p.net.Cables(circuit.Terminal{Item: it})) > 0 {
+			all = append(all, it)
+		}
+	})
+	for i, it := range all {
+		if d := powerDomain(it); d != nil && d.EarthedNegative {
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s watches %s, whose negative is earthed", called(it), d.Name), Span: it.RefSpan, Cure: "take it out, or insulate the system and write `insulated`"})
+			continue
+		}
+		var second *circuit.Item
+		for _, o := range all[:i] {
+			if second == nil && p.joined(it, o) {
+				second = o
+			}
+		}
+		if second == nil {
+			p.ok(it.Ref)
+			continue
+		}
+		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s and %s watch one network", called(second), called(it)),
+			Span: it.RefSpan, Related: p.where([]*circuit.Item{second}), Items: []string{second.Ref}, Cure: "leave one in each network that conductors join; with a tie closed, one is switched off"})
+	}
+}}
+
+// monitors is two monitors on one bar.
+const monitors = "run PB [0.1 m 1.5 mm2] fuse F8 at locker: class t, 125 V, breaks 20 kA, 3 A, 2 pole [0.5 m 1.5 mm2] insulation-monitor IM1 at locker\n" +
+	"run PB [0.1 m 1.5 mm2] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A, 2 pole [0.5 m 1.5 mm2] insulation-monitor IM2 at locker"
+
+var earthAlone = Rule{diag.Info{Rule: "earth-joins-nothing", Severity: diag.Advice,
+	Title:  "an earth to which nothing is bonded",
+	Why:    "What is drawn as an earth and joins nothing leads no fault away.",
+	Source: "common practice",
+	Bad:    goodFeeder + "earth E1 at locker\n",
+	Good:   earthedFeeder + "earth E1 at locker\nbond PB.negative [1 m 16 mm2] E1\n",
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "earth" {
+			return
+		}
+		for _, c := range p.Bonds {
+			if c.Status.In(p.configuration) && (c.From.Item == it || c.To.Item == it) {
+				p.ok(it.Ref)
+				return
+			}
+		}
+		p.fail(it.Ref, diag.Finding{Message: "nothing is bonded to " + called(it), Span: it.RefSpan, Cure: "write its bonds, or take it out"})
+	})
+}}
