@@ -262,9 +262,22 @@ func (s *sizer) ceiling(it *circuit.Item) (quantity.Ampere, bool) {
 	return least, found
 }
 
-// allowed is the least capacity of the stated cables that land on a device.
+// allowed is the least capacity of the stated cables that land on a device, and
+// the least stated rating of the switches that it alone guards from one side.
 func (s *sizer) allowed(it *circuit.Item) (quantity.Ampere, bool) {
 	least, found := quantity.Ampere(0), false
+	for _, o := range s.sys.Items {
+		n := o.Nature()
+		if !n.Opens || n.Protects || n.Ends != circuit.TwoEnds || !o.Facts.Current.Known() || found && leastOf(o.Facts.Current) >= least {
+			continue
+		}
+		for _, port := range [...]string{"in", "out"} {
+			open := circuit.View{Open: map[*circuit.Item]bool{o: true}}
+			if g := s.guards(circuit.Terminal{Item: o, Port: port}, open, false); len(g.devices) == 1 && g.devices[0] == it && len(g.bare) == 0 {
+				least, found = leastOf(o.Facts.Current), true
+			}
+		}
+	}
 	for _, port := range []string{"in", "out"} {
 		for _, c := range s.net.Cables(circuit.Terminal{Item: it, Port: port}) {
 			i := s.at[c]
