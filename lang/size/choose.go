@@ -150,6 +150,10 @@ func (s *sizer) chooseAreas() {
 func (s *sizer) carryIt(i int) {
 	c := &s.cables[i]
 	n := s.needs(i)
+	if !n.ok && s.cranking(i) && c.DesignCurrent.Known {
+		s.crankIt(i)
+		return
+	}
 	if !n.ok {
 		s.missing(i, "current of "+c.Of.ID)
 		return
@@ -173,6 +177,25 @@ func (s *sizer) carryIt(i int) {
 		return
 	}
 	s.missing(i, "a size of "+c.Of.ID+" that carries "+amps(n.amps)+": none of the table does")
+}
+
+// longestStart is how long a starter may be held, in seconds (common practice).
+const longestStart = 30
+
+// crankIt takes the smallest size that stands a starter's current for as long as it
+// is held; its drop asks for more.
+func (s *sizer) crankIt(i int) {
+	c := &s.cables[i]
+	least := table.WithstandArea(table.FaultEnergy(c.DesignCurrent.Value, longestStart), adiabatic(c.Of))
+	for k, st := range s.steps(c.Of) {
+		if st.copper() >= float64(least) {
+			s.take(i, st)
+			s.floor[i] = k
+			c.GovernedBy = "current"
+			return
+		}
+	}
+	s.missing(i, "a size of "+c.Of.ID+" that stands "+amps(c.DesignCurrent.Value)+" for 30 s: none of the table does")
 }
 
 // alike gives the cables of one bracket one size: a range is written once.

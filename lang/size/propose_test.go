@@ -1,9 +1,11 @@
 package size_test
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 )
 
 // What the compiler proposes for mains is no larger than the plug, the generator
@@ -33,4 +35,20 @@ run P1 [link] fuse C3 at cool: class blade, 32 V, breaks 5 kA [2 m] pump M3 at c
 	assert.EqualValues(t, 6, device(t, p, "C1").Rating.Value)
 	assert.EqualValues(t, 10, device(t, p, "C2").Rating.Value)
 	assert.EqualValues(t, 7.5, device(t, p, "C3").Rating.Value, "ISO 8820-3: 3.5 times opens within 0.5 s")
+}
+
+// A starter's cable is chosen for its drop: 250 A over 4 m at 12 V; it stands its
+// current for half a minute (IEC 60364-4-43, k 88: 15.6 mm²).
+func TestProposalForAStarter(t *testing.T) {
+	const text = `battery B1 in low at cool: agm, 12 V, 90 Ah, resistance 6 mohm
+run B1 [%g m] isolator Q1 at cool: 300 A, 32 V [%g m] starter S1 at cool: start 250 A
+`
+	p := worked(t, fmt.Sprintf(text, 2.0, 2.0))
+	a, b := cable(t, p, "B1-Q1"), cable(t, p, "Q1-S1")
+	require.True(t, a.Chosen && b.Chosen)
+	assert.Equal(t, "ok", b.Result)
+	assert.LessOrEqual(t, float64(b.CumulativePercent.Value), 10.0)
+	assert.Greater(t, float64(a.Area.Value), 16.0, "drop")
+	p = worked(t, fmt.Sprintf(text, 0.2, 0.2))
+	assert.EqualValues(t, 16, cable(t, p, "Q1-S1").Area.Value, "current")
 }
