@@ -121,7 +121,7 @@ func (r *resolver) tellLooseWords(form vocabulary[*circuit.Craft], row syntax.Cr
 	for i := range row.List[0].Terms {
 		words = append(words, termText(&row.List[0].Terms[i]))
 	}
-	text := `"` + strings.Join(words, " ") + `"`
+	text := `"` + span.Text() + `"`
 	if known := form.words[0].form[0].words; known != nil {
 		if text = strings.ToLower(strings.Join(words, "-")); !slices.Contains(known, text) {
 			return false

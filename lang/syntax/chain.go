@@ -149,7 +149,7 @@ func bracketed(tokens []lexer.Token) (missingBrackets, bool) {
 		return missingBrackets{}, false
 	}
 	for i := 1; i < min(len(tokens), within); i++ {
-		if !opensCable(tokens[i]) {
+		if !opensCable(tokens[i]) || tokens[i].Type == typeJoining {
 			continue
 		}
 		for j := min(len(tokens), i+within) - 1; j > i; j-- {

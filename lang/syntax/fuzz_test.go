@@ -37,7 +37,7 @@ func FuzzParse(f *testing.F) {
 	for _, text := range corpusTexts(f) {
 		f.Add(text)
 	}
-	for _, text := range []string{"", "\xff\xfe", "\ufeffcraft \"x\"\r\n", "[", "]", "{", "}", "[]]", "run [", "\"", "a..b..c.d.e", "way", "ways 1 is", "unknown unknown", "accept by by", "5 , 5", "a[", "0 [", "- 5", "x- 5", "0A A A", "A \"x\" B: 1 V"} {
+	for _, text := range []string{"", "\xff\xfe", "\ufeffcraft \"x\"\r\n", "[", "]", "{", "}", "[]]", "run [", "\"", "a..b..c.d.e", "way", "ways 1 is", "unknown unknown", "accept by by", "5 , 5", "a[", "0 [", "- 5", "x- 5", "0A A A", "A \"x\" B: 1 V", "A\"\" A"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {

@@ -6,6 +6,7 @@ package syntax
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"github.com/alecthomas/participle/v2/lexer"
 
@@ -44,6 +45,9 @@ func (p place) explain() (diag.Info, diag.Finding) {
 		f.Message = found + " does not fit after `" + p.tokens[p.before].Value + "`"
 	default:
 		f.Message = "the statement ends too early, after `" + p.tokens[p.before].Value + "`"
+	}
+	if p.opening == "bank" && strings.HasPrefix(belongs, "`in series`") {
+		f.Cure = "write `in series` where their voltages add up, `in parallel` where their capacities do"
 	}
 	if p.before >= 0 && p.tokens[p.before].Value == "dated" {
 		p.explainDate(&f)

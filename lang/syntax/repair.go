@@ -329,13 +329,18 @@ func (p place) labelFirst() []repair {
 		return nil
 	}
 	label, ref := p.tokens[p.before], p.token()
-	swapped := slices.Concat(p.tokens[:p.before], []lexer.Token{ref, label}, p.tokens[p.at+1:])
 	right := ref.Value + " " + label.Value
+	whole := tokenSpan(p.file, label).Join(tokenSpan(p.file, ref))
+	// As they are read in another order than they stand, the first covers both.
+	swapped := slices.Concat(p.tokens[:p.before], []lexer.Token{
+		{Type: typeWord, Value: ref.Value, Pos: lexer.Position{Offset: whole.Start, Column: whole.End - whole.Start}},
+		{Type: typeString, Value: label.Value, Pos: lexer.Position{Offset: whole.End}},
+	}, p.tokens[p.at+1:])
 	return []repair{{swapped, InfoHeadOrder, diag.Finding{
 		Span:    tokenSpan(p.file, label),
 		Message: "the label " + label.Value + " stands before the reference",
 		Cure:    "write `" + right + "`",
-		Edits:   []diag.Edit{{Span: tokenSpan(p.file, label).Join(tokenSpan(p.file, ref)), New: right}},
+		Edits:   []diag.Edit{{Span: whole, New: right}},
 	}}}
 }
 

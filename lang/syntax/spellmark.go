@@ -99,6 +99,12 @@ func rowSpellings() []spelling {
 		{longestForm(`^(?i:inverter[ \t]*/[ \t]*charger)`), func(_ where, m []string) reading {
 			return written("inverter-charger", "`%s` is one kind, with a hyphen", m[0])
 		}},
+		{longestForm(`^[:=][ \t]*\p{Lu}\pL*[0-9]`), func(w where, m []string) reading {
+			if w.opening != "bank" || w.list || w.before.Type != typeWord && w.before.Type != typeString {
+				return reading{}
+			}
+			return reading{text: "is", edit: " is", length: 1, message: "`is` stands before the members of a bank, not `" + m[0][:1] + "`", cure: "write `is` in its place"}
+		}},
 		// The number of a board's ways in its head.
 		{longestForm(`^([0-9]+)[ \t-]*ways?`), func(w where, m []string) reading {
 			if w.list || w.before.Type != typeWord && w.before.Type != typeString || w.opening != "board" {
@@ -310,7 +316,7 @@ func restless(before, t lexer.Token, opening string, first bool) bool {
 	case typeTimes, typePer:
 		return true
 	case typeColon:
-		return first && (craftRows[before.Value] || reserved[strings.ToLower(before.Value)] == typeOpening)
+		return opening == "bank" || first && (craftRows[before.Value] || reserved[strings.ToLower(before.Value)] == typeOpening)
 	case typeLBracket:
 		return before.Type == typeComma
 	case typeComma:
