@@ -1,6 +1,9 @@
 package layout
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Phase 4, order.
 // Needs: a bench, a sequence. Gives: a sequence of few crossings and bends. It
@@ -35,6 +38,17 @@ type counted struct {
 	first, last int32 // places of its own columns
 }
 
+// passed notes wires that pass a level, when some of its own columns stand left of them.
+func (l *counted) passed(wires int32) {
+	if n := len(l.runs); n > 0 {
+		l.runs[n-1].pass += wires
+		l.parted = true
+	}
+}
+
+// deeper is a level that a board's wire passes when the board drops that far.
+type deeper struct{ by, level int }
+
 // tally is what counting works with.
 type tally struct {
 	a      *arrangement
@@ -47,6 +61,8 @@ type tally struct {
 	order  []int // items
 	done   []bool
 	sided  []sided
+	y      []int      // first height of each level
+	deeper [][]deeper // by item
 	wide   *widths
 	steep  int // how much a plan costs that is too wide
 }
@@ -60,7 +76,7 @@ type sided struct {
 func newTally(b *bench) *tally {
 	a := b.a
 	n := len(a.levels)
-	t := &tally{a: a, bench: b, pass: b.s.pass, of: make([][]involved, len(a.items)), levels: make([]counted, n),
+	t := &tally{a: a, bench: b, pass: b.s.pass, of: make([][]involved, len(a.items)), levels: make([]counted, n), y: slices.Clone(b.h.level),
 		simple: make([]bool, len(a.units)), place: make([]int32, len(a.items)), done: make([]bool, len(a.items))}
 	must := make([]bool, len(a.items)) // others must stand right of it, or it of others
 	for i := range a.items {
@@ -75,8 +91,8 @@ func newTally(b *bench) *tally {
 		for _, cols := range [][]int{a.above[l], a.below[l]} {
 			for _, c := range cols {
 				i := a.itemOf[c]
-				if i == a.bodyItem[l] {
-					continue // on the axis
+				if i == a.bodyItem[l] || a.lo[c] == onRow && a.cols[c].lower == l || a.up[c] == onRow && a.cols[c].upper == l {
+					continue // on the axis, or on a row
 				}
 				t.at(i, l).own++
 				if lv.kind != boxLevel {
@@ -102,7 +118,26 @@ func newTally(b *bench) *tally {
 			}
 		}
 	}
+	for c, col := range a.cols {
+		if a.up[c] == onRow {
+			t.row(c, col.upper, col.upAt.Row)
+		}
+		if a.lo[c] == onRow {
+			t.row(c, col.lower, col.loAt.Row)
+		}
+	}
 	t.wide = newWidths(b)
+	t.deeper = make([][]deeper, len(a.items))
+	for _, i := range t.wide.leaves {
+		if leaf := t.wide.lines[i].leaf; leaf < len(a.levels) && len(a.above[leaf]) > 0 {
+			for l, y := range t.y {
+				if y >= t.y[leaf] && l != leaf {
+					t.deeper[i] = append(t.deeper[i], deeper{y - t.y[leaf], l})
+				}
+			}
+			slices.SortFunc(t.deeper[i], func(p, q deeper) int { return cmp.Compare(p.by, q.by) })
+		}
+	}
 	for i := range t.of { // own columns and passing ones on one axis do not part
 		for k := range t.of[i] {
 			if t.of[i][k].own > 0 {
@@ -111,6 +146,37 @@ func newTally(b *bench) *tally {
 		}
 	}
 	return t
+}
+
+// row adds the wire of a board's row as a level of its own.
+func (t *tally) row(c, l, row int) {
+	a, h := t.a, &t.bench.h
+	y := h.level[l] + a.bodies[l].rows[row]
+	n := len(t.levels)
+	t.levels, t.y = append(t.levels, counted{}), append(t.y, y)
+	t.at(a.itemOf[c], n).own++
+	k := t.at(a.bodyItem[l], n)
+	k.own++
+	k.anchor = true
+	for d, col := range a.cols {
+		if d == c || a.itemOf[d] == a.itemOf[c] || a.itemOf[d] == a.bodyItem[l] {
+			continue
+		}
+		last := len(col.pieces) - 1
+		top, bottom := h.piece[d][0], h.piece[d][last]+a.measures[d][last].height
+		if col.upper >= 0 {
+			top = h.level[col.upper] + a.topOf(d)
+		}
+		if col.lower >= 0 {
+			bottom = h.level[col.lower]
+			if a.lo[d] == onRow {
+				bottom += a.bodies[col.lower].rows[col.loAt.Row]
+			}
+		}
+		if top < y && y < bottom {
+			t.at(a.itemOf[d], n).pass++
+		}
+	}
 }
 
 // at is the part of an item in a level.
@@ -138,11 +204,11 @@ func (t *tally) put(i int) {
 }
 
 // count judges a sequence.
-func (t *tally) count(seq []int) int {
+func (t *tally) count(p plan) int {
 	a := t.a
 	t.order = t.order[:0]
 	clear(t.done)
-	for _, u := range seq {
+	for _, u := range p.seq {
 		if !t.simple[u] {
 			for _, i := range a.units[u] {
 				t.put(i)
@@ -159,27 +225,32 @@ func (t *tally) count(seq []int) int {
 		k.runs, k.parted = k.runs[:0], true
 	}
 	mixed, last := 0, 0
-	for p, i := range t.order {
+	for at, i := range t.order {
 		for _, k := range t.of[i] {
 			l := &t.levels[k.level]
 			n := len(l.runs)
 			switch {
 			case k.own == 0:
-				if n > 0 {
-					l.runs[n-1].pass += int32(k.pass)
-					l.parted = true
-				}
+				l.passed(int32(k.pass))
 			case l.parted:
 				if n == 0 {
-					l.first = int32(p)
+					l.first = int32(at)
 				}
 				l.runs = append(l.runs, ownRun{own: int32(k.own), anchor: k.anchor})
-				l.parted, l.last = false, int32(p)
+				l.parted, l.last = false, int32(at)
 			default:
 				r := &l.runs[n-1]
 				r.own += int32(k.own)
 				r.anchor = r.anchor || k.anchor
-				l.last = int32(p)
+				l.last = int32(at)
+			}
+		}
+		if leaf := t.wide.lines[i].leaf; leaf >= 0 && p.drop[leaf] > 0 {
+			for _, d := range t.deeper[i] {
+				if d.by >= p.drop[leaf] {
+					break
+				}
+				t.levels[d.level].passed(1)
 			}
 		}
 		if d := t.bench.domains[i]; d > 0 {
@@ -243,8 +314,8 @@ func (t *tally) broken() int {
 }
 
 // obstructed lists the strips that do not lie free in a sequence.
-func (t *tally) obstructed(seq []int) []int {
-	t.count(seq)
+func (t *tally) obstructed(p plan) []int {
+	t.count(p)
 	var out []int
 	for k := range t.a.strips {
 		if t.inTheWay(k) > 0 {

@@ -43,7 +43,7 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 		a.alignWithin(f.Height)
 		b := newBench(g, &a, f)
 		start := b.tally.begin(quickCounts, 6, 88172645463325252)
-		broken := b.tally.obstructed(start.seq)
+		broken := b.tally.obstructed(start)
 		if len(broken) == 0 {
 			found := b.improve(start, quickTrials, 88172645463325252)
 			for k := 0; k < quickRounds && !b.fits(found.plan) && b.near(); k++ {

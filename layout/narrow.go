@@ -148,7 +148,7 @@ func (w *widths) dropOne(drop []int, r *random) {
 
 // judge counts a plan and weighs how wide it becomes.
 func (t *tally) judge(p plan) int {
-	cost := t.count(p.seq)
+	cost := t.count(p)
 	w, field := t.wide.width(t.order, p.drop), t.bench.f.Width
 	return cost + w*costPerSize/500 + t.steep*costScale*max(0, 1000*w/field-1000)/1000
 }
@@ -162,7 +162,7 @@ func (t *tally) search(start plan, trials int, narrow bool, seed random) plan {
 	}
 	judge := t.judge
 	if !narrow {
-		judge = func(p plan) int { return t.count(p.seq) }
+		judge = func(p plan) int { return t.count(p) }
 	}
 	now := judge(cur)
 	best, least := cur.clone(), now
