@@ -278,7 +278,7 @@ var notIsolated = Rule{diag.Info{Rule: "converter-not-isolated", Severity: diag.
 			return
 		}
 		in, out := it.PortDomain("in"), it.PortDomain("out")
-		if in == nil || out == nil || out.AC || in == out {
+		if in == nil || out == nil || out.AC {
 			return
 		}
 		high := false

@@ -153,11 +153,13 @@ var earthingNotSaid = Rule{diag.Info{Rule: "earthing-not-said", Severity: diag.N
 	}
 }}
 
-// stores tells whether a battery lies in a domain.
+// stores tells whether a battery lies in a domain, or an isolated converter makes
+// a network of its own in it.
 func (p *pass) stores(d *circuit.Domain) bool {
 	stored := false
 	p.items(func(it *circuit.Item) {
-		stored = stored || (it.Kind == "battery" || it.Kind == "bank") && it.Domain == d
+		stored = stored || (it.Kind == "battery" || it.Kind == "bank") && it.Domain == d ||
+			it.Nature().Converts && it.Facts.Isolated && it.PortOnly("out") == d
 	})
 	return stored
 }
