@@ -138,3 +138,21 @@ run B1 [link] fuse F1 at locker: ` + fuse + `, 125 V, breaks 20 kA [2 m 1.5 mm2]
 	assert.Empty(t, judged(craft("16 A, class gg"), "device-above-cable"), "from 16 A a gG fuse opens at 1.6 times: deemed to do")
 	assert.Empty(t, judged(craft("14 A, class t"), "device-above-cable"))
 }
+
+// A breaker that guards its cable against overload but is surely not opened at once
+// by the smallest fault (IEC 60898-1: curve C from 5 times) is told of.
+func TestOpensOnlyAsForAnOverload(t *testing.T) {
+	craft := func(length string) string {
+		return `craft "Small boat" { cable class 5, plain, 105 degC, free }
+domain house: dc 12 V, 10.8 V to 14.6 V
+place locker "Locker": 30 degC
+battery B1 in house at locker: agm, 12 V, 200 Ah, resistance 6 mohm
+run B1 [link] breaker CB1 at locker: 16 A, 32 V, breaks 5 kA, curve c, let-through 8 kA2s [` + length + ` 2.5 mm2] pump P1 at locker: 1 A
+`
+	}
+	found := judged(craft("10 m"), "short-circuit-withstand")
+	require.Len(t, found, 1)
+	assert.Equal(t, diag.Advice, found[0].Severity)
+	assert.Contains(t, found[0].Message, "2 min")
+	assert.Empty(t, judged(craft("4 m"), "short-circuit-withstand"))
+}

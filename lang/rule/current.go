@@ -9,6 +9,7 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
+	"strake/lang/size"
 	"strake/lang/table"
 )
 
@@ -123,6 +124,10 @@ var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity
 			p.fail(c.Of.ID, diag.Finding{
 				Message: fmt.Sprintf("a fault at the far end of %s draws %s, and %s may take %s to open; 5 s is the most where it does not guard the cable against overload", c.Of.ID, c.FaultMin.Value, c.OpenedBy.Ref, c.OpensIn.Value),
 				Span:    c.Of.Span, Items: []string{c.OpenedBy.Ref}, Cure: "use a smaller device or a thicker cable"})
+		case p.onlyAsOverload(c):
+			p.failAs(diag.Advice, c.Of.ID, diag.Finding{
+				Message: fmt.Sprintf("a fault at the far end of %s draws only %s: %s opens as for an overload, within %s, not at once", c.Of.ID, c.FaultMin.Value, c.OpenedBy.Ref, c.OpensIn.Value),
+				Span:    c.Of.Span, Items: []string{c.OpenedBy.Ref}, Cure: "use a smaller device, one of a curve that opens sooner, or a thicker cable"})
 		case c.Withstand == "fails":
 			p.fail(c.Of.ID, diag.Finding{
 				Message: fmt.Sprintf("a fault on %s heats it beyond its insulation before %s %s", c.Of.ID, names(c.Protection), verb(c.Protection, "opens")),
@@ -139,6 +144,22 @@ var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity
 		}
 	}
 }}
+
+// onlyAsOverload tells a cable whose smallest fault is surely too small to open its
+// breaker at once. The cable stands it, as the breaker guards it against overload.
+func (p *pass) onlyAsOverload(c *size.Cable) bool {
+	it := c.OpenedBy
+	if it == nil || it.Kind == "fuse" || c.Withstand == "fails" || !c.OpensIn.Known || c.OpensIn.Value <= 5 {
+		return false
+	}
+	curve := it.Facts.Curve
+	if curve == "" {
+		curve = "d" // unsaid: the slowest
+	}
+	rating, ok := p.rating(it)
+	least, _, known := table.Instant(curve)
+	return ok && known && float64(c.FaultMin.Value) < least*float64(rating)
+}
 
 var barOverloaded = Rule{diag.Info{Rule: "bar-overloaded", Severity: diag.Fault,
 	Title:  "a bar rated below what it carries",
