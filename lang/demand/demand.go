@@ -7,6 +7,7 @@ package demand
 
 import (
 	"slices"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
@@ -55,12 +56,24 @@ func New(sys *circuit.System, plan *size.Plan) Report {
 			r.Conditions = append(r.Conditions, c)
 		}
 	}
-	for _, d := range sys.Days {
+	days := slices.Clone(sys.Days)
+	slices.SortStableFunc(days, func(a, b circuit.Day) int { return month(a.Name) - month(b.Name) })
+	for _, d := range days {
 		for _, config := range configurations {
 			r.Days = append(r.Days, r.day(sys, plan, d, config))
 		}
 	}
 	return r
+}
+
+// month is the number of the month that a day is named for, or 0.
+func month(name string) int {
+	for i, m := range []string{"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"} {
+		if strings.HasPrefix(strings.ToLower(name), m) {
+			return i + 1
+		}
+	}
+	return 0
 }
 
 // Refused tells whether a condition has no solution: more is asked than can be

@@ -23,7 +23,7 @@ type Loaded struct {
 // Headroom is the constant current that can be taken at a node besides what is
 // on, until the first thing on its way is at its limit.
 type Headroom struct {
-	Left    quantity.Opt[quantity.Ampere] // below 0: over the limit already
+	Left    quantity.Opt[quantity.Ampere] // below 0: what is on is over the limit already, by so much
 	Binds   *Element                      // what is then at its limit; nil: the network delivers no more
 	Without []string                      // limits that are not stated, and so not counted
 }
@@ -67,6 +67,10 @@ func (b *builder) supports(r *solve.Result) []Support {
 
 // tolerance is how near to its limit what binds is brought, relatively.
 const tolerance = 1e-6
+
+// sharing is the least part of a current that still counts as being on its way,
+// for what is over its limit before anything more is taken.
+const sharing = 0.05
 
 // mostTrials bounds the approach to it.
 const mostTrials = 30
@@ -167,7 +171,7 @@ func (b *builder) headroom(at circuit.Terminal, node int, j *jointed, meters []m
 			best.Binds = &e
 		}
 		best.Left = quantity.Some(quantity.Ampere(next))
-		if still := math.Abs(next-amps) <= tolerance*math.Max(1, math.Abs(next)) && warmed < tolerance; still || math.Abs(next) < 1e-9 {
+		if still := math.Abs(next-amps) <= tolerance*math.Max(1, math.Abs(next)) && warmed < tolerance; still || next < 1e-9 {
 			break
 		}
 		amps = next
@@ -210,7 +214,15 @@ func nearest(meters []meter, before []float64, after *flowing, amps float64, unk
 		if gain < 0 {
 			limit, sign = m.Back, -1
 		}
-		switch left := (float64(sign*float64(limit.Value)) - before[i]) / gain; {
+		room := float64(limit.Value) - float64(sign*before[i]) // of the element itself
+		left := room / math.Abs(gain)
+		if room < 0 {
+			if math.Abs(gain) < sharing {
+				continue // over its limit by itself: not for what is taken here
+			}
+			left = room
+		}
+		switch {
 		case limit.Known && left < next-tolerance*math.Max(1, math.Abs(left)): // of equal ones the first
 			next, binds = left, i
 		case !limit.Known && (gain > 0 || m.Back.Known || m.Limit.Known) && !slices.Contains(without, m.Name):
