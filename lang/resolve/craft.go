@@ -108,6 +108,10 @@ func (r *resolver) craftRow(row syntax.CraftRow) {
 	}
 	f := r.say(unknownCraftRow, row.Key.Span, "take the row out", "the craft has no row `%s`; it has %s", row.Key.Text, joined(names, "and"))
 	didYouMean(f, row.Key.Span, row.Key.Text, names)
+	if row.Key.Text == "date" {
+		f.Cure = "write the date behind the revision, as in `revision A dated 2026-11-20`"
+		f.Edits = nil
+	}
 }
 
 // tellLooseWords finds a name of several words without its quotes, or a word

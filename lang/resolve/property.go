@@ -88,7 +88,7 @@ func member[T any](r *resolver, v vocabulary[T], p *syntax.Property) (entry[T], 
 		}
 	}
 	bare := p.Terms[0].Qty != nil && p.Terms[0].Qty.Unit == nil && len(p.Terms) == 1
-	if tellUnknownUnit(r, p) || tellTradeWord(r, v, p) {
+	if tellTurned(r, v, p) || tellUnknownUnit(r, p) || tellTradeWord(r, v, p) {
 		return bestEntry, match{}, false
 	}
 	if best == nil || bare {
@@ -97,6 +97,21 @@ func member[T any](r *resolver, v vocabulary[T], p *syntax.Property) (entry[T], 
 		tellMiss(r, v, p, bestEntry, best)
 	}
 	return bestEntry, match{}, false
+}
+
+// tellTurned finds a number that stands before the word that it belongs to.
+func tellTurned[T any](r *resolver, v vocabulary[T], p *syntax.Property) bool {
+	if len(p.Terms) != 2 || p.Terms[0].Qty == nil {
+		return false
+	}
+	word, ok := plainWord(&p.Terms[1])
+	text := word + " " + p.Terms[0].Span.Text()
+	if !ok || !takes(v, text) {
+		return false
+	}
+	f := r.say(unknownProperty, p.Span, "write `"+text+"`", "the number of `%s` stands behind the word", word)
+	f.Edits = []diag.Edit{{Span: p.Span, New: text}}
+	return true
 }
 
 // tellUnknownUnit finds a number that is followed by a word like a unit.
@@ -234,9 +249,9 @@ func tellUnknownMember[T any](r *resolver, v vocabulary[T], p *syntax.Property) 
 	switch {
 	case first.Qty != nil && first.Qty.Unit == nil && !first.Qty.Unknown:
 		found := first.Span.Text()
-		list := v.numberExamples()
-		if len(list) == 0 {
-			list = v.examples()
+		list := v.numberExamples(false)
+		if plain := v.numberExamples(true); len(plain) > 1 {
+			list = plain
 		}
 		for i := range list {
 			list[i] = withNumber(list[i], found)
@@ -304,11 +319,15 @@ func (v vocabulary[T]) examples() []string {
 	return list
 }
 
-// numberExamples is what of the vocabulary is a plain number with its unit.
-func (v vocabulary[T]) numberExamples() []string {
+// numberExamples is what of the vocabulary holds a number, or what is no more
+// than a number with its unit.
+func (v vocabulary[T]) numberExamples(plain bool) []string {
 	var list []string
 	for _, e := range v.words {
-		if len(e.form) == 1 && e.form[0].slot != "" && slots[e.form[0].slot].base != "" {
+		if plain && (len(e.form) > 1 || slots[e.form[0].slot].base == "") {
+			continue
+		}
+		if slices.ContainsFunc(e.form, func(p part) bool { return p.slot != "" && slots[p.slot].high > 0 }) {
 			list = append(list, e.form.example())
 		}
 	}

@@ -95,7 +95,7 @@ func respell(file *source.File, tokens []lexer.Token) ([]lexer.Token, []diag.Fin
 func suspicious(row []lexer.Token) bool {
 	dated := false
 	var before lexer.Token
-	opening := openingWord(row)
+	opening := rowOpening(row)
 	words, bracket := 0, false
 	for _, t := range row {
 		if t.Type != typeBlank && restless(before, t, opening, words == 1) {
@@ -143,6 +143,17 @@ func suspicious(row []lexer.Token) bool {
 	return dated
 }
 
+// rowOpening is the word that opens a row, also when it has a capital.
+func rowOpening(row []lexer.Token) string {
+	if word := openingWord(row); word != "" {
+		return word
+	}
+	if i := significantFrom(row, 0); i < len(row) && row[i].Type == typeWord && reserved[strings.ToLower(row[i].Value)] == typeOpening {
+		return strings.ToLower(row[i].Value)
+	}
+	return ""
+}
+
 // countedWords are the words that follow a bare number rightly.
 var countedWords = strings.Fields("pole phase parallel times in")
 
@@ -162,7 +173,7 @@ type speller struct {
 func (s *speller) row(old []lexer.Token) {
 	start := len(s.out)
 	text := s.file.Text[old[0].Pos.Offset:tokenEnd(old[len(old)-1])]
-	w := where{opening: openingWord(old), quotes: slices.ContainsFunc(old, func(t lexer.Token) bool { return t.Type == typeOpenString })}
+	w := where{opening: rowOpening(old), quotes: slices.ContainsFunc(old, func(t lexer.Token) bool { return t.Type == typeOpenString })}
 	pos := old[0].Pos
 	for at := 0; at < len(text); {
 		w.behind = text[at:]
@@ -212,7 +223,7 @@ func (w *where) see(t lexer.Token) {
 	case typeRBracket:
 		w.bracket, w.list = false, false
 	case typeColon:
-		w.list = true
+		w.list = w.list || w.opening != "way" || w.before.Type != typeNumber
 	case typeString:
 		w.label = true
 	case typeWord, typePer:
@@ -683,7 +694,7 @@ func date(w where, found, year string, monthDays ...[2]string) reading {
 		return reading{}
 	}
 	lead := ""
-	if w.opening == "" && w.before.Value != "dated" {
+	if w.opening == "" && w.before.Value != "dated" && w.before.Value != "date" {
 		lead = "dated " // a row of the craft
 	}
 	r := written(lead+read[0], "`%s` is no date here; a date is year, month and day, in figures", found)

@@ -33,8 +33,8 @@ func rowSpellings() []spelling {
 			return outOf("`"+strings.TrimSpace(m[0])+"` before a row means nothing", "take it out")
 		}},
 		// A row of the craft with a colon.
-		{longestForm(`^[:=]`), func(w where, m []string) reading {
-			if w.earlier.Type != 0 || w.opening != "" || !craftRows[w.before.Value] {
+		{longestForm(`^(?:[:=]|by)`), func(w where, m []string) reading {
+			if w.earlier.Type != 0 || w.opening != "" || !craftRows[strings.ToLower(w.before.Value)] {
 				return reading{}
 			}
 			return outOf("no `"+m[0]+"` parts the word of a craft's row from what it says", "take `"+m[0]+"` out")
@@ -316,13 +316,15 @@ func restless(before, t lexer.Token, opening string, first bool) bool {
 	case typeTimes, typePer:
 		return true
 	case typeColon:
-		return opening == "bank" || first && (craftRows[before.Value] || reserved[strings.ToLower(before.Value)] == typeOpening)
+		return opening == "bank" || first && (craftRows[strings.ToLower(before.Value)] || reserved[strings.ToLower(before.Value)] == typeOpening)
 	case typeLBracket:
 		return before.Type == typeComma
 	case typeComma:
 		return before.Type == typeRBracket
 	case typeOpening:
 		return t.Value == before.Value
+	case typeClosing:
+		return first && craftRows[strings.ToLower(before.Value)]
 	case typeJoining, typeWord:
 		return t.Value == before.Value || upper(t.Value) && (before.Type == typeLBracket || opening == "way" && (before.Type == typeUnit || before.Type == typeNumber)) ||
 			strings.HasPrefix(t.Value, "way") && first || strings.HasPrefix(strings.ToLower(t.Value), "ø") || strings.HasPrefix(strings.ToLower(t.Value), "tb") || strings.HasPrefix(strings.ToLower(t.Value), "unk") && t.Value != "unknown" ||
