@@ -345,7 +345,12 @@ func (s *sizer) letsInto(c *circuit.Cable, k int) quantity.Opt[quantity.Ampere] 
 // inverter/chargers there let most through.
 func (s *sizer) letsAt(t circuit.Terminal, view circuit.View) quantity.Opt[quantity.Ampere] {
 	most := quantity.Opt[quantity.Ampere]{Known: true}
-	for _, m := range s.relays(s.guards(t, view, false).bare) {
+	all := s.guards(t, view, false)
+	ways := s.relays(all.bare)
+	if len(ways) == 1 {
+		return s.lets(all)
+	}
+	for _, m := range ways {
 		g := s.guards(t, m.view(view), false)
 		g.bare = slices.DeleteFunc(g.bare, func(p circuit.Supply) bool { return m.passes[p.Item] && relayed(p) })
 		lets := s.lets(g)

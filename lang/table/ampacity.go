@@ -156,16 +156,26 @@ type Installation struct {
 	Loaded     int // loaded conductors, 2 or 3
 }
 
+// installed is a row's key: a reference method with a section.
+type installed struct {
+	Installation
+	area quantity.SquareMM
+}
+
+var ampacitiesAC = sync.OnceValue(func() map[installed]Cited[quantity.Ampere] {
+	m := map[installed]Cited[quantity.Ampere]{}
+	for _, r := range read("ampacity_ac") {
+		in := Installation{r["insulation"], r["method"], r["cores"] == "multicore", int(r.number("loaded"))}
+		m[installed{in, quantity.SquareMM(r.number("area_mm2"))}] = Cited[quantity.Ampere]{quantity.Ampere(r.number("ampere_30")), r["source"]}
+	}
+	return m
+})
+
 // AmpacityAC is the current of a reference method at 30 °C, of a section that
 // stands in the table.
 func AmpacityAC(in Installation, area quantity.SquareMM) (Cited[quantity.Ampere], bool) {
-	for _, r := range read("ampacity_ac") {
-		if r["insulation"] == in.Insulation && r["method"] == in.Method && (r["cores"] == "multicore") == in.Multicore &&
-			int(r.number("loaded")) == in.Loaded && quantity.SquareMM(r.number("area_mm2")) == area {
-			return Cited[quantity.Ampere]{quantity.Ampere(r.number("ampere_30")), r["source"]}, true
-		}
-	}
-	return Cited[quantity.Ampere]{}, false
+	a, ok := ampacitiesAC()[installed{in, area}]
+	return a, ok
 }
 
 // AmbientAC is the ambient factor of IEC 60364-5-52 for pvc or xlpe: that of

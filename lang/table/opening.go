@@ -24,6 +24,55 @@ type Device struct {
 	Breaks quantity.Opt[quantity.Ampere] // chooses the row of a breaker's energy class
 }
 
+// timed is a row of opening times, fused one of conventional fusing currents, let
+// one of let-through.
+type (
+	timed struct {
+		kind              string
+		multiple, seconds float64
+		source            string
+	}
+	fused struct {
+		kind                  string
+		to, multiple, seconds float64 // to: infinite where a row has no end
+		source                string
+	}
+	let struct {
+		class               string
+		rating, breaks, a2s float64 // breaks: 0 where a row has none
+		source              string
+	}
+)
+
+var (
+	times = sync.OnceValue(func() (list []timed) {
+		for _, r := range read("opening") {
+			list = append(list, timed{r["kind"], r.number("multiple"), r.number("seconds"), r["source"]})
+		}
+		return list
+	})
+	fusings = sync.OnceValue(func() (list []fused) {
+		for _, r := range read("fusing") {
+			to := math.Inf(1)
+			if r["to_a"] != "" {
+				to = r.number("to_a")
+			}
+			list = append(list, fused{r["kind"], to, r.number("multiple"), r.number("seconds"), r["source"]})
+		}
+		return list
+	})
+	lets = sync.OnceValue(func() (list []let) {
+		for _, r := range read("let_through") {
+			breaks := 0.0
+			if r["breaks_a"] != "" {
+				breaks = r.number("breaks_a")
+			}
+			list = append(list, let{r["class"], r.number("ampere"), breaks, r.number("a2s"), r["source"]})
+		}
+		return list
+	})
+)
+
 // unknownFusing is the multiple of its rating at which a device surely opens of
 // whose construction nothing is known: a gG fuse of 4 A and less, the laziest.
 const unknownFusing = 2.1
@@ -64,18 +113,18 @@ func gateOf(rating quantity.Ampere) (gate, bool) {
 // conventional time, and that time. Of blade and strip fuses and of breakers it
 // is the first row of their times.
 func Fusing(d Device) (multiple float64, within quantity.Opt[quantity.Second], source string) {
-	for _, r := range read("opening") {
-		if r["kind"] == d.Kind {
-			return r.number("multiple"), quantity.Some(quantity.Second(r.number("seconds"))), r["source"]
+	for _, r := range times() {
+		if r.kind == d.Kind {
+			return r.multiple, quantity.Some(quantity.Second(r.seconds)), r.source
 		}
 	}
 	kind := d.Kind
 	if kind == "nh" {
 		kind = "gg"
 	}
-	for _, r := range read("fusing") {
-		if r["kind"] == kind && (r["to_a"] == "" || float64(d.Rating) <= r.number("to_a")) {
-			return r.number("multiple"), quantity.Some(quantity.Second(r.number("seconds"))), r["source"]
+	for _, r := range fusings() {
+		if r.kind == kind && float64(d.Rating) <= r.to {
+			return r.multiple, quantity.Some(quantity.Second(r.seconds)), r.source
 		}
 	}
 	return unknownFusing, quantity.Opt[quantity.Second]{}, "common practice"
@@ -100,25 +149,24 @@ func Opening(d Device, current quantity.Ampere) Operation {
 	if g, ok := gateOf(d.Rating); ok && like[d.Kind] == "gg" {
 		// What melts a fuse falls as the current rises: each gate bounds what lies
 		// above it.
-		let, from := g.operating, g.source
+		through, from := g.operating, g.source
 		if own, ok := LetThrough(d); ok {
-			let, from = float64(own.Value), own.Source
+			through, from = float64(own.Value), own.Source
 		}
 		switch i := float64(current); {
-		case i*i*0.01 >= let:
-			return at(0.01, let, from)
+		case i*i*0.01 >= through:
+			return at(0.01, through, from)
 		case i >= g.tenth:
-			return at(0.1, max(let, g.tenth*g.tenth*0.1), g.source)
+			return at(0.1, max(through, g.tenth*g.tenth*0.1), g.source)
 		case i >= g.five:
 			return at(5, g.five*g.five*5, g.source)
 		}
 		return at(float64(within.Value), math.Inf(1), source)
 	}
 	found := false
-	for _, r := range read("opening") {
-		if r["kind"] == d.Kind && r.number("multiple") <= multiple*(1+1e-9) {
-			t := r.number("seconds")
-			out, found = at(t, float64(current)*float64(current)*t, r["source"]), true
+	for _, r := range times() {
+		if r.kind == d.Kind && r.multiple <= multiple*(1+1e-9) {
+			out, found = at(r.seconds, float64(current)*float64(current)*r.seconds, r.source), true
 		}
 	}
 	if let, ok := LetThrough(d); ok && found && out.Seconds.Value <= 0.1 && let.Value < out.Energy {
@@ -131,12 +179,11 @@ func Opening(d Device, current quantity.Ampere) Operation {
 // at once: class T by UL 248-15, an AC breaker by its energy class, gG by IEC
 // 60269. Not known for others.
 func LetThrough(d Device) (Cited[quantity.AmpereSquaredSecond], bool) {
-	for _, r := range read("let_through") {
-		if r["class"] != d.Kind || r.number("ampere") < float64(d.Rating) ||
-			r["breaks_a"] != "" && (!d.Breaks.Known || r.number("breaks_a") < float64(d.Breaks.Value)) {
+	for _, r := range lets() {
+		if r.class != d.Kind || r.rating < float64(d.Rating) || r.breaks > 0 && (!d.Breaks.Known || r.breaks < float64(d.Breaks.Value)) {
 			continue
 		}
-		return Cited[quantity.AmpereSquaredSecond]{quantity.AmpereSquaredSecond(r.number("a2s")), r["source"]}, true
+		return Cited[quantity.AmpereSquaredSecond]{quantity.AmpereSquaredSecond(r.a2s), r.source}, true
 	}
 	if g, ok := gateOf(d.Rating); ok && (d.Kind == "gg" || d.Kind == "nh") {
 		return Cited[quantity.AmpereSquaredSecond]{quantity.AmpereSquaredSecond(g.operating), g.source}, true
