@@ -121,7 +121,7 @@ func suspicious(row []lexer.Token) bool {
 				return true
 			case gaugeWord(t.Value), t.Value == "DC", t.Value == "AC":
 				return true
-			case opening == "domain" && before.Type == typeColon && t.Value != "dc" && t.Value != "ac":
+			case opening == "domain" && (before.Type == typeColon || before.Type == typeComma) && !slices.Contains(domainWords, t.Value):
 				return true
 			}
 		case typeLBracket, typeRBracket:
@@ -160,6 +160,9 @@ var countedWords = strings.Fields("pole phase parallel times in")
 // linkingWords go with a unit, or stand between the words of a cable, where
 // people write more than the language has.
 var linkingWords = strings.Fields("sq squared dc ac per a x of and with length size section csa long cable wire")
+
+// domainWords begin the members of a domain's list.
+var domainWords = strings.Fields("dc ac insulated earthed")
 
 type speller struct {
 	file     *source.File
@@ -386,6 +389,26 @@ func domainSpellings() []spelling {
 	return []spelling{
 		{longestForm(`^` + digit + `[ \t]*(?i:v|volts?)?[ \t]*(?i:(d|a)\.?c\.?)`), current(1, 2)},
 		{longestForm(`^(?i:(d|a)\.?c\.?)[ \t-]*` + digit + `[ \t]*(?i:v|volts?)?`), current(2, 1)},
+		{longestForm(`^\(?[ \t]*(?i:min(?:imum)?|lowest|from)?[ \t]*` + digit + `[ \t]*(?i:v|volts?)?[ \t]*(?:` + dash + `|[, \t]*(?i:max(?:imum)?|highest|to|and)[ \t]*)` + digit + `[ \t]*(?i:v|volts?)[ \t]*\)?`), func(w where, m []string) reading {
+			text := m[1] + " V to " + m[2] + " V"
+			if w.opening != "domain" || !w.list || strings.Join(strings.Fields(strings.ReplaceAll(m[0], "V", " V ")), " ") == text {
+				return reading{}
+			}
+			if w.before.Type != typeColon && w.before.Type != typeComma {
+				text = ", " + text
+			}
+			return written(text, "`%s` is a range of voltages in another form", m[0])
+		}},
+		{longestForm(`^(?i:(single|one|1|three|3)[ \t-]*phase)`), func(w where, m []string) reading {
+			text := map[bool]string{true: "1 phase", false: "3 phase"}[strings.Contains("single one 1", strings.ToLower(m[1]))]
+			if w.opening != "domain" || !w.list || m[0] == text {
+				return reading{}
+			}
+			if behind := strings.TrimLeft(w.behind[len(m[0]):], " \t\r"); behind != "" && behind[0] != ',' && behind[0] != '#' {
+				text += ","
+			}
+			return written(text, "`%s` is a number of phases in another form", m[0])
+		}},
 		{longestForm(`^(DC|AC|Dc|Ac)`), func(w where, m []string) reading {
 			if w.opening != "domain" || w.before.Type == typeOpening || w.number {
 				return reading{}
@@ -417,19 +440,12 @@ func current(number, kind int) func(where, []string) reading {
 	}
 }
 
-// Ranges: of a domain's voltages, of ways, of references.
+// Ranges: of ways, of references.
 
 const dash = `[ \t]*(?:-|–|—|−|…|\.\.\.?)[ \t]*`
 
 func rangeSpellings() []spelling {
 	return []spelling{
-		{longestForm(`^` + digit + `[ \t]*(?:(?i:v|volts?)[ \t]*)?(?:` + dash + `|[ \t]+to[ \t]+)` + digit + `[ \t]*(?i:v|volts?)`), func(w where, m []string) reading {
-			text := m[1] + " V to " + m[2] + " V"
-			if w.opening != "domain" || w.before.Type == typeOpening || strings.Join(strings.Fields(strings.ReplaceAll(m[0], "V", " V ")), " ") == text {
-				return reading{}
-			}
-			return written(text, "`%s` is a range of voltages in another form", m[0])
-		}},
 		{longestForm(`^([0-9]{1,3})(?:` + dash + `|[ \t]*[&/][ \t]*|[ \t]+(?:to|and|thru|through)[ \t]+)([0-9]{1,3})`), func(w where, m []string) reading {
 			text := m[1] + ".." + m[2]
 			if w.before.Value != "way" && w.before.Value != "ways" || strings.ReplaceAll(m[0], " ", "") == text {
