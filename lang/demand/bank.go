@@ -22,7 +22,7 @@ type Bank struct {
 	Accepts    quantity.Opt[quantity.Ampere]   // largest charge
 	Efficiency float64                         // ampere-hours out of those put in
 	Lead       bool                            // its acceptance falls off before it is full
-	Assumed    []string                        // what was not stated, and taken
+	Assumed    []circuit.Assumption            // what was not stated, and taken
 	Missing    []string
 }
 
@@ -79,6 +79,7 @@ func newBank(of *circuit.Item, members []*circuit.Item) *Bank {
 		s := hold(m)
 		b.Missing = append(b.Missing, s.Missing...)
 		for _, a := range s.Assumed {
+			a.On = of.Ref
 			if !slices.Contains(b.Assumed, a) {
 				b.Assumed = append(b.Assumed, a)
 			}
@@ -147,10 +148,10 @@ func hold(it *circuit.Item) *Bank {
 		}
 	} else if c, ok := table.ReturnedOf(f.Chemistry); ok {
 		b.Efficiency, b.Lead = c.Value.Ampere, f.Chemistry != "lfp"
-		b.Assumed = append(b.Assumed, fmt.Sprintf("gives back %g %% of the ampere-hours put in (%s)", 100*c.Value.Ampere, c.Source))
+		b.assume(fmt.Sprintf("gives back %g %% of the ampere-hours put in", 100*c.Value.Ampere), c.Source)
 		if f.Usable.State == circuit.Unstated {
 			b.Usable = quantity.Some(c.Value.Usable)
-			b.Assumed = append(b.Assumed, fmt.Sprintf("%g %% of the capacity is used (%s)", float64(c.Value.Usable), c.Source))
+			b.assume(fmt.Sprintf("%g %% of the capacity is used", float64(c.Value.Usable)), c.Source)
 		}
 	}
 	if !b.Voltage.Known && it.Domain != nil {
@@ -158,7 +159,10 @@ func hold(it *circuit.Item) *Bank {
 	}
 	var byTable bool
 	if b.Accepts, byTable = size.Acceptance(it); byTable {
-		b.Assumed = append(b.Assumed, "its charge is limited to a share of its capacity (from memory, verify with the maker)")
+		b.assume("accepts a share of its capacity as charge", byChemistry)
+	}
+	if gives, byTable := size.Discharge(it); byTable {
+		b.assume(fmt.Sprintf("gives %s at most", gives.Value), byChemistry)
 	}
 	for _, m := range []struct {
 		known bool
@@ -169,6 +173,12 @@ func hold(it *circuit.Item) *Bank {
 		}
 	}
 	return b
+}
+
+const byChemistry = "table of chemistries, from memory, verify with the maker"
+
+func (b *Bank) assume(text, source string) {
+	b.Assumed = append(b.Assumed, circuit.Assumption{On: b.Of.Ref, Text: text, Source: source})
 }
 
 // Endurance is what a bank gives or takes in a condition, and for how long.

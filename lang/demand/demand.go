@@ -22,6 +22,8 @@ type Report struct {
 	Banks      []*Bank
 	Boards     []Diversity
 	Days       []Day
+
+	Assumptions []circuit.Assumption // defaults that were used, besides those of the plan
 }
 
 // Condition is one operating condition in one configuration.
@@ -43,12 +45,17 @@ var configurations = []circuit.Configuration{circuit.AsHandedOver, circuit.Fully
 // New works out every condition of a craft that was sized.
 func New(sys *circuit.System, plan *size.Plan) Report {
 	r := Report{Faults: plan.Faults, Banks: banks(sys), Boards: diversities(sys, plan)}
+	for _, b := range r.Banks {
+		r.Assumptions = append(r.Assumptions, b.Assumed...)
+	}
 	for _, s := range size.Conditions(sys, plan) {
 		r.Conditions = append(r.Conditions, r.condition(s, nil))
+		r.Assumptions = append(r.Assumptions, s.Assumptions...)
 	}
 	for _, config := range configurations {
 		for _, s := range size.Charging(sys, plan, config) {
 			c := r.condition(s.Solved, s.From)
+			r.Assumptions = append(r.Assumptions, s.Assumptions...)
 			c.restrict()
 			for i := range c.Banks {
 				c.Banks[i].Givers = givers(sys, c.Solved, c.Banks[i].Of)

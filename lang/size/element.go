@@ -183,7 +183,8 @@ func (b *builder) meters(j *jointed) []meter {
 	for k, p := range b.poles {
 		t := p[0]
 		accepts, _ := Acceptance(t.Item)
-		e := Element{Name: "discharge of " + t.Item.Ref, Of: t.Item, Limit: Discharge(t.Item), Back: accepts}
+		gives, _ := Discharge(t.Item)
+		e := Element{Name: "discharge of " + t.Item.Ref, Of: t.Item, Limit: gives, Back: accepts}
 		if !storage(t) && t.Item.MemberOf == nil { // a source behind an impedance
 			e = b.sourceElement(t)
 		}
@@ -221,16 +222,15 @@ func (b *builder) sourceElement(t circuit.Terminal) Element {
 
 // Discharge is the current that a battery may give: stated, of a string the
 // least of its members', of a bank side by side their sum; of a lithium pack that
-// says nothing a share of its capacity by the table of chemistries.
-func Discharge(it *circuit.Item) quantity.Opt[quantity.Ampere] {
-	i, _ := batteryLimit(it, func(f circuit.Facts) circuit.Fact[quantity.Ampere] { return f.Discharge },
+// says nothing a share of its capacity by the table of chemistries, and assumed.
+func Discharge(it *circuit.Item) (amps quantity.Opt[quantity.Ampere], assumed bool) {
+	return batteryLimit(it, func(f circuit.Facts) circuit.Fact[quantity.Ampere] { return f.Discharge },
 		func(c table.Chemistry) float64 {
 			if !c.Lithium {
 				return 0
 			}
 			return c.DischargeC
 		})
-	return i
 }
 
 // Acceptance is the current with which a battery may be charged, alike; assumed

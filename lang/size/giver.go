@@ -185,6 +185,9 @@ func (b *builder) converter(t circuit.Terminal) {
 	} else {
 		limit *= quantity.Ampere(b.part(it))
 	}
+	if it.Facts.BothWays {
+		b.notes = append(b.notes, it.Ref+" passes power both ways; here it is taken from its input to its output")
+	}
 	b.give(t, "in", solve.Converter{Volt: volt, Limit: float64(limit), Efficiency: b.efficiency(it)})
 }
 
@@ -336,6 +339,7 @@ func (b *builder) generator(t circuit.Terminal) {
 			return
 		}
 		if slices.ContainsFunc(b.network.Held, func(h solve.Hold) bool { return h.Node == node+1 }) {
+			b.notes = append(b.notes, it.Ref+" stands beside another source on one conductor; what each of them gives is not known, and the other is shown with all of it")
 			return
 		}
 		if f := it.Facts.ShortCircuit; f.Known() && f.Value > 0 { // the impedance of the way to it, ashore or inside it

@@ -18,15 +18,16 @@ type Solved struct {
 	Nodes         []NodeVoltage  // every terminal, in canonical order
 	Cables        []CableCurrent // in the order of System.Cables, links left out
 	Sources       []SourceCurrent
-	Elements      []Element      // what carries current and has a limit
-	Loads         []Loaded       // every bar and way
-	Supports      []Support      // what feeds loads beside a battery
-	Takers        []TakerCurrent // what takes power by itself, converters not
-	Refused       string         // why there is no solution, in plain words; empty when there is one
-	Short         bool           // with Refused: more is asked than the network delivers; else a converter alone is overloaded, or it is no network
-	Limits        []Deliverable  // with Refused: loads that alone ask for more than their way delivers
-	Notes         []string       // what was left off, and why
-	Missing       []string       // facts without which parts of the network are not known
+	Elements      []Element            // what carries current and has a limit
+	Loads         []Loaded             // every bar and way
+	Supports      []Support            // what feeds loads beside a battery
+	Takers        []TakerCurrent       // what takes power by itself, converters not
+	Refused       string               // why there is no solution, in plain words; empty when there is one
+	Short         bool                 // with Refused: more is asked than the network delivers; else a converter alone is overloaded, or it is no network
+	Limits        []Deliverable        // with Refused: loads that alone ask for more than their way delivers
+	Notes         []string             // what was left off, and why
+	Assumptions   []circuit.Assumption // defaults that were used
+	Missing       []string             // facts without which parts of the network are not known
 
 	Network solve.Network // as it was solved, for whoever holds it against another program
 	Result  *solve.Result // nil when there is none
@@ -118,7 +119,7 @@ const heatRounds = 12
 func (b *builder) solve() Solved {
 	out := Solved{Name: b.condition.Name, Configuration: b.config}
 	b.build()
-	out.Missing, out.Notes = b.missing, b.notes
+	out.Missing, out.Notes, out.Assumptions = b.missing, b.notes, b.sizer.notes.list()
 	var r *solve.Result
 	for range heatRounds {
 		var err error

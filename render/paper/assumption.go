@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"strake/lang/circuit"
-	"strake/lang/size"
 )
 
 // AssumptionRow is one default that was used where the text says nothing, with
@@ -17,10 +16,10 @@ type AssumptionRow struct {
 	Source *string  `json:"source"`
 }
 
-// assumptions gathers what the reading of the text and the sizing took as given.
-func assumptions(sys *circuit.System, plan *size.Plan) []AssumptionRow {
+// assumptions gathers what was taken as given, each once.
+func assumptions(lists ...[]circuit.Assumption) []AssumptionRow {
 	rows := []AssumptionRow{}
-	for _, a := range slices.Concat(sys.Assumptions, plan.Assumptions) {
+	for _, a := range slices.Concat(lists...) {
 		on := strings.Split(a.On, ", ")
 		i := slices.IndexFunc(rows, func(r AssumptionRow) bool { return r.Text == a.Text })
 		if i < 0 {
@@ -44,9 +43,9 @@ func assumptions(sys *circuit.System, plan *size.Plan) []AssumptionRow {
 
 // assumptionLines are rows of text, the longest lists of names shortened: they
 // stand in full in the JSON.
-func (s Schedule) assumptionLines() string {
+func assumptionLines(rows []AssumptionRow) string {
 	var b strings.Builder
-	for _, a := range s.Assumptions {
+	for _, a := range rows {
 		names := a.On
 		if len(names) > 8 {
 			names = append(slices.Clone(names[:7]), fmt.Sprintf("and %d more", len(names)-7))

@@ -19,6 +19,8 @@ type Demand struct {
 	Banks      []BankRow      `json:"banks"`
 	Boards     []DiversityRow `json:"boards"`
 	Days       []DayRow       `json:"days"`
+
+	Assumptions []AssumptionRow `json:"assumptions"`
 }
 
 // ConditionRow is one condition in one configuration. Its kind is declared,
@@ -89,6 +91,7 @@ type LoadRow struct {
 	BoundBy    *string  `json:"bound_by"`
 	LimitA     *float64 `json:"limit_a"`
 	NotCounted []string `json:"not_counted"`
+	Spare      []int    `json:"spare_ways,omitempty"` // of a board
 }
 
 // SupportRow is what converters and chargers give to loads beside a battery;
@@ -151,7 +154,6 @@ type BankRow struct {
 	UsablePct  *float64 `json:"usable_percent"`
 	UsableWh   *float64 `json:"usable_wh"`
 	AcceptsA   *float64 `json:"accepts_a"`
-	Assumed    []string `json:"assumed"`
 	Missing    []string `json:"missing"`
 
 	lead bool
@@ -211,7 +213,8 @@ type RunRow struct {
 
 // NewDemand gathers the rows.
 func NewDemand(r demand.Report) Demand {
-	d := Demand{Conditions: []ConditionRow{}, Faults: []FaultRow{}, Banks: []BankRow{}, Boards: []DiversityRow{}, Days: []DayRow{}}
+	d := Demand{Conditions: []ConditionRow{}, Faults: []FaultRow{}, Banks: []BankRow{}, Boards: []DiversityRow{}, Days: []DayRow{},
+		Assumptions: assumptions(r.Assumptions)}
 	for _, c := range r.Conditions {
 		d.Conditions = append(d.Conditions, conditionRow(c))
 	}
@@ -220,7 +223,7 @@ func NewDemand(r demand.Report) Demand {
 	}
 	for _, b := range r.Banks {
 		d.Banks = append(d.Banks, BankRow{b.Of.Ref, text(b.Of.Label), refs(b.Members), number(b.Capacity), number(b.Voltage),
-			number(b.Usable), number(b.Energy), number(b.Accepts), list(b.Assumed), list(b.Missing), b.Lead})
+			number(b.Usable), number(b.Energy), number(b.Accepts), list(b.Missing), b.Lead})
 	}
 	for _, b := range r.Boards {
 		d.Boards = append(d.Boards, DiversityRow{b.Board.Ref, string(b.Configuration), number(b.Continuous), number(b.Intermittent),
@@ -282,6 +285,13 @@ func loadRow(l size.Loaded) LoadRow {
 		CurrentA: exact(l.Current), PowerW: exact(l.Power), HeadroomA: near(l.Left.Left), NotCounted: list(l.Left.Without)}
 	if it.Way != nil {
 		row.Kind, row.Label = "way", text(it.Way.Label)
+	}
+	if it.Board != nil {
+		for _, w := range it.Board.Ways {
+			if w.Spare {
+				row.Spare = append(row.Spare, w.Number)
+			}
+		}
 	}
 	switch e := l.Left.Binds; {
 	case e != nil:

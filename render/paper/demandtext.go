@@ -22,6 +22,10 @@ func (d Demand) Text(closing string) string {
 	d.printCharging(&b)
 	d.printBoards(&b)
 	d.printDays(&b)
+	if len(d.Assumptions) > 0 {
+		heading(&b, "Assumed, as the text does not say it")
+		b.WriteString(assumptionLines(d.Assumptions))
+	}
 	b.WriteString("\nCAUTION: batteries stay live at their posts. Isolate, lock off and prove dead before work;\n" +
 		"local rules and licensed practice come first.\n")
 	fmt.Fprintf(&b, "%s\n", closing)
@@ -105,11 +109,14 @@ func (c ConditionRow) loadLines() [][]string {
 		if l.VoltageV == nil && l.CurrentA == nil && len(c.Missing) == 0 {
 			continue // dead in this condition
 		}
-		name, far := l.Ref, ""
+		name, far, label := l.Ref, "", short(l.Label)
+		if len(l.Spare) > 0 {
+			label += " (spare " + wayList(l.Spare) + ")"
+		}
 		if l.Kind == "way" {
 			name, far = "  "+name, volts(l.FarV)
 		}
-		lines = append(lines, []string{name, short(l.Label), volts(l.VoltageV), far, small(l.CurrentA), show(l.PowerW), l.left(), l.bound()})
+		lines = append(lines, []string{name, label, volts(l.VoltageV), far, small(l.CurrentA), show(l.PowerW), l.left(), l.bound()})
 	}
 	return lines
 }
@@ -173,25 +180,11 @@ func (d Demand) printBanks(b *strings.Builder) {
 		return
 	}
 	heading(b, "Banks")
-	var lines, notes [][]string
+	var lines [][]string
 	for _, k := range d.Banks {
 		lines = append(lines, []string{k.Ref, short(k.Label), show(k.CapacityAh), show(k.VoltageV), show(k.UsablePct), thousandth(k.UsableWh), show(k.AcceptsA)})
-		if len(k.Assumed) > 0 {
-			notes = append(notes, []string{k.Ref, strings.Join(k.Assumed, "; ")})
-		}
 	}
 	table(b, []string{"bank", "label", "Ah", "V", "usable %", "usable kWh", "accepts A"}, lines)
-	for i := 0; i < len(notes); i++ { // one line for all that take the same
-		names := notes[i][0]
-		for j := i + 1; j < len(notes); j++ {
-			if notes[j][1] == notes[i][1] {
-				names += ", " + notes[j][0]
-				notes = append(notes[:j], notes[j+1:]...)
-				j--
-			}
-		}
-		fmt.Fprintf(b, "assumed of %s: %s\n", names, notes[i][1])
-	}
 	for _, k := range d.Banks {
 		printMissing(b, k.Missing)
 	}

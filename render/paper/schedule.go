@@ -124,7 +124,7 @@ type WayRow struct {
 
 // NewSchedule gathers the rows in the circuit's canonical order.
 func NewSchedule(sys *circuit.System, plan *size.Plan) Schedule {
-	s := Schedule{Cables: []CableRow{}, Protection: []ProtectionRow{}, Boards: []BoardRow{}, Bonds: []BondRow{}, Assumptions: assumptions(sys, plan)}
+	s := Schedule{Cables: []CableRow{}, Protection: []ProtectionRow{}, Boards: []BoardRow{}, Bonds: []BondRow{}, Assumptions: assumptions(sys.Assumptions, plan.Assumptions)}
 	for _, c := range plan.Cables {
 		s.Cables = append(s.Cables, cableRow(c))
 	}

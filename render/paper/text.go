@@ -29,7 +29,7 @@ func (s Schedule) Text(closing string) string {
 		}
 	}
 	if len(s.Assumptions) > 0 {
-		b.WriteString("\nAssumed, as the text does not say it\n\n" + s.assumptionLines())
+		b.WriteString("\nAssumed, as the text does not say it\n\n" + assumptionLines(s.Assumptions))
 	}
 	b.WriteString("\nCAUTION: batteries stay live at their posts. Isolate, lock off and prove dead before work;\n" +
 		"local rules and licensed practice come first.\n")
