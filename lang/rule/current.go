@@ -117,16 +117,16 @@ var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity
 		case c.StaysShut:
 			rating, _ := p.rating(c.OpenedBy)
 			p.fail(c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("a fault at the far end of %s draws only %s, which does not surely open %s of %s", c.Of.ID, c.FaultMin.Value, c.OpenedBy.Ref, rating),
+				Message: fmt.Sprintf("a fault at the far end of %s draws only %s, which does not surely open %s of %s", c.Of.ID, c.OpensAt.Value, c.OpenedBy.Ref, rating),
 				Span:    c.OpenedBy.RefSpan, Related: []diag.Related{{Span: c.Of.Span, Message: "the cable " + c.Of.ID}}, Items: []string{c.OpenedBy.Ref}, Cure: "use a smaller device or a thicker cable"})
 		case p.aboveCable(c): // said already
 		case c.Withstand == "fails" && c.OpensIn.Known && c.OpensIn.Value > 5:
 			p.fail(c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("a fault at the far end of %s draws %s, and %s may take %s to open; 5 s is the most where it does not guard the cable against overload", c.Of.ID, c.FaultMin.Value, c.OpenedBy.Ref, c.OpensIn.Value),
+				Message: fmt.Sprintf("a fault at the far end of %s draws %s, and %s may take %s to open; 5 s is the most where it does not guard the cable against overload", c.Of.ID, c.OpensAt.Value, c.OpenedBy.Ref, c.OpensIn.Value),
 				Span:    c.Of.Span, Items: []string{c.OpenedBy.Ref}, Cure: "use a smaller device or a thicker cable"})
 		case p.onlyAsOverload(c):
 			p.failAs(diag.Advice, c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("a fault at the far end of %s draws only %s: %s opens as for an overload, within %s, not at once", c.Of.ID, c.FaultMin.Value, c.OpenedBy.Ref, c.OpensIn.Value),
+				Message: fmt.Sprintf("a fault at the far end of %s draws only %s: %s opens as for an overload, within %s, not at once", c.Of.ID, c.OpensAt.Value, c.OpenedBy.Ref, c.OpensIn.Value),
 				Span:    c.Of.Span, Items: []string{c.OpenedBy.Ref}, Cure: "use a smaller device, one of a curve that opens sooner, or a thicker cable"})
 		case c.Withstand == "fails":
 			p.fail(c.Of.ID, diag.Finding{
@@ -158,7 +158,7 @@ func (p *pass) onlyAsOverload(c *size.Cable) bool {
 	}
 	rating, ok := p.rating(it)
 	least, _, known := table.Instant(curve)
-	return ok && known && float64(c.FaultMin.Value) < least*float64(rating)
+	return ok && known && float64(c.OpensAt.Value) < least*float64(rating)
 }
 
 var barOverloaded = Rule{diag.Info{Rule: "bar-overloaded", Severity: diag.Fault,

@@ -39,7 +39,8 @@ func (s *sizer) faults() {
 	for i := range s.cables {
 		c := &s.cables[i]
 		c.FaultMax, c.FaultMin = quantity.Opt[quantity.Ampere]{}, quantity.Opt[quantity.Ampere]{}
-		c.StaysShut, c.OpensIn, c.OpenedBy, c.Limits = false, quantity.Opt[quantity.Second]{}, nil, nil
+		c.StaysShut, c.OpensIn, c.OpensAt = false, quantity.Opt[quantity.Second]{}, quantity.Opt[quantity.Ampere]{}
+		c.OpenedBy, c.Limits = nil, nil
 	}
 	for i := range s.devices {
 		s.devices[i].FaultMax, s.devices[i].Missing = quantity.Opt[quantity.Ampere]{}, nil
@@ -319,18 +320,34 @@ func (s *sizer) minimum() {
 	for n := range least {
 		least[n] = math.Inf(1)
 	}
+	consider := func(n int, a answer) {
+		if a.guarded && (worst[n] == nil || a.worse(*worst[n])) {
+			worst[n] = &a
+		}
+	}
+	partings := map[int][]parting{} // of the strong sources of a group
+	all := map[int]solve.Linear{}
+	lowest := map[int]float64{}
 	for _, l := range supplies {
 		g := group[l.node]
 		if l.limited && strong[g] {
 			continue
 		}
+		part := w.part(l.node)
+		if !l.limited {
+			partings[g] = append(partings[g], part)
+			net := all[g]
+			net.Nodes, net.Branches, net.Ties = w.nodes, sure, append(net.Ties, solve.Tie{Node: l.node, Ohm: max(l.ohm, 1e-6)})
+			all[g] = net
+			if v, ok := lowest[g]; !ok || l.volt < v {
+				lowest[g] = l.volt
+			}
+		}
 		var solution *solve.Solution
 		if !l.limited {
 			solution = solve.Linear{Nodes: w.nodes, Branches: sure, Ties: []solve.Tie{{Node: l.node, Ohm: max(l.ohm, 1e-6)}}}.Solve()
 		}
-		flows := make([]float64, w.nodes)
 		for n := range least {
-			flows[n] = math.Inf(1)
 			if group[n] != g {
 				continue
 			}
@@ -343,18 +360,29 @@ func (s *sizer) minimum() {
 				}
 				amps = l.volt / r
 			}
-			flows[n] = amps
 			least[n] = min(least[n], amps)
-		}
-		for n, a := range s.answers(w, l.node, flows) {
-			if math.IsInf(flows[n], 1) {
-				continue
-			}
+			a := s.answerTo(part, n, amps)
+			a.amps = amps
 			if l.limited {
 				a.limited = l.of
 			}
-			if worst[n] == nil || a.worse(*worst[n]) {
-				worst[n] = &a
+			consider(n, a)
+		}
+	}
+	// All at once send more, but less through each of the devices that stand at the
+	// sources themselves.
+	for n := range least {
+		if g := group[n]; n == g && len(partings[g]) > 1 {
+			solution := all[g].Solve()
+			for m := range least {
+				if group[m] != g {
+					continue
+				}
+				if r, ok := solution.Resistance(m); ok && r > 0 {
+					a := s.together(partings[g], m, lowest[g]/r)
+					a.amps = lowest[g] / r
+					consider(m, a)
+				}
 			}
 		}
 	}
@@ -376,8 +404,8 @@ func (s *sizer) minimum() {
 		if known(n) {
 			c := &s.cables[i]
 			c.FaultMin = quantity.Some(quantity.Ampere(least[n]))
-			if a := worst[n]; a != nil && a.guarded {
-				c.StaysShut, c.OpenedBy = !a.opens, a.by
+			if a := worst[n]; a != nil {
+				c.StaysShut, c.OpenedBy, c.OpensAt = !a.opens, a.by, quantity.Some(quantity.Ampere(a.amps))
 				c.OpensIn = quantity.Opt[quantity.Second]{Value: quantity.Second(a.seconds), Known: a.opens && !math.IsInf(a.seconds, 1)}
 				if a.limited != nil {
 					c.Limits = []*circuit.Item{a.limited}

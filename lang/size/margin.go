@@ -108,7 +108,7 @@ func (s *sizer) cure(i int) {
 			}
 		}
 		if c.OpensIn.Known && c.OpensIn.Value <= 5 && c.FaultMin.Known &&
-			!s.covers(c) && float64(table.WithstandArea(table.FaultEnergy(c.FaultMin.Value, c.OpensIn.Value), adiabatic(c.Of))) > st.copper() {
+			!s.covers(c) && float64(table.WithstandArea(table.FaultEnergy(c.OpensAt.Value, c.OpensIn.Value), adiabatic(c.Of))) > st.copper() {
 			continue
 		}
 		c.Needs, c.NeedsParallel = quantity.Some(st.area), st.parallel

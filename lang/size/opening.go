@@ -9,12 +9,13 @@ import (
 	"strake/lang/table"
 )
 
-// answer is how the devices on the way from one source to a fault answer to it.
+// answer is how the devices on the way to a fault answer to it.
 type answer struct {
 	guarded bool          // a device stands on the way
 	opens   bool          // one of them surely opens
 	seconds float64       // in at most this time; infinite: not known
 	by      *circuit.Item // the one that opens, or else the smallest
+	amps    float64       // of the fault, from all that feeds it
 	limited *circuit.Item
 }
 
@@ -27,11 +28,34 @@ func (a answer) worse(b answer) bool {
 	return a.seconds > b.seconds
 }
 
-// answers works out, for each node, how the devices between it and a source that
-// feeds a fault there alone answer: the quickest of those through which all of
-// the current must pass. amps is the fault current at each node.
-func (s *sizer) answers(w *wiring, source int, amps []float64) []answer {
-	list := make([]answer, w.nodes)
+// nobody is the answer of no device.
+var nobody = answer{seconds: math.Inf(1)}
+
+// meet adds a device that all of a current must pass: of several the quickest opens.
+func (s *sizer) meet(a *answer, it *circuit.Item, amps float64) {
+	device, known := s.tabled(it)
+	op := table.Opening(device, quantity.Ampere(amps))
+	seconds := math.Inf(1)
+	if op.Opens && op.Seconds.Known {
+		seconds = float64(op.Seconds.Value)
+	}
+	opens := op.Opens || !known // what has no rating yet may
+	if a.by == nil || opens && !a.opens || opens == a.opens && (seconds < a.seconds || seconds == a.seconds && device.Rating < s.rating(a.by).Value) {
+		a.by = it
+	}
+	a.guarded, a.opens, a.seconds = true, a.opens || opens, min(a.seconds, seconds)
+}
+
+// parting is the devices through which all that a source sends must pass: for each
+// the nodes that it parts from the source.
+type parting struct {
+	devices []*circuit.Item
+	parts   [][]bool // of each device, by node
+	reached []bool
+}
+
+// part works out a source's parting.
+func (w *wiring) part(source int) parting {
 	next := make([][]int, w.nodes)
 	for k, b := range w.branches {
 		next[b.From] = append(next[b.From], k)
@@ -53,36 +77,70 @@ func (s *sizer) answers(w *wiring, source int, amps []float64) []answer {
 		}
 		return seen
 	}
-	all := reach(nil)
-	for n := range list {
-		list[n].seconds = math.Inf(1)
-	}
+	p := parting{reached: reach(nil)}
 	for k, it := range w.item {
-		if it == nil || !it.Nature().Protects || !all[w.branches[k].From] {
+		if it == nil || !it.Nature().Protects || !p.reached[w.branches[k].From] {
 			continue
 		}
-		device, known := s.tabled(it)
-		with := reach(it)
-		for n := range list {
-			if with[n] || !all[n] || math.IsInf(amps[n], 1) {
-				continue
-			}
-			a := &list[n]
-			a.guarded = true
-			op := table.Opening(device, quantity.Ampere(amps[n]))
-			seconds := math.Inf(1)
-			if op.Opens && op.Seconds.Known {
-				seconds = float64(op.Seconds.Value)
-			}
-			opens := op.Opens || !known // what has no rating yet may
-			if a.by == nil || opens && !a.opens || opens == a.opens && (seconds < a.seconds || seconds == a.seconds && device.Rating < s.rating(a.by).Value) {
-				a.by = it
-			}
-			a.opens = a.opens || opens
-			a.seconds = min(a.seconds, seconds)
+		parts, any := reach(it), false
+		for n := range parts {
+			parts[n] = p.reached[n] && !parts[n]
+			any = any || parts[n]
+		}
+		if any {
+			p.devices, p.parts = append(p.devices, it), append(p.parts, parts)
 		}
 	}
-	return list
+	return p
+}
+
+// answerTo is how the devices between a source and a node answer to a current that
+// the source sends there.
+func (s *sizer) answerTo(p parting, n int, amps float64) answer {
+	a := nobody
+	for k, it := range p.devices {
+		if p.parts[k][n] {
+			s.meet(&a, it, amps)
+		}
+	}
+	return a
+}
+
+// together is how devices answer when several sources feed a fault at once: what
+// all of the current passes, or else the devices of each source, which open one
+// after the other when each opens at an equal share.
+func (s *sizer) together(sources []parting, n int, amps float64) answer {
+	common := nobody
+	for k, it := range sources[0].devices {
+		every := sources[0].parts[k][n]
+		for _, p := range sources[1:] {
+			every = every && p.partsFrom(it, n)
+		}
+		if every {
+			s.meet(&common, it, amps)
+		}
+	}
+	own := answer{guarded: true, opens: true}
+	for _, p := range sources {
+		a := s.answerTo(p, n, amps/float64(len(sources)))
+		own.guarded, own.opens = own.guarded && a.guarded, own.opens && a.opens
+		if a.seconds >= own.seconds {
+			own.seconds, own.by = a.seconds, a.by
+		}
+	}
+	if !common.guarded || own.guarded && common.worse(own) {
+		return own
+	}
+	return common
+}
+
+func (p parting) partsFrom(it *circuit.Item, n int) bool {
+	for k, d := range p.devices {
+		if d == it {
+			return p.parts[k][n]
+		}
+	}
+	return false
 }
 
 func other(b solve.Branch, n int) int {

@@ -58,6 +58,7 @@ type Cable struct {
 	Withstand         string                          // "ok", "fails", "not verified": faults against the section; empty where nothing protects it
 	Wanting           []string                        // facts without which Withstand is not verified
 	OpensIn           quantity.Opt[quantity.Second]   // longest time in which a device on its way opens at the smallest fault; not known for devices without published times
+	OpensAt           quantity.Opt[quantity.Ampere]   // the fault that takes longest to open it: one source alone, or all at once, of which each device sees a share
 	OpenedBy          *circuit.Item                   // that device; with StaysShut the smallest on its way
 	StaysShut         bool                            // the smallest fault does not surely open any device on its way
 	Vague             *circuit.Item                   // the source whose unwritten resistance leaves the smallest fault unknown

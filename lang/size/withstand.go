@@ -54,12 +54,12 @@ func (s *sizer) small(c *Cable, stands float64) {
 	case c.StaysShut: // what its source gives, it carries, or that is said elsewhere
 	case covered && fused:
 	case !c.OpensIn.Known:
-		c.Wanting = append(c.Wanting, fmt.Sprintf("how soon %s opens at %s", refs(c.Protection), c.FaultMin.Value))
+		c.Wanting = append(c.Wanting, fmt.Sprintf("how soon %s opens at %s", refs(c.Protection), c.OpensAt.Value))
 	case c.OpensIn.Value > 5:
 		if !covered {
 			c.Withstand = "fails"
 		}
-	case float64(table.FaultEnergy(c.FaultMin.Value, c.OpensIn.Value)) > stands:
+	case float64(table.FaultEnergy(c.OpensAt.Value, c.OpensIn.Value)) > stands:
 		c.Withstand = "fails"
 	}
 }
