@@ -268,7 +268,11 @@ func tellUnknownMember[T any](r *resolver, v vocabulary[T], p *syntax.Property) 
 		if len(p.Terms) > 1 {
 			what = p.Span.Text()
 		}
-		r.say(wrongUnit, p.Span, "plain numbers of "+v.owner+" are written "+alternatives(v.plainExamples()), "%s has no plain number like `%s`", v.owner, what)
+		cure := "plain numbers of " + v.owner + " are written " + alternatives(v.plainExamples())
+		if len(v.plainExamples()) == 0 {
+			cure = "take it out; " + v.owner + " takes " + joined(quoted(v.examples()), "and")
+		}
+		r.say(wrongUnit, p.Span, cure, "%s has no plain number like `%s`", v.owner, what)
 	case len(v.words) == 1 && v.words[0].form[0].words != nil:
 		word, known := termText(first), v.words[0].form[0].words
 		f := r.say(unknownValue, first.Span, "write one of these", "%s takes %s, not `%s`", v.owner, alternatives(known), word)

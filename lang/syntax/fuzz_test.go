@@ -110,7 +110,7 @@ func rulesOf(findings []diag.Finding) []string {
 	return out
 }
 
-var blanks = regexp.MustCompile(`[ \t\r\f\v\n\x{A0}\x{FEFF}]+`)
+var blanks = regexp.MustCompile(`[ \t\r\f\v\n\x{A0}\x{FEFF}\x{2000}-\x{200B}\x{202F}\x{205F}\x{3000}]+`)
 
 func bare(text string) string { return blanks.ReplaceAllString(text, "") }
 

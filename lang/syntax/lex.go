@@ -86,7 +86,9 @@ func row(s string) int {
 	return len(s)
 }
 
-// blank is the length of one of [ \t\r\f\v\x{A0}\x{FEFF}].
+// blank is the length of one of [ \t\r\f\v\x{A0}\x{FEFF}], or of the blanks
+// of other widths that word processors put before units: \x{2000}-\x{200B},
+// \x{202F}, \x{205F}, \x{3000}.
 func blank(s string) int {
 	switch {
 	case s == "":
@@ -97,6 +99,10 @@ func blank(s string) int {
 		return len("\u00A0")
 	case strings.HasPrefix(s, "\uFEFF"):
 		return len("\uFEFF")
+	case s[0] == 0xE2, s[0] == 0xE3:
+		if r, n := utf8.DecodeRuneInString(s); r >= 0x2000 && r <= 0x200B || r == 0x202F || r == 0x205F || r == 0x3000 {
+			return n
+		}
 	}
 	return 0
 }

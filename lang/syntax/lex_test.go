@@ -14,7 +14,7 @@ import (
 // patterns are what the lexer is written after: the first that fits is the token.
 var patterns = lexer.MustSimple([]lexer.SimpleRule{
 	{Name: "Newline", Pattern: `\n`},
-	{Name: "Blank", Pattern: `[ \t\r\f\v\x{A0}\x{FEFF}]+`},
+	{Name: "Blank", Pattern: `[ \t\r\f\v\x{A0}\x{FEFF}\x{2000}-\x{200B}\x{202F}\x{205F}\x{3000}]+`},
 	{Name: "Comment", Pattern: `#[^\n]*`},
 	{Name: "String", Pattern: `"[^"\n]*"`},
 	{Name: "OpenString", Pattern: `"[^\n]*`},
@@ -68,7 +68,7 @@ func TestLexerFollowsPatterns(t *testing.T) {
 	// Texts of the pieces in which tokens differ find each other sooner than characters do.
 	piece := rapid.SampledFrom([]string{
 		"1", "25", "2026", "-11", "-20", ",", ".", "..", "-", "+", "−", "G", "X", "g", "x", "×", "*", " ", "\t", "\n", "\r",
-		"mm2", "Ω", "é", "e\u0301", "½", "_", "a", "/", "%", "/K", "°", "°C", "\"", "#", "[", "]", "{", "}", ":", ";", "\xff", "\u00A0", "\uFEFF", "\uFFFD",
+		"mm2", "Ω", "é", "e\u0301", "½", "_", "a", "/", "%", "/K", "°", "°C", "\"", "#", "[", "]", "{", "}", ":", ";", "\xff", "\u00A0", "\u2009", "\u200B", "\u202F", "\u3000", "\uFEFF", "\uFFFD",
 	})
 	t.Run("pieces", rapid.MakeCheck(func(t *rapid.T) {
 		text := ""

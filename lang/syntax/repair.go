@@ -215,6 +215,17 @@ func (p place) wordMissing() []repair {
 			Span: p.span(), Message: "`is` stands before the kind, not a colon", Cure: "write `is` in its place",
 			Edits: []diag.Edit{{Span: p.span(), New: " is"}},
 		}}}
+	case t.Type == typeLBrace && p.tokens[p.before].Type == typeColon:
+		return []repair{{p.with(p.before), InfoUnreadable, diag.Finding{
+			Span: tokenSpan(p.file, p.tokens[p.before]), Message: "a colon opens a list, and nothing stands behind this one", Cure: "take `:` out",
+			Edits: []diag.Edit{{Span: tokenSpan(p.file, p.tokens[p.before])}},
+		}}}
+	case t.Type == typeString && p.tokens[p.before].Value == "accept":
+		name := unquote(t.Value)
+		return []repair{{p.with(p.at, instead(t, typeWord, name)), InfoWordMissing, diag.Finding{
+			Span: p.span(), Message: "the name of a rule stands without quotes", Cure: "write `" + name + "`",
+			Edits: []diag.Edit{{Span: p.span(), New: name}},
+		}}}
 	case t.Type == typeString && (p.tokens[p.before].Value == "in" || p.tokens[p.before].Value == "at"):
 		name := strings.ReplaceAll(strings.ToLower(strings.TrimSpace(unquote(t.Value))), " ", "-")
 		return []repair{{p.with(p.at, instead(t, typeWord, name)), InfoWordMissing, diag.Finding{

@@ -467,7 +467,7 @@ func rangeSpellings() []spelling {
 
 // otherUnits are spellings of units, in small letters; the longer ones first.
 var otherUnits = []struct{ unit, name, forms string }{
-	{"mm2", "sections", `sq\.?[ \t]*mm|mm[ \t]*(?:sq\b\.?|squared|\^2|\*\*2|²)|mmsq|qmm|mmq|square[ \t-]*(?:mm|millimet(?:re|er)s?)`},
+	{"mm2", "sections", `mm2|mm²|sq\.?[ \t]*mm|mm[ \t]*(?:sq\b\.?|squared|\^2|\*\*2|²)|mmsq|qmm|mmq|square[ \t-]*(?:mm|millimet(?:re|er)s?)`},
 	{"%/K", "changes with temperature", `(?:%|percent)[ \t]*(?:/|per)[ \t]*(?:k|c|°c|ºc|˚c|degc|deg(?:ree)?|kelvin)`},
 	{"mV/K", "changes with temperature", `mv[ \t]*(?:/|per)[ \t]*(?:k|c|°c|ºc|˚c|degc|deg(?:ree)?|kelvin)`},
 	{"V/K", "changes with temperature", `v[ \t]*(?:/|per)[ \t]*(?:c|°c|ºc|˚c|degc|deg(?:ree)?|kelvin)`},

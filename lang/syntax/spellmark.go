@@ -52,6 +52,24 @@ func rowSpellings() []spelling {
 			}
 			return written(m[1]+" "+m[2], "a blank parts `%s` from its number", m[1])
 		}},
+		{longestForm(`^,[ \t]*(by|dated|because)`), func(_ where, m []string) reading {
+			r := outOf("no comma stands before `"+m[1]+"`", "take `,` out")
+			r.length = 1
+			return r
+		}},
+		{longestForm(`^(?:at|full|running)`), func(w where, m []string) reading {
+			switch {
+			case w.opening != "condition" || !w.list:
+				return reading{}
+			case m[0] == "at":
+				return outOf("`at` says nothing in a condition", "take `at` out")
+			}
+			return written("on", "`%s` is written `on`, or as a share in per cent", m[0])
+		}},
+		{longestForm(`^[：，［］｛｝＝]`), func(_ where, m []string) reading {
+			marks := map[string]string{"：": ":", "，": ",", "［": "[", "］": "]", "｛": "{", "｝": "}", "＝": ":"}
+			return written(marks[m[0]], "`%s` is a wide mark that means nothing here", m[0])
+		}},
 		// One word twice.
 		{longestForm(`^\pL[\pL-]*`), func(w where, m []string) reading {
 			if m[0] != w.before.Value || w.list || w.bracket || w.glued {
@@ -273,6 +291,9 @@ func numberSpellings() []spelling {
 			if w.bracket || w.number || w.opening == "way" || w.before.Type == typeRange || w.before.Type == typeDot || m[2] == "." && !strings.HasSuffix(m[3], "00") {
 				return reading{} // 16.002 A is a number; nobody writes 16.000 A for 16 A
 			}
+			if (m[4] == "V" || m[4] == "A") && len(m[1]) > 1 {
+				return reading{} // no craft has so much
+			}
 			large, small := m[1]+m[3]+" "+m[4], strings.TrimRight(strings.TrimRight(m[1]+"."+m[3], "0"), ".")+" "+m[4]
 			r := written(large, "`%s` holds a mark or a blank that may part thousands", m[0])
 			if m[2] == "." || m[2] == "," {
@@ -293,6 +314,9 @@ func numberSpellings() []spelling {
 			behind := strings.TrimLeft(w.behind[1:], " \t")
 			if !w.list || w.bracket || w.before.Type != typeUnit && w.before.Type != typeWord || behind == "" {
 				return reading{}
+			}
+			if m[0] == "@" && w.opening == "measured" {
+				return written("at", "`@` is a word")
 			}
 			return reading{text: ",", edit: ", ", message: "members of a list are parted by commas, not by `" + m[0] + "`", cure: "write `,`"}
 		}},
@@ -324,11 +348,11 @@ func restless(before, t lexer.Token, opening string, first bool) bool {
 	case typeOpening:
 		return t.Value == before.Value
 	case typeClosing:
-		return first && craftRows[strings.ToLower(before.Value)]
+		return before.Type == typeComma || first && craftRows[strings.ToLower(before.Value)]
 	case typeJoining, typeWord:
 		return t.Value == before.Value || upper(t.Value) && (before.Type == typeLBracket || opening == "way" && (before.Type == typeUnit || before.Type == typeNumber)) ||
 			strings.HasPrefix(t.Value, "way") && first || strings.HasPrefix(strings.ToLower(t.Value), "ø") || strings.HasPrefix(strings.ToLower(t.Value), "tb") || strings.HasPrefix(strings.ToLower(t.Value), "unk") && t.Value != "unknown" ||
-			t.Value == "to" && (before.Type != typeUnit || opening != "domain") || t.Value == "from" || t.Value == "via" || t.Value == "past" || t.Value == "thru" || before.Type == typeDot || strings.HasSuffix(t.Value, "ca") || len(t.Value) >= 3 && strings.HasPrefix("approximately", t.Value) || opening == "interlock"
+			t.Value == "to" && (before.Type != typeUnit || opening != "domain") || t.Value == "from" || t.Value == "via" || t.Value == "past" || t.Value == "thru" || before.Type == typeDot || strings.HasSuffix(t.Value, "ca") || len(t.Value) >= 3 && strings.HasPrefix("approximately", t.Value) || opening == "interlock" || opening == "condition" && before.Type == typeWord
 	}
 	return false
 }
