@@ -15,6 +15,7 @@ import (
 // a time and the weakest of them, twice the resistance that a battery states,
 // cables at the limit of their insulation, contacts in. Sources that limit their
 // current give that limit; beside a battery they do not count for the minimum.
+// Whether devices open is judged with each source alone and with all at once.
 
 const (
 	freshShare = 0.9    // of a battery's resistance, for the maximum
