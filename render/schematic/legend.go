@@ -208,12 +208,13 @@ func (m *model) lineCells() []cell {
 
 func (m *model) arrowCell() cell {
 	text := line{{"fed both ways", m.caps.note, false}}
+	sign := m.caps.arrow(bothWays)
 	return cell{
-		size: layout.Size{W: m.key + legendGap + text.width(), H: m.caps.note + 260},
+		size: layout.Size{W: m.key + legendGap + text.width(), H: scene.Ascent(sign.cap) + scene.Descent(sign.cap) + 40},
 		draw: func(at geom.Point) []*scene.Group {
-			base := at.Y + (m.caps.note+legendAir)/2 + m.caps.note/2
+			base := at.Y + scene.Ascent(sign.cap)
 			g := &scene.Group{Class: "key", Nodes: text.at(geom.Point{X: at.X + m.key + legendGap, Y: base})}
-			g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: at.X + m.key/2, Y: base}, Cap: m.caps.note, Anchor: scene.Middle, Bold: true, Text: bothWays})
+			g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: at.X + m.key/2, Y: base}, Cap: sign.cap, Anchor: scene.Middle, Bold: true, Text: sign.text})
 			return []*scene.Group{g}
 		},
 	}

@@ -88,23 +88,35 @@ func (m *model) cableNote(c *circuit.Cable) note {
 		n = append(n, wrapped(s, widest(m.caps.note), m.caps.note, false)...)
 	}
 	if m.both[c] {
-		n[len(n)-1] = append(slices.Clone(n[len(n)-1]), word{bothWays, m.caps.note, true})
+		n[len(n)-1] = append(slices.Clone(n[len(n)-1]), m.caps.arrow(bothWays))
 	}
 	return n
 }
 
-// bothWays marks what two sides can feed.
-const bothWays = "↕"
+// bothWays marks what two sides can feed, beside an upright and a level wire.
+const (
+	bothWays      = "↕"
+	bothWaysLevel = "↔"
+)
 
-// cableLevel is the same under a level wire, in one line where it can be.
+// arrow is a sign larger than its note, as far as that costs little height.
+func (c caps) arrow(sign string) word { return word{sign, max(c.ref, c.note*6/5), true} }
+
+// cableLevel is the same under a level wire, in one line where it can be; the
+// arrow stands in a line of its own, for it is wide when it lies.
 func (m *model) cableLevel(c *circuit.Cable) note {
 	n := m.cableNote(c)
+	var arrow note
+	if m.both[c] {
+		n[len(n)-1] = n[len(n)-1][:len(n[len(n)-1])-1]
+		arrow = note{{m.caps.arrow(bothWaysLevel)}}
+	}
 	if len(n) == 2 {
 		if l := slices.Concat(n[0], n[1]); l.width() < 4000 {
-			return note{l}
+			n = note{l}
 		}
 	}
-	return n
+	return append(n, arrow...)
 }
 
 // sizeText is a cable's size as the trade writes it.
