@@ -203,9 +203,10 @@ type best struct {
 	cost int
 }
 
-// improve searches from a plan for a number of trials. A change that counting
-// alone finds much worse is not laid out.
-func (b *bench) improve(start plan, trials int, seed random) best {
+// improve searches from a plan for a number of trials; the heat is what a trial
+// may be worse at first. A change that counting alone finds much worse is not
+// laid out.
+func (b *bench) improve(start plan, trials, heat int, seed random) best {
 	cur := start.clone()
 	b.hold(cur.seq)
 	b.follow(cur)
@@ -220,7 +221,7 @@ func (b *bench) improve(start plan, trials int, seed random) best {
 	loose := b.loose()
 	for k := 0; k < trials; k++ {
 		left := trials - k
-		threshold := 60 * point * left / trials * left / trials
+		threshold := heat * left / trials * left / trials
 		count, slack := counted, costCrowd
 		if roomy {
 			slack = costCount
@@ -255,6 +256,8 @@ func (b *bench) improve(start plan, trials int, seed random) best {
 }
 
 const (
+	hot         = 60 * point
+	warm        = 8 * point
 	mostCounted = 8           // changes that are counted for one that is laid out
 	costCount   = 30 * point  // by which the count may be worse than it was
 	costCrowd   = 150 * point // the same while not all finds room
@@ -291,6 +294,12 @@ func (b *bench) dropOne(drop, loose []int, r *random) {
 		drop[i] = 0
 		return
 	}
+	d := b.t.done[r.below(len(b.t.done))]
+	b.dropTo(drop, i, d.Y1+gap)
+}
+
+// dropTo lets one thing drop to a height, if it stood higher and that is in the field.
+func (b *bench) dropTo(drop []int, i, to int) bool {
 	y := 0
 	switch {
 	case i >= len(b.a.levels):
@@ -298,10 +307,11 @@ func (b *bench) dropOne(drop, loose []int, r *random) {
 	default:
 		y = b.h.level[i] - b.drop[i]
 	}
-	d := b.t.done[r.below(len(b.t.done))]
-	if to := d.Y1 + gap; to > y && to < b.f.Height {
-		drop[i] = to - y
+	if to <= y || to >= b.f.Height {
+		return false
 	}
+	drop[i] = to - y
+	return true
 }
 
 // Shares of the field, in hundredths, that the cells may take.

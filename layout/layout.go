@@ -18,6 +18,9 @@ const (
 	quickRounds = 1 // more of them, where the field is nearly large enough
 )
 
+// settledTrials is what may be laid out of a graph that is settled.
+const settledTrials = 1000
+
 // The good form begins several times.
 const (
 	goodStarts = 6
@@ -42,21 +45,7 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 		a := arrange(g, turn(g, r, ch))
 		a.alignWithin(f.Height)
 		b := newBench(g, &a, f)
-		start := b.tally.begin(quickCounts, 6, 88172645463325252)
-		broken := b.tally.obstructed(start)
-		if len(broken) == 0 {
-			found := b.improve(start, quickTrials, 88172645463325252)
-			for k := 0; k < quickRounds && !b.fits(found.plan) && b.near(); k++ {
-				if more := b.improve(found.plan, quickTrials, random(362436069+k)); more.cost < found.cost {
-					found = more
-				}
-			}
-			if trials > quickTrials {
-				found = b.search(found, trials)
-			}
-			b.follow(found.plan)
-			broken = b.s.obstructed
-		}
+		broken := b.find(trials)
 		if len(broken) == 0 {
 			return b
 		}
@@ -67,6 +56,54 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 	}
 }
 
+// find leaves the bench on a good plan and gives the ties that do not lie free in it.
+func (b *bench) find(trials int) (obstructed []int) {
+	if !b.settled() {
+		start := b.tally.begin(quickCounts, 6, 88172645463325252)
+		if obstructed = b.tally.obstructed(start); len(obstructed) == 0 {
+			b.follow(b.free(start, trials).plan)
+			obstructed = b.s.obstructed
+		}
+		return obstructed
+	}
+	p := b.sift(max(trials, settledTrials))
+	if obstructed = b.tally.obstructed(p); len(obstructed) > 0 {
+		return obstructed
+	}
+	found := b.improve(p, 0, warm, 1)
+	if !b.roomy {
+		found = b.improve(p, max(trials, settledTrials), warm, 88172645463325252)
+	}
+	if b.follow(found.plan); b.cost(1<<40) > 0 && !b.roomy { // what moves little does not do
+		free := b.free(b.tally.begin(quickCounts, 6, 88172645463325252), trials)
+		if b.follow(free.plan); b.cost(1<<40) > 0 && b.roomy {
+			found = free
+		}
+		b.follow(found.plan)
+	}
+	return b.s.obstructed
+}
+
+// free searches from a plan to begin with.
+func (b *bench) free(start plan, trials int) best {
+	found := b.quick(start)
+	if trials > quickTrials {
+		found = b.search(found, trials)
+	}
+	return found
+}
+
+// quick searches for as long as the quick form may.
+func (b *bench) quick(start plan) best {
+	found := b.improve(start, quickTrials, hot, 88172645463325252)
+	for k := 0; k < quickRounds && !b.fits(found.plan) && b.near(); k++ {
+		if more := b.improve(found.plan, quickTrials, hot, random(362436069+k)); more.cost < found.cost {
+			found = more
+		}
+	}
+	return found
+}
+
 // search betters what the quick form found: from several plans to begin with a
 // little, from the best of them on for long.
 func (b *bench) search(found best, trials int) best {
@@ -75,12 +112,12 @@ func (b *bench) search(found best, trials int) best {
 	}
 	for k := 0; k < goodStarts; k++ {
 		start := b.tally.begin(goodCounts, 2+6*(k%3), random(88172645463325252+k*7919))
-		if more := b.improve(start, trials/(2*goodStarts), 2463534242); more.cost < found.cost {
+		if more := b.improve(start, trials/(2*goodStarts), hot, 2463534242); more.cost < found.cost {
 			found = more
 		}
 	}
 	for k := 0; k < goodRounds; k++ {
-		if more := b.improve(found.plan, trials/2, random(362436069+k*7919)); more.cost < found.cost {
+		if more := b.improve(found.plan, trials/2, hot, random(362436069+k*7919)); more.cost < found.cost {
 			found = more
 		}
 		if b.follow(found.plan); b.cost(1<<40) > 0 && b.roomy {
