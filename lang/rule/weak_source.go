@@ -12,7 +12,7 @@ import (
 
 var sourceTooWeak = Rule{diag.Info{Rule: "source-too-weak-for-its-devices", Severity: diag.Advice,
 	Title:  "a source that gives too little to open the devices behind it",
-	Why:    "A converter limits its own current. Behind one of 20 A a fuse of 15 A never opens: a fault pulls the whole bar down and stays until the converter gives up, and everything else on the bar goes dark with it. Nothing burns as long as the cables carry what the source gives; where they do not it is a danger.",
+	Why:    "A converter limits its own current. Behind one of 20 A a fuse of 15 A never opens: a fault pulls the whole bar down and stays until the converter gives up, and everything else on the bar goes dark with it. Nothing burns as long as each device guards its cable against overload.",
 	Source: "IEC 60364-4-43, from memory, verify against the standard",
 	Bad:    twoDomains + "run PB [link] fuse F2: class t, 125 V, breaks 20 kA, 40 A [1 m 10 mm2] converter CH1 at locker: 24 V, 10 A, isolated, one way [0.3 m 10 mm2] bus PW in winch at locker: 100 A\nrun PW [link] fuse F3: class blade, 32 V, breaks 1 kA, 10 A [2 m 4 mm2] pump P1 at locker: 100 W\n",
 	Good:   twoDomains + "run PB [link] fuse F2: class t, 125 V, breaks 20 kA, 40 A [1 m 10 mm2] converter CH1 at locker: 24 V, 10 A, isolated, one way [0.3 m 10 mm2] bus PW in winch at locker: 100 A\nrun PW [link] fuse F3: class blade, 32 V, breaks 1 kA, 3 A [2 m 4 mm2] pump P1 at locker: 48 W\n",
@@ -36,13 +36,8 @@ var sourceTooWeak = Rule{diag.Info{Rule: "source-too-weak-for-its-devices", Seve
 		case !c.StaysShut:
 			p.ok(source.Ref)
 			continue
-		case !c.FaultMin.Known || !c.Ampacity.Known:
-			continue
-		case below(c.Ampacity.Value, c.FaultMin.Value):
-			p.failAs(diag.Danger, c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("%s gives %s, which never opens %s, and the cable %s holds %s", called(source), c.FaultMin.Value, names(c.Protection), c.Of.ID, c.Ampacity.Value),
-				Span:    c.Of.Span, Items: append(refs(c.Protection), source.Ref), Cure: "use a smaller device or a thicker cable"})
-			continue
+		case p.aboveCable(c):
+			continue // a danger, said of its device: what never opens it burns the cable
 		}
 		i := slices.IndexFunc(groups, func(g *group) bool { return g.source == source })
 		if i < 0 {
