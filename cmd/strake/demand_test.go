@@ -37,6 +37,9 @@ func TestDemandText(t *testing.T) {
 // name, null for what is dead or not known.
 func TestDemandJSON(t *testing.T) {
 	for name, text := range exampleTexts(t) {
+		if testing.Short() && strings.Contains(name, "-mistakes") {
+			continue
+		}
 		var out, messages strings.Builder
 		status := run([]string{"demand", "-", "--format", "json"}, strings.NewReader(text), &out, &messages)
 		require.NotEqual(t, exitUnusable, status, messages.String())

@@ -133,14 +133,14 @@ func (b *builder) headroom(at circuit.Terminal, node int, j *jointed, meters []m
 	n.Loads = append(slices.Clone(n.Loads), solve.Load{Plus: node + 1})
 	n.Converters = b.eased()
 	n.Branches = slices.Clone(n.Branches)
-	warmed := 0.0
+	warmed, last := 0.0, now.Result
 	with := func(amps float64) *flowing {
 		n.Loads[len(n.Loads)-1].Amps = amps
-		r, err := n.Solve()
+		r, err := n.SolveFrom(last)
 		if err != nil || b.overloaded(r) != "" || !r.Live[node+1] {
 			return nil
 		}
-		warmed = b.warm(n.Branches, r)
+		warmed, last = b.warm(n.Branches, r), r
 		return b.flows(j, r, at, amps)
 	}
 	before := make([]float64, len(meters))

@@ -122,8 +122,8 @@ func (b *builder) solve() Solved {
 	out.Missing, out.Notes, out.Assumptions = b.missing, b.notes, b.sizer.notes.list()
 	var r *solve.Result
 	for range heatRounds {
-		var err error
-		if r, err = b.network.Solve(); err != nil {
+		next, err := b.network.SolveFrom(r)
+		if r = next; err != nil {
 			out.Refused = refusal(err)
 			if errors.Is(err, solve.ErrNoSolution) {
 				out.Short = true

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // The listed networks were each solved once by an independent circuit simulator
@@ -195,4 +196,33 @@ func TestShortfall(t *testing.T) {
 	s = n.Shortfall()
 	assert.Empty(t, s.Loads, "neither alone asks for too much")
 	assert.InEpsilon(t, 0.9, s.Share, 1e-9)
+}
+
+// Where a solution begins changes nothing of it, whatever the converters did there.
+func TestBeginningElsewhere(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		r, seed := drawn(rt)
+		n := craft(r, 3+r.IntN(20))
+		for i := range n.Converters {
+			if r.IntN(2) == 0 { // beside a battery of its own
+				c := &n.Converters[i]
+				n.Sources = append(n.Sources, Source{c.OutPlus, 0, 24 + r.Float64(), 5e-3})
+				c.Limit = 1 + 40*r.Float64()
+			}
+		}
+		from, err := n.Solve()
+		require.NoError(rt, err, "seed %d", seed)
+		for i := range n.Loads {
+			n.Loads[i].Amps += 3 * r.Float64()
+		}
+		a, errA := n.Solve()
+		b, errB := n.SolveFrom(from)
+		require.Equal(rt, errA == nil, errB == nil, "seed %d", seed)
+		if errA != nil {
+			return
+		}
+		for i := range a.Volts {
+			assert.InDelta(rt, a.Volts[i], b.Volts[i], 1e-7, "seed %d", seed)
+		}
+	})
 }
