@@ -30,7 +30,7 @@ var fuseTooWarm = Rule{diag.Info{Rule: "fuse-too-warm", Severity: diag.Fault,
 		if it.Kind != "fuse" || dev == nil || !ok || !dev.Current.Known || !known || air <= fuseAir {
 			return
 		}
-		holds := rating * quantity.Ampere(1-fusePerDeg*(float64(air)-fuseAir))
+		holds := rating * quantity.Ampere(1-float64(fusePerDeg*(float64(air)-fuseAir)))
 		if below(holds, dev.Current.Value) {
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s of %s stands at %s, where it holds %s, and carries %s", called(it), rating, air, holds, dev.Current.Value),
 				Span: it.RefSpan, Cure: "move it to a cooler place, or take a larger one with a cable to match"})

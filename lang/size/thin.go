@@ -187,7 +187,7 @@ func (s *sizer) overs() int {
 // copper is a cable's conductors in mm²·m, out and back.
 func (s *sizer) copper(i int) float64 {
 	length, _ := loop(s.cables[i].Of)
-	return s.cables[i].size().copper() * float64(length)
+	return float64(s.cables[i].size().copper() * float64(length))
 }
 
 // Copper is the copper of the sizes that were proposed, in mm²·m out and back.
@@ -207,7 +207,7 @@ func (s *sizer) bill() Copper {
 	c.Bound = c.Proposed
 	for _, i := range s.ringed() {
 		length, _ := loop(s.cables[i].Of)
-		least := s.steps(s.cables[i].Of)[s.floor[i]].copper() * float64(length)
+		least := float64(s.steps(s.cables[i].Of)[s.floor[i]].copper() * float64(length))
 		c.Bound -= max(0, s.copper(i)-least)
 	}
 	return c
