@@ -94,7 +94,7 @@ func TestDemandAgainstSimulator(t *testing.T) {
 	compared := 0
 	compare := func(name, text string) {
 		result := compile(name, text)
-		require.False(t, result.HasErrors(), name)
+		require.False(t, result.HasErrors(), "%s: %v", name, result.Findings)
 		for _, s := range solvedOf(result) {
 			if s.Refused != "" {
 				continue

@@ -60,6 +60,19 @@ condition "Off": L1 off
 	assert.InDelta(t, -9.693680, given(t, s, "B2"), 1e-4)
 }
 
+// Batteries are low, full or nominal as the condition says.
+func TestBatteriesAsSaid(t *testing.T) {
+	const lines = `battery B1 in low at cool: agm, 12 V, 100 Ah, resistance 5 mohm
+run B1 [link] fuse F1 at cool: 100 A [link] load L1 at cool: 10 A
+condition "Low": L1 on, batteries low
+condition "Full": L1 on, batteries full
+condition "Nominal": L1 on, batteries nominal
+`
+	for name, volts := range map[string]float64{"Low": 10.5, "Full": 14.6, "Nominal": 12} {
+		assert.InDelta(t, volts-0.05, node(t, solvedAs(t, lines, name), "B1"), 1e-9, name)
+	}
+}
+
 // Two pairs side by side, one above the other: 4 mΩ a battery are 2 mΩ a pair and
 // 4 mΩ the whole.
 func TestNestedBanks(t *testing.T) {

@@ -55,7 +55,7 @@ func rowSpellings() []spelling {
 		}},
 		{longestForm(`^(?:at|full|running)`), func(w where, m []string) reading {
 			switch {
-			case w.opening != "condition" || !w.list:
+			case w.opening != "condition" || !w.list || w.before.Value == "batteries":
 				return reading{}
 			case m[0] == "at":
 				return outOf("`at` says nothing in a condition", "take `at` out")
