@@ -19,7 +19,7 @@ const (
 )
 
 // settledTrials is what may be laid out of a graph that is settled.
-const settledTrials = 1000
+const settledTrials = 300
 
 // The good form begins several times.
 const (

@@ -61,29 +61,42 @@ func (b *bench) sift(trials int) plan {
 		}
 	}
 	p := plan{s.merge(), make([]int, len(b.drop))}
-	b.tally.steep = 1
-	s.better(p, b.tally.count)
 	b.tally.steep = 6
-	s.better(p, b.tally.judge)
+	for _, narrow := range [2]bool{false, true} {
+		judge := b.tally.count
+		if narrow {
+			judge = b.tally.judge
+		}
+		s.better(p, judge)
+		if q := b.tally.search(p, settledCounts, narrow, 88172645463325252); judge(q) < judge(p)-chanceGain {
+			p = q
+			s.better(p, judge)
+		}
+	}
 	s.lay(p, trials)
 	return p
 }
 
-// lay lays the plan out, and what differs from it a little, until all finds room.
+// lay lays the plan out, and what differs from it a little, until all finds
+// room and nothing is much better.
 func (s *sifting) lay(p plan, trials int) {
 	b := s.b
 	b.follow(p)
 	now, counted := b.cost(1<<40), b.tally.judge(p)
-	next, loose := p.clone(), b.loose()
+	next, loose, roomy := p.clone(), b.loose(), b.roomy
 	try := func() bool { // what next has become
 		count := b.tally.judge(next)
 		if count > counted+costCrowd {
 			return false
 		}
 		trials--
-		if b.within(next, now-siftGain) {
-			if cost := b.cost(now - siftGain); cost < now-siftGain {
-				now, counted = cost, count
+		least := siftGain
+		if roomy {
+			least = chanceGain
+		}
+		if b.within(next, now-least) {
+			if cost := b.cost(now - least); cost < now-least {
+				now, counted, roomy = cost, count, b.roomy
 				copy(p.seq, next.seq)
 				copy(p.drop, next.drop)
 				return true
@@ -97,9 +110,6 @@ func (s *sifting) lay(p plan, trials int) {
 			for from := 0; from+length <= len(p.seq); from++ {
 				low, high := s.between(p.seq, from, length)
 				for to := low; to <= high && trials > 0; to++ {
-					if b.roomy {
-						return
-					}
 					copy(next.seq, p.seq)
 					copy(next.drop, p.drop)
 					shift(next.seq, from, length, to)
@@ -111,6 +121,9 @@ func (s *sifting) lay(p plan, trials int) {
 			}
 		}
 		for _, i := range loose {
+			if roomy {
+				break
+			}
 			b.follow(p)
 			var ends []int
 			for _, d := range b.t.done {
@@ -122,9 +135,6 @@ func (s *sifting) lay(p plan, trials int) {
 				copy(next.drop, p.drop)
 				if b.dropTo(next.drop, i, to) && trials > 0 && try() {
 					better = true
-				}
-				if b.roomy {
-					return
 				}
 			}
 		}
@@ -163,10 +173,10 @@ func (s *sifting) merge() []int {
 }
 
 // rounds of changes that are tried at most.
-const siftRounds = 8
+const siftRounds = 5
 
 // longestRun is how many units are moved as one.
-const longestRun = 8
+const longestRun = 6
 
 // better moves runs of units, one after the other, to where they cost least,
 // and lets boards drop, until nothing helps.
@@ -200,6 +210,12 @@ func (s *sifting) better(p plan, judge func(plan) int) {
 	}
 	copy(p.seq, seq)
 }
+
+// What is left to chance, and what it must gain to be taken.
+const (
+	settledCounts = 1600
+	chanceGain    = 60 * point
+)
 
 // siftGain is what a change must gain, so that trifles change nothing.
 const siftGain = 2 * point
