@@ -28,6 +28,10 @@ func (s *stylesheet) read(css string) error {
 			}
 			return nil
 		}
+		if strings.HasPrefix(strings.TrimSpace(head), "@media screen") { // how a screen shows it, not what is drawn
+			_, css, _ = strings.Cut(rest, "}}")
+			continue
+		}
 		body, after, found := strings.Cut(rest, "}")
 		if !found {
 			return fmt.Errorf("style rule %q is not closed", head)

@@ -1,7 +1,10 @@
 package svg
 
 import (
-	"sort"
+	"fmt"
+	"maps"
+	"slices"
+	"strconv"
 	"strings"
 
 	"strake/render/scene"
@@ -11,8 +14,12 @@ import (
 // says, not after its turn, so that a changed drawing changes no other name.
 type styles struct {
 	rules map[string]string
-	pens  map[solid]string // the classes of pens without dashes
+	dark  map[string]string // what a dark screen turns
+	pens  map[solid]string  // the classes of pens without dashes
 }
+
+// night is what holds on a dark screen; paper is always white.
+const night = `svg{background:#111}polyline,polygon,circle,ellipse,path{stroke:#fff}text{fill:#fff}.n{stroke:none}`
 
 // solid is a pen without dashes.
 type solid struct {
@@ -50,6 +57,9 @@ func (s *styles) stroke(p scene.Pen) string {
 		rule += ";stroke-dasharray:" + strings.Join(on, " ")
 	}
 	s.rules[name] = "." + name + "{" + rule + "}"
+	if p.Colour != "" && p.Colour != scene.Black {
+		s.dark[name] = "." + name + "{stroke:" + lit(p.Colour) + "}"
+	}
 	if len(p.Dash) == 0 {
 		s.pens[key] = name
 	}
@@ -60,17 +70,27 @@ func (s *styles) stroke(p scene.Pen) string {
 func (s *styles) fill(c scene.Colour) string {
 	name := "f" + word(c)
 	s.rules[name] = "." + name + "{fill:" + hex(c) + "}"
+	s.dark[name] = "." + name + "{fill:" + lit(c) + "}"
 	return name
 }
 
 // sheet is the style sheet, sorted.
 func (s *styles) sheet() string {
-	rules := make([]string, 0, len(s.rules))
-	for _, rule := range s.rules {
-		rules = append(rules, rule)
+	dark := "@media screen and (prefers-color-scheme:dark){" + night + strings.Join(sorted(s.dark), "") + "}"
+	return strings.Join(append(append([]string{base}, sorted(s.rules)...), dark), "\n")
+}
+
+func sorted(rules map[string]string) []string { return slices.Sorted(maps.Values(rules)) }
+
+// lit is a colour with light and dark in each other's place: its hue stays.
+func lit(c scene.Colour) string {
+	n, err := strconv.ParseUint(word(c), 16, 32)
+	if err != nil {
+		return "#ffffff" // cannot be: a word is six digits
 	}
-	sort.Strings(rules)
-	return strings.Join(append([]string{base}, rules...), "\n")
+	r, g, b := int(n>>16), int(n>>8&255), int(n&255)
+	by := 255 - max(r, g, b) - min(r, g, b)
+	return fmt.Sprintf("#%02x%02x%02x", r+by, g+by, b+by)
 }
 
 // word keeps the six digits of a colour; anything else is black.

@@ -20,7 +20,7 @@ func Write(w io.Writer, sheet scene.Sheet) error {
 		return fmt.Errorf("a sheet of %d by %d hundredths of a millimetre cannot be drawn", sheet.Width, sheet.Height)
 	}
 	out := &latch{w: bufio.NewWriter(w)}
-	p := &printer{canvas: svgo.New(out), styles: &styles{rules: map[string]string{}, pens: map[solid]string{}}}
+	p := &printer{canvas: svgo.New(out), styles: &styles{rules: map[string]string{}, dark: map[string]string{}, pens: map[solid]string{}}}
 	p.begin(sheet)
 	for _, g := range sheet.Groups {
 		p.group(g)
