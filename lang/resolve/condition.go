@@ -169,6 +169,11 @@ func (r *resolver) tellUnknownConditions() {
 		if slices.Contains(names, p.name) {
 			continue
 		}
+		if i, told := r.missing["condition "+p.name]; told {
+			related(&r.findings[i], p.span, "`%s` stands here, too", p.name)
+			continue
+		}
+		r.missing["condition "+p.name] = len(r.findings)
 		f := r.say(unknownName, p.span, fmt.Sprintf("declare it, as in `condition \"%s\": M1 60 %%`", p.name), "no condition is called `%s`", p.name)
 		if near := didYouMean(f, p.span, p.name, names); near != "" {
 			f.Cure = fmt.Sprintf("did you mean `\"%s\"`?", near)

@@ -87,13 +87,14 @@ func tradeKindNear(word string) string {
 // tellKind makes the cure of a kind that is not known.
 func (r *resolver) tellKind(f *diag.Finding, w syntax.Word, parts []string) {
 	word := w.Text
+	if near := didYouMean(f, w.Span, word, parts); near != "" {
+		r.used["part "+near] = true
+		related(f, r.parts[near].name.Span, "the part `%s`", near)
+		return
+	}
 	kinds, note := tradeKind(word)
 	if kinds == nil {
-		if near := didYouMean(f, w.Span, w.Text, append(kindNames(), parts...)); near != "" {
-			if p := r.parts[near]; p != nil {
-				r.used["part "+near] = true
-				related(f, p.name.Span, "the part `%s`", near)
-			}
+		if didYouMean(f, w.Span, word, kindNames()) != "" {
 			return
 		}
 		if word = tradeKindNear(w.Text); word != "" {
