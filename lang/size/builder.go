@@ -29,6 +29,7 @@ type builder struct {
 	loads   []circuit.Terminal    // of each load of the network
 	poles   [][2]circuit.Terminal // of each source of the network: where its current comes out, and where it goes in
 	pairs   [][2]circuit.Terminal // of each converter: its output and its input
+	slots   []*int                // of each converter: its number, for the report
 	held    []circuit.Terminal    // of each held node but the reference
 	given   []given
 	unknown map[int]bool // groups of which something is not known
@@ -62,7 +63,45 @@ func (b *builder) build() {
 		}
 		b.place(t)
 	}
+	b.starve()
 	b.factors()
+}
+
+// starve takes out the converters that nothing feeds: a charger without shore, a
+// transformer without its inlet give nothing.
+func (b *builder) starve() {
+	fed := map[int]bool{}
+	at := func(t circuit.Terminal) int { return b.group[b.wiring.node[t]] }
+	for _, p := range b.poles {
+		fed[at(p[0])] = true
+	}
+	for _, t := range b.held {
+		fed[at(t)] = true
+	}
+	for k, t := range b.loads {
+		if l := b.network.Loads[k]; l.Watts < 0 || l.Amps < 0 {
+			fed[at(t)] = true
+		}
+	}
+	for range b.pairs {
+		for _, p := range b.pairs {
+			if p[1].Item == nil || fed[at(p[1])] {
+				fed[at(p[0])] = true
+			}
+		}
+	}
+	var converters []solve.Converter
+	var pairs [][2]circuit.Terminal
+	var slots []*int
+	for k, p := range b.pairs {
+		if p[1].Item != nil && !fed[at(p[1])] {
+			*b.slots[k] = -1
+			continue
+		}
+		*b.slots[k] = len(converters)
+		converters, pairs, slots = append(converters, b.network.Converters[k]), append(pairs, p), append(slots, b.slots[k])
+	}
+	b.network.Converters, b.pairs, b.slots = converters, pairs, slots
 }
 
 // conductors gives the cables their branches.

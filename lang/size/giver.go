@@ -143,6 +143,7 @@ func (b *builder) openVoltage(it *circuit.Item, d *circuit.Domain) (float64, boo
 // give puts a converter in, and the source that it is at its output.
 func (b *builder) give(t circuit.Terminal, in string, c solve.Converter) {
 	index := len(b.network.Converters)
+	b.slots = append(b.slots, &index)
 	c.OutPlus = b.wiring.node[t] + 1
 	input := circuit.Terminal{}
 	if in != "" {
@@ -151,7 +152,12 @@ func (b *builder) give(t circuit.Terminal, in string, c solve.Converter) {
 	}
 	b.network.Converters = append(b.network.Converters, c)
 	b.pairs = append(b.pairs, [2]circuit.Terminal{t, input})
-	b.provide(t, func(r *solve.Result) float64 { return r.Converters[index] })
+	b.provide(t, func(r *solve.Result) float64 {
+		if index < 0 {
+			return 0 // nothing feeds it
+		}
+		return r.Converters[index]
+	})
 }
 
 // stored tells whether a battery stands in a node's group.

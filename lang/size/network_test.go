@@ -60,6 +60,26 @@ condition "Off": L1 off
 	assert.InDelta(t, -9.693680, given(t, s, "B2"), 1e-4)
 }
 
+// What nothing feeds gives nothing: a charger that is on without its shore, what
+// stands behind a transformer.
+func TestNothingFromNothing(t *testing.T) {
+	const lines = `battery B1 in main at cool: lfp, 51.2 V, 100 Ah, resistance 1 mohm
+run inlet SH1 in mains at cool: 16 A [link] breaker F1 at cool: 16 A [link] transformer T1 at cool: 3 kVA [link] bus AB in mains at cool: 16 A
+run AB [link] breaker F2 at cool: 16 A [link] charger CH1 at cool: 48 V, 20 A, efficiency 0.9, isolated, one way [link] fuse F3 at cool: 100 A [link] B1
+run AB [link] breaker F4 at cool: 16 A [link] load L1 at cool: 500 W
+condition "Adrift": CH1 on, L1 on
+condition "Alongside": SH1 on, CH1 on, L1 on
+`
+	adrift := solvedAs(t, lines, "Adrift")
+	assert.Zero(t, given(t, adrift, "B1"))
+	assert.Zero(t, given(t, adrift, "CH1"))
+	isDead(t, adrift, "AB")
+	isDead(t, adrift, "L1")
+	alongside := solvedAs(t, lines, "Alongside")
+	assert.InDelta(t, -20, given(t, alongside, "B1"), 1e-9)
+	assert.InDelta(t, 230, node(t, alongside, "AB"), 1e-9)
+}
+
 // Batteries are low, full or nominal as the condition says.
 func TestBatteriesAsSaid(t *testing.T) {
 	const lines = `battery B1 in low at cool: agm, 12 V, 100 Ah, resistance 5 mohm
