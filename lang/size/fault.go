@@ -160,6 +160,15 @@ func (s *sizer) level(p circuit.Supply, n int, fresh bool) (l level, missing str
 			l.ohm = r * freshShare
 		}
 		return l, ""
+	case f.ShortCircuit.Known() && f.ShortCircuit.Value > 0 && it.Kind == "inlet" && d != nil && d.AC && d.Phases < 2:
+		// a supply ashore does not limit itself: its short-circuit current is that at
+		// the inlet, and the cables aboard add to its impedance
+		isc := leastOf(f.ShortCircuit)
+		if fresh {
+			isc = mostOf(f.ShortCircuit)
+		}
+		l.ohm = float64(v) / float64(isc)
+		return l, ""
 	case f.ShortCircuit.Known() && p.Port != "dc":
 		l.limited, l.amps = true, float64(mostOf(f.ShortCircuit))
 		if !fresh {

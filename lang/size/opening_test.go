@@ -26,3 +26,14 @@ run B1..B5 [0.3 m 50 mm2] fuse F1..F5 at cool: 125 A, class t [link] bus PX in m
 	c = cable(t, worked(t, packs+"run PX [link] fuse F6 at cool: 160 A, class t [60 m 35 mm2] load L1 at cool: 40 A\n"), "F6-L1")
 	assert.False(t, c.StaysShut)
 }
+
+// A shore supply of which the short-circuit current is written: 250 A at the inlet
+// are 0.92 Ω of 230 V; 10 m of 2.5 mm² out and back, class 5 plain at 105 °C, add
+// 0.213 Ω for the smallest fault.
+func TestShoreShortCircuit(t *testing.T) {
+	p := worked(t, `run inlet SH1 in mains at cool: 16 A, short-circuit 250 A [link] breaker R1 at cool: 16 A, 2 pole, curve c, breaks 6 kA [10 m 3G2.5] socket X1 at cool: 500 W
+`)
+	hot := 20 * 7.98e-3 * (234.5 + 105) / 254.5
+	assert.InEpsilon(t, 230/(230.0/250+hot+2*0.1/16), float64(cable(t, p, "R1-X1").FaultMin.Value), 1e-9)
+	assert.InEpsilon(t, 250, float64(device(t, p, "R1").FaultMax.Value), 1e-9)
+}

@@ -43,7 +43,7 @@ func (s *sizer) small(c *Cable, stands float64) {
 	case s.tap(c):
 		// the length before a device that is allowed to go without: held by its reach
 		c.StaysShut = false
-	case c.Of.Domain != nil && c.Of.Domain.AC:
+	case c.Of.Domain != nil && c.Of.Domain.AC && !c.FaultMin.Known:
 		// the source's loop is not known here: disconnection of mains is a rule of its own
 	case !c.FaultMin.Known:
 		if !covered || !fused {
