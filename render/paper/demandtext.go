@@ -5,6 +5,7 @@ package paper
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 )
 
@@ -13,9 +14,11 @@ func (d Demand) Text(closing string) string {
 	var b strings.Builder
 	b.WriteString("Demand. What is left is the constant current that a bar or the end of a way's cable can give besides what is on,\n" +
 		"until the first thing on its way is at its limit. The checks hold everything at its rating besides.\n")
+	var before *ConditionRow
 	for _, c := range twice(d.Conditions, func(c *ConditionRow) *string { return &c.Configuration }) {
 		if c.Kind != "charging" {
-			c.print(&b)
+			c.print(&b, before)
+			before = &c
 		}
 	}
 	d.printBanks(&b)
@@ -56,21 +59,25 @@ func twice[T any](rows []T, configuration func(*T) *string) []T {
 	return list
 }
 
-func (c ConditionRow) print(b *strings.Builder) {
+// print writes a condition. Of its other configuration, when that went before,
+// only what differs is written.
+func (c ConditionRow) print(b *strings.Builder, before *ConditionRow) {
 	heading(b, fmt.Sprintf("%s, %s", c.Name, c.Configuration))
+	if before == nil || before.Name != c.Name || before.Refused != nil {
+		before = &ConditionRow{}
+	}
 	if c.Refused != nil {
 		fmt.Fprintf(b, "NO SOLUTION: %s.\n", *c.Refused)
 		for _, l := range c.Limits {
 			fmt.Fprintf(b, "%s asks for %s W; its way delivers %s W at most.\n", l.Node, show(l.AsksW), show(l.MostW))
 		}
 	} else {
-		table(b, []string{"bar or way", "label", "V", "V at end", "A", "W", "left A", "bound by"}, c.loadLines())
-		if lines := c.takerLines(); len(lines) > 0 {
-			b.WriteString("\n")
-			table(b, []string{"load", "V", "A", "W"}, lines)
+		left := part(b, []string{"bar or way", "label", "V", "V at end", "A", "W", "left A", "bound by"}, c.loadLines(), before.loadLines())
+		left = part(b, []string{"load", "V", "A", "W"}, c.takerLines(), before.takerLines()) || left
+		left = part(b, []string{"source", "A", "W", "lasts"}, c.sourceLines(), before.sourceLines()) || left
+		if left {
+			b.WriteString("what is not listed is as above\n")
 		}
-		b.WriteString("\n")
-		table(b, []string{"source", "A", "W", "lasts"}, c.sourceLines())
 	}
 	if c.Lowest != nil {
 		fmt.Fprintf(b, "lowest: %s has %s V, %s %% of the nominal voltage\n", c.Lowest.Node, show(c.Lowest.VoltageV), show(c.Lowest.Percent))
@@ -91,6 +98,21 @@ func (c ConditionRow) print(b *strings.Builder) {
 		fmt.Fprintf(b, "%s\n", n)
 	}
 	printMissing(b, c.Missing)
+}
+
+// part writes those lines of a table that did not stand in the one before, and
+// tells whether any were left out.
+func part(b *strings.Builder, head []string, lines, before [][]string) bool {
+	stood := map[string]bool{}
+	for _, l := range before {
+		stood[strings.Join(l, "\t")] = true
+	}
+	fresh := slices.DeleteFunc(slices.Clone(lines), func(l []string) bool { return stood[strings.Join(l, "\t")] })
+	if len(fresh) > 0 {
+		table(b, head, fresh)
+		b.WriteString("\n")
+	}
+	return len(fresh) < len(lines)
 }
 
 func heading(b *strings.Builder, title string) {
