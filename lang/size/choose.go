@@ -253,14 +253,14 @@ func (s *sizer) design(i int) {
 		s.missing(i, w)
 	}
 	switch {
-	case strong == 2 && c.ProtectionRating.Known && !inString(c.Of):
+	case inString(c.Of): // anew each time: protection forgets it
+		s.designString(i)
+	case strong == 2 && c.ProtectionRating.Known:
 		c.DesignCurrent, c.DesignCase = c.ProtectionRating, "each end can feed it: sized for its protection"
 	case c.DropCurrent.Known && f.push.amps > f.draw.amps:
 		c.DesignCurrent, c.DesignCase = quantity.Some(quantity.Ampere(f.push.amps)), f.push.named()
 	case c.DropCurrent.Known:
 		c.DesignCurrent, c.DesignCase = c.DropCurrent, f.draw.named()
-	case inString(c.Of):
-		s.designString(i)
 	case len(f.wanting) == 0 && fed && c.ProtectionRating.Known:
 		c.DesignCurrent, c.DesignCase = c.ProtectionRating, "no load stated yet: sized for its protection"
 	}
@@ -270,6 +270,7 @@ func (s *sizer) design(i int) {
 // of the string: what flows at the bank's own terminal.
 func (s *sizer) designString(i int) {
 	c := &s.cables[i]
+	c.Protection = nil
 	bank := c.Of.Bank
 	for bank.MemberOf != nil && bank.MemberOf.Bank.Series {
 		bank = bank.MemberOf

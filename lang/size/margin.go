@@ -25,7 +25,7 @@ func (s *sizer) margin(i int) {
 // leastGuarded is the least capacity in ampere of the cables that a cable's first
 // device protects: a device answers for all of them.
 func (s *sizer) leastGuarded(c *Cable) (quantity.Ampere, bool) {
-	if len(c.Protection) == 0 || !c.Ampacity.Known {
+	if len(c.Protection) != 1 || !c.Ampacity.Known {
 		return 0, false
 	}
 	least := c.Ampacity.Value
