@@ -139,6 +139,10 @@ func (s *sizer) choose(it *circuit.Item, current quantity.Opt[quantity.Ampere]) 
 	none := quantity.Opt[quantity.Ampere]{}
 	series := s.series(it)
 	if it.Nature().Protects {
+		if (!current.Known || current.Value <= 0) && s.onlyShows(it) {
+			r, ok := table.RatingAtLeast(series, leastFuse)
+			return quantity.Opt[quantity.Ampere]{Value: r.Value, Known: ok}
+		}
 		if !current.Known || current.Value <= 0 {
 			return none
 		}
@@ -185,6 +189,25 @@ func (s *sizer) upstream(it *circuit.Item) quantity.Opt[quantity.Ampere] {
 	}
 	most.Known = most.Known && most.Value > 0
 	return most
+}
+
+// leastFuse is the rating in ampere that is proposed before meters and monitors of
+// which no power is written (common practice).
+const leastFuse = 1
+
+// onlyShows tells a device that nothing hangs on but what shows or watches.
+func (s *sizer) onlyShows(it *circuit.Item) bool {
+	shows := false
+	for _, t := range s.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, circuit.View{Open: map[*circuit.Item]bool{it: true}}) {
+		n := t.Item.Nature()
+		switch {
+		case isShow(t.Item.Kind):
+			shows = true
+		case t.Item != it && (n.Load || n.Converts || n.Source || n.Conductive || n.Protects):
+			return false
+		}
+	}
+	return shows
 }
 
 // started is the rating in ampere below which a device may open when the one

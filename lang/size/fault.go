@@ -415,8 +415,9 @@ func (s *sizer) minimum() {
 			c := &s.cables[i]
 			c.FaultMin = quantity.Some(quantity.Ampere(least[n]))
 			if a := worst[n]; a != nil {
-				c.StaysShut, c.OpenedBy, c.OpensAt = !a.opens, a.by, quantity.Some(quantity.Ampere(a.amps))
-				c.OpensIn = quantity.Opt[quantity.Second]{Value: quantity.Second(a.seconds), Known: a.opens && !math.IsInf(a.seconds, 1)}
+				c.StaysShut, c.OpenedBy, c.OpensAt = !a.opens && !a.unrated, a.by, quantity.Some(quantity.Ampere(a.amps))
+				slow := a.unrated && a.seconds > 5
+				c.OpensIn = quantity.Opt[quantity.Second]{Value: quantity.Second(a.seconds), Known: a.opens && !math.IsInf(a.seconds, 1) && !slow}
 				if a.limited != nil {
 					c.Limits = []*circuit.Item{a.limited}
 				}

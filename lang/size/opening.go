@@ -15,6 +15,7 @@ type answer struct {
 	opens   bool          // one of them surely opens
 	seconds float64       // in at most this time; infinite: not known
 	by      *circuit.Item // the one that opens, or else the smallest
+	unrated bool          // a device without a rating stands on the way too
 	amps    float64       // of the fault, from all that feeds it
 	limited *circuit.Item
 }
@@ -39,7 +40,14 @@ func (s *sizer) meet(a *answer, it *circuit.Item, amps float64) {
 	if op.Opens && op.Seconds.Known {
 		seconds = float64(op.Seconds.Value)
 	}
-	opens := op.Opens || !known // what has no rating yet may
+	if !known { // it may open, and nobody knows when: what else stands on the way does not answer for it
+		a.guarded, a.unrated = true, true
+		if a.by == nil {
+			a.by = it
+		}
+		return
+	}
+	opens := op.Opens
 	if a.by == nil || opens && !a.opens || opens == a.opens && (seconds < a.seconds || seconds == a.seconds && device.Rating < s.rating(a.by).Value) {
 		a.by = it
 	}
@@ -123,7 +131,7 @@ func (s *sizer) together(sources []parting, n int, amps float64) answer {
 	own := answer{guarded: true, opens: true}
 	for _, p := range sources {
 		a := s.answerTo(p, n, amps/float64(len(sources)))
-		own.guarded, own.opens = own.guarded && a.guarded, own.opens && a.opens
+		own.guarded, own.opens, own.unrated = own.guarded && a.guarded, own.opens && a.opens, own.unrated || a.unrated
 		if a.seconds >= own.seconds {
 			own.seconds, own.by = a.seconds, a.by
 		}

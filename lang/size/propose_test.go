@@ -52,3 +52,15 @@ run B1 [%g m] isolator Q1 at cool: 300 A, 32 V [%g m] starter S1 at cool: start 
 	p = worked(t, fmt.Sprintf(text, 0.2, 0.2))
 	assert.EqualValues(t, 16, cable(t, p, "Q1-S1").Area.Value, "current")
 }
+
+// A fuse before a monitor of which no power is written is the smallest of its kind,
+// not one without a rating.
+func TestProposalBeforeAMonitor(t *testing.T) {
+	p := worked(t, `battery B1 in low at cool: agm, 12 V, 90 Ah, resistance 6 mohm
+run B1 [link] fuse F1 at cool: class blade [1 m] insulation-monitor M1 at cool
+run B1 [link] fuse F2 at cool: class blade [1 m] load L1 at cool
+`)
+	assert.EqualValues(t, 1, device(t, p, "F1").Rating.Value)
+	assert.EqualValues(t, 1, cable(t, p, "F1-M1").Area.Value)
+	assert.False(t, device(t, p, "F2").Rating.Known, "what a load takes nobody can guess")
+}
