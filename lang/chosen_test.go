@@ -20,8 +20,8 @@ var (
 )
 
 // What the compiler chooses is not accused by its own rules: the example craft
-// with every size, and then every rating of a fuse, taken out, and once more when
-// what was chosen has been written down. A pack that gives
+// with every size, with every rating of a fuse, and with both taken out, and once
+// more when what was chosen has been written down. A pack that gives
 // 100 A is not the compiler's to choose; how packs share hangs on their leads.
 func TestChoicesAreSound(t *testing.T) {
 	names, err := filepath.Glob(filepath.Join("..", "examples", "*.strake"))
@@ -34,14 +34,7 @@ func TestChoicesAreSound(t *testing.T) {
 		require.NoError(t, err)
 		bare := sizes.ReplaceAllString(string(text), "$1")
 		assert.NotEqual(t, string(text), bare, name)
-		open := ratings.ReplaceAllStringFunc(bare, func(head string) string {
-			m := ratings.FindStringSubmatch(head)
-			if m[2] == "" {
-				return m[1]
-			}
-			return m[1] + ": "
-		})
-		for _, craft := range []string{bare, open} {
+		for _, craft := range []string{bare, unrated(bare), unrated(string(text))} {
 			r := lang.Compile(nil, name, craft)
 			sound(t, name, r)
 			assert.Positive(t, r.Summary.Proposed, name)
@@ -50,6 +43,17 @@ func TestChoicesAreSound(t *testing.T) {
 			assert.Zero(t, settled.Summary.Proposed, name)
 		}
 	}
+}
+
+// unrated is a text without the ratings of its fuses and breakers.
+func unrated(text string) string {
+	return ratings.ReplaceAllStringFunc(text, func(head string) string {
+		m := ratings.FindStringSubmatch(head)
+		if m[2] == "" {
+			return m[1]
+		}
+		return m[1] + ": "
+	})
 }
 
 func sound(t *testing.T, name string, r lang.Result) {
