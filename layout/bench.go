@@ -12,7 +12,10 @@ type bench struct {
 	t       *settling
 	keep    []room
 	orders  [][]int // units in the author's sequence
-	domains []int   // group of each item
+	leftOf  [][]int // by unit, those that an author wants just left of it
+	held    []bool  // scratch of hold, as is what was asked of it
+	asked   []int
+	domains []int // group of each item
 	holes   *holes
 	tally   *tally
 	roomy   bool    // everything of the last trial that was judged found room
@@ -32,6 +35,12 @@ type lowered struct {
 func newBench(g Graph, a *arrangement, f Field) *bench {
 	b := &bench{g: g, a: a, f: f, holes: newHoles(g, f), t: newSettling(a), keep: make([]room, len(a.levels))}
 	b.orders = a.ordered(g)
+	b.leftOf, b.held = make([][]int, len(a.units)), make([]bool, len(a.units))
+	for _, o := range b.orders {
+		for k := 1; k < len(o); k++ {
+			b.leftOf[o[k]] = append(b.leftOf[o[k]], o[k-1])
+		}
+	}
 	for i := range a.items {
 		b.domains = append(b.domains, a.domain(g, i))
 	}

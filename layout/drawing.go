@@ -1,6 +1,10 @@
 package layout
 
-import "strake/layout/geom"
+import (
+	"slices"
+
+	"strake/layout/geom"
+)
 
 // Drawing is a graph laid out; coordinates are of the field, from its upper left corner.
 type Drawing struct {
@@ -82,4 +86,23 @@ type Flag struct {
 // Figures is what the search believed of the drawing; Verify counts again.
 type Figures struct {
 	Crossings, Bends int
+}
+
+// Axis is where a wire runs upright at its supply or its load: beside what it
+// ends on when it comes there by a level piece.
+func (w PlacedWire) Axis(load bool) int {
+	p := w.Points
+	if load {
+		p = slices.Clone(p)
+		slices.Reverse(p)
+	}
+	switch {
+	case len(p) > 2 && p[0].Y == p[1].Y:
+		return p[1].X
+	case len(p) > 3 && p[0].X == p[1].X && p[1].Y == p[2].Y && p[2].X == p[3].X:
+		if first, then := p[1].Y-p[0].Y, p[3].Y-p[2].Y; first*then > 0 && abs(first) < max(abs(then), 6*sidePitch) {
+			return p[2].X
+		}
+	}
+	return p[0].X
 }

@@ -37,10 +37,17 @@ func budget(g Graph, effort Effort) int {
 	return max(400, min(8000, 200000000/(n*n)))
 }
 
+// counts is how many sequences may be counted: fewer of a large graph, whose
+// counting is long.
+func (b *bench) counts(most int) int {
+	return max(most/8, min(most, most*350/(len(b.g.Nodes)+len(b.g.Wires)+1)))
+}
+
 // search finds a good layout and leaves it on a bench. Ties lie level where
 // that can be; a tie that finds no free way becomes a U.
 func search(g Graph, r reduced, f Field, trials int) *bench {
 	ch := chooseTurns(g, r, f)
+	ch.notBetween(g, r)
 	for {
 		a := arrange(g, turn(g, r, ch))
 		a.alignWithin(f.Height)
@@ -59,7 +66,7 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 // find leaves the bench on a good plan and gives the ties that do not lie free in it.
 func (b *bench) find(trials int) (obstructed []int) {
 	if !b.settled() {
-		start := b.tally.begin(quickCounts, 6, 88172645463325252)
+		start := b.tally.begin(b.counts(quickCounts), 6, 88172645463325252)
 		if obstructed = b.tally.obstructed(start); len(obstructed) == 0 {
 			b.follow(b.free(start, trials).plan)
 			obstructed = b.s.obstructed
@@ -75,7 +82,7 @@ func (b *bench) find(trials int) (obstructed []int) {
 		found = b.improve(p, max(trials, settledTrials), warm, 88172645463325252)
 	}
 	if b.follow(found.plan); b.cost(1<<40) > 0 && !b.roomy { // what moves little does not do
-		free := b.free(b.tally.begin(quickCounts, 6, 88172645463325252), trials)
+		free := b.free(b.tally.begin(b.counts(quickCounts), 6, 88172645463325252), trials)
 		if b.follow(free.plan); b.cost(1<<40) > 0 && b.roomy {
 			found = free
 		}
@@ -111,7 +118,7 @@ func (b *bench) search(found best, trials int) best {
 		trials /= 4
 	}
 	for k := 0; k < goodStarts; k++ {
-		start := b.tally.begin(goodCounts, 2+6*(k%3), random(88172645463325252+k*7919))
+		start := b.tally.begin(b.counts(goodCounts), 2+6*(k%3), random(88172645463325252+k*7919))
 		if more := b.improve(start, trials/(2*goodStarts), hot, 2463534242); more.cost < found.cost {
 			found = more
 		}

@@ -49,14 +49,14 @@ type sifting struct {
 	b      *bench
 	before [][]int // units that an author wants left of each
 	after  [][]int
+	left   int // changes that may still be counted
 }
 
 // sift finds a settled plan.
 func (b *bench) sift(trials int) plan {
-	s := sifting{b: b, before: make([][]int, len(b.a.units)), after: make([][]int, len(b.a.units))}
+	s := sifting{b: b, left: b.counts(mostSifted), before: b.leftOf, after: make([][]int, len(b.a.units))}
 	for _, o := range b.orders {
 		for k := 1; k < len(o); k++ {
-			s.before[o[k]] = append(s.before[o[k]], o[k-1])
 			s.after[o[k-1]] = append(s.after[o[k-1]], o[k])
 		}
 	}
@@ -68,7 +68,7 @@ func (b *bench) sift(trials int) plan {
 			judge = b.tally.judge
 		}
 		s.better(p, judge)
-		if q := b.tally.search(p, settledCounts, narrow, 88172645463325252); judge(q) < judge(p)-chanceGain {
+		if q := b.tally.search(p, b.counts(settledCounts), narrow, 88172645463325252); judge(q) < judge(p)-chanceGain {
 			p = q
 			s.better(p, judge)
 		}
@@ -175,6 +175,9 @@ func (s *sifting) merge() []int {
 // rounds of changes that are tried at most.
 const siftRounds = 5
 
+// mostSifted is how many changes are counted at most.
+const mostSifted = 60000
+
 // longestRun is how many units are moved as one.
 const longestRun = 6
 
@@ -189,10 +192,11 @@ func (s *sifting) better(p plan, judge func(plan) int) {
 			for from := 0; from+length <= len(seq); from++ {
 				low, high := s.between(seq, from, length)
 				best := from
-				for to := low; to <= high; to++ {
+				for to := low; to <= high && s.left > 0; to++ {
 					if to == from {
 						continue
 					}
+					s.left--
 					copy(p.seq, seq)
 					shift(p.seq, from, length, to)
 					if cost := judge(p); cost < now-siftGain {

@@ -137,6 +137,19 @@ func canLie(g Graph, r reduced, ch choice) []bool {
 	return out
 }
 
+// notBetween bends the level ties that an author wants between other things of
+// a bar, or at the same end of both bars.
+func (ch choice) notBetween(g Graph, r reduced) {
+	for i, c := range r.chains {
+		if !ch.lies[i] {
+			continue
+		}
+		if p, q := r.endOf(g, c, c.ends[0]), r.endOf(g, c, c.ends[1]); p == 2 || q == 2 || p*q > 0 {
+			ch.bend[i], ch.lies[i] = true, false
+		}
+	}
+}
+
 // landStrips sees whether every strip lies free between its bars, and makes the
 // bars reach it.
 func (s *solids) landStrips(a *arrangement, x []int) {

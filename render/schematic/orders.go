@@ -30,13 +30,17 @@ func (m *model) readOrders(s layout.Sheet) {
 	along := map[int][]hung{}
 	for _, w := range s.Wires {
 		g := m.graph.Wires[w.Wire]
-		note := func(bar, other layout.End, at int) {
+		note := func(bar, other layout.End, load bool) {
 			if it := m.hangs(other); it != nil && bar.Row < 0 {
-				along[bar.Node] = append(along[bar.Node], hung{it, w.Points[at].X, w.Points[at].Y})
+				at := 0
+				if load {
+					at = len(w.Points) - 1
+				}
+				along[bar.Node] = append(along[bar.Node], hung{it, w.Axis(load), w.Points[at].Y})
 			}
 		}
-		note(g.From, g.To, 0)
-		note(g.To, g.From, len(w.Points)-1)
+		note(g.From, g.To, false)
+		note(g.To, g.From, true)
 	}
 	for n, f := range m.nodes {
 		list := along[n]
