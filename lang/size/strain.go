@@ -41,5 +41,17 @@ func strained(plan *Plan) bool {
 			return true
 		}
 	}
+	// what stands between bars, without a cable of its own
+	cabled := map[*circuit.Item]bool{}
+	for _, c := range plan.Cables {
+		if !c.Of.Link {
+			cabled[c.Of.From.Item], cabled[c.Of.To.Item] = true, true
+		}
+	}
+	for _, d := range plan.Devices {
+		if !cabled[d.Of] && d.Of.Way == nil && d.Current.Known && d.FaultMax.Known && float64(d.Current.Value) > float64(d.FaultMax.Value)*strain {
+			return true
+		}
+	}
 	return false
 }
