@@ -185,6 +185,21 @@ var sizes = map[string]func(seed int64) layout.Graph{
 	"L": func(s int64) layout.Graph { return craft(s, 4, 10, 12, 3, false) },
 }
 
+// large are the graphs that growth is measured with, by how many nodes and rows
+// of boards they have, about.
+var large = map[int]func(seed int64) layout.Graph{
+	25:   func(s int64) layout.Graph { return craft(s, 1, 1, 3, 0, false) },
+	80:   func(s int64) layout.Graph { return craft(s, 2, 1, 6, 1, false) },
+	300:  func(s int64) layout.Graph { return craft(s, 4, 12, 12, 2, false) },
+	820:  func(s int64) layout.Graph { return craft(s, 12, 36, 12, 6, false) },
+	5000: func(s int64) layout.Graph { return craft(s, 72, 216, 12, 36, false) },
+}
+
+// fieldOf is a paper on which a large graph finds room.
+func fieldOf(items int) layout.Field {
+	return layout.Field{Width: 40000 + 300*items, Height: 24000 + 36000*min(items, 300)/300}
+}
+
 // wild makes any graph at all.
 func wild(seed int64, nodes, wires int) layout.Graph {
 	m := &maker{r: rand.New(rand.NewSource(seed))}

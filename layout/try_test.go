@@ -5,19 +5,32 @@ import "testing"
 // BenchGraph is set by the tests' generator.
 var BenchGraph func(size string) Graph
 
-func BenchmarkTry(b *testing.B) {
+// BenchmarkPhases measures each phase by itself.
+func BenchmarkPhases(b *testing.B) {
+	f := Field{39000, 23500, nil}
 	for _, size := range []string{"S", "M", "H", "L"} {
-		b.Run(size, func(b *testing.B) {
-			g := BenchGraph(size)
-			a := arrange(g, turn(g, reduce(g), defaultChoice(reduce(g))))
-			k := newBench(g, &a, Field{39000, 18900, nil})
-			seq := make([]int, len(a.units))
-			for i := range seq {
-				seq[i] = i
-			}
-			for b.Loop() {
-				k.try(seq, 1<<40)
-			}
-		})
+		g := BenchGraph(size)
+		r := reduce(g)
+		ch := chooseTurns(g, r, f)
+		a := arrange(g, turn(g, r, ch))
+		a.alignWithin(f.Height)
+		k := newBench(g, &a, f)
+		p := k.tally.begin(quickCounts, 6, 88172645463325252)
+		phase := func(name string, run func()) {
+			b.Run(size+"/"+name, func(b *testing.B) {
+				for b.Loop() {
+					run()
+				}
+			})
+		}
+		phase("reduce", func() { reduce(g) })
+		phase("turns", func() { chooseTurns(g, r, f) })
+		phase("arrange", func() { arrange(g, turn(g, r, ch)) })
+		phase("heights", func() { k.lower(p.drop) })
+		phase("count", func() { k.tally.count(p) })
+		phase("judge", func() { k.tally.judge(p) })
+		phase("begin", func() { k.tally.begin(quickCounts, 6, 88172645463325252) })
+		phase("trial", func() { k.follow(p); k.cost(1 << 40) })
+		phase("finish", func() { k.follow(p); finish(g, k, f) })
 	}
 }
