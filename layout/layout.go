@@ -67,7 +67,12 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 func (b *bench) find(trials int) (obstructed []int) {
 	if !b.settled() {
 		start := b.tally.begin(b.counts(quickCounts), 6, 88172645463325252)
-		if obstructed = b.tally.obstructed(start); len(obstructed) == 0 {
+		obstructed = b.tally.obstructed(start)
+		for k := 0; k < goodStarts && len(obstructed) > 0 && trials > quickTrials; k++ {
+			start = b.tally.begin(b.counts(goodCounts), 1, random(362436069+k*7919))
+			obstructed = b.tally.obstructed(start)
+		}
+		if len(obstructed) == 0 {
 			b.follow(b.free(start, trials).plan)
 			obstructed = b.s.obstructed
 		}

@@ -91,3 +91,24 @@ func effort() layout.Effort {
 	}
 	return layout.Quick
 }
+
+// The figures that drawings of unseen graphs are held to: medians of crossings
+// and bends of the good form.
+func TestFigures(t *testing.T) {
+	for _, c := range []struct {
+		size             string
+		crossings, bends int
+	}{{"M", 0, 4}, {"H", 8, 10}, {"L", 2, 6}} {
+		var crossings, bends []int
+		for seed := int64(101); seed <= 108; seed++ {
+			g := sizes[c.size](seed)
+			d := layout.Layout(g, fields[c.size], layout.Good)
+			require.Empty(t, layout.Verify(g, d), "%s%d", c.size, seed)
+			crossings = append(crossings, d.Sheets[0].Figures.Crossings)
+			bends = append(bends, d.Sheets[0].Figures.Bends)
+		}
+		t.Logf("%s: crossings %v, bends %v", c.size, crossings, bends)
+		assert.LessOrEqual(t, median(crossings), c.crossings, "%s: crossings", c.size)
+		assert.LessOrEqual(t, median(bends), c.bends, "%s: bends", c.size)
+	}
+}
