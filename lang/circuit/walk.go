@@ -161,7 +161,7 @@ func (n *Net) Sides(c *Cable, v View) [2]Side {
 // several equally short it is always the same one.
 func (n *Net) Path(from, to Terminal, v View) []Step {
 	var best []Step
-	for _, turn := range n.inTurn(v) {
+	for _, turn := range n.InTurn(v) {
 		path, ok := n.path(from, to, turn)
 		if ok && (best == nil || len(path) < len(best)) {
 			best = path
@@ -198,9 +198,10 @@ func (n *Net) path(from, to Terminal, v View) ([]Step, bool) {
 // beyond them are taken with all positions closed, which finds no source less.
 const mostTurns = 64
 
-// inTurn is the view in each combination of positions of those changeovers that
-// never join two and whose position is not set.
-func (n *Net) inTurn(v View) []View {
+// InTurn is the view in each combination of positions of those changeovers that
+// never join two and whose position is not set: what comes in by one of them and
+// by another never comes at once.
+func (n *Net) InTurn(v View) []View {
 	turns := []View{v}
 	for _, it := range n.switched {
 		if !n.turns(it, v, len(turns)) {

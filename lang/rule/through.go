@@ -177,12 +177,27 @@ func (p *pass) invertedBy(t circuit.Terminal) quantity.Ampere {
 	return amperesAt(float64(t.Item.Facts.Apparent.Value)/0.85, t.Item.PortDomain("dc"))
 }
 
+// throughBar is the most that can flow across a bar, the changeovers around it in
+// the position that lets most through.
+func (p *pass) throughBar(bar *circuit.Item) (float64, bool) {
+	most := 0.0
+	for _, view := range p.net.InTurn(p.view) {
+		branches, known := p.onBar(bar, view)
+		at, few := through(branches)
+		if !known || !few {
+			return 0, false
+		}
+		most = max(most, at)
+	}
+	return most, true
+}
+
 // onBar is the branches of a bar: its cables, and the devices of its ways.
-func (p *pass) onBar(bar *circuit.Item) ([]branch, bool) {
+func (p *pass) onBar(bar *circuit.Item, view circuit.View) ([]branch, bool) {
 	var list []branch
 	t := circuit.Terminal{Item: bar}
 	add := func(to circuit.Terminal) bool {
-		b, ok := p.branchAt(to, p.view, bar)
+		b, ok := p.branchAt(to, view, bar)
 		list = append(list, b)
 		return ok
 	}
@@ -216,10 +231,9 @@ var barBelowDevices = Rule{diag.Info{Rule: "bar-below-its-devices", Severity: di
 		if !it.Nature().Conductive || !ok {
 			return
 		}
-		branches, known := p.onBar(it)
-		most, few := through(branches)
+		most, known := p.throughBar(it)
 		switch {
-		case !known || !few || math.IsInf(most, 0):
+		case !known || math.IsInf(most, 0):
 		case below(rating, quantity.Ampere(most)):
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is rated %s, and the devices on it let %s through", called(it), rating, quantity.Ampere(most)),
 				Span: it.RefSpan, Cure: fmt.Sprintf("fit a bar for %s or more, or a smaller device before it", quantity.Ampere(most))})
@@ -248,10 +262,12 @@ var switchBelowDevices = Rule{diag.Info{Rule: "switch-below-its-devices", Severi
 			if port.Name == "out" || control(port.Name) {
 				continue
 			}
-			one, ok1 := p.branchAt(circuit.Terminal{Item: it, Port: port.Name}, view, it)
-			two, ok2 := p.branchAt(circuit.Terminal{Item: it, Port: "out"}, view, it)
-			at, _ := through([]branch{one, two})
-			most, known = max(most, at), known && ok1 && ok2
+			for _, turn := range p.net.InTurn(view) {
+				one, ok1 := p.branchAt(circuit.Terminal{Item: it, Port: port.Name}, turn, it)
+				two, ok2 := p.branchAt(circuit.Terminal{Item: it, Port: "out"}, turn, it)
+				at, _ := through([]branch{one, two})
+				most, known = max(most, at), known && ok1 && ok2
+			}
 		}
 		switch {
 		case !known || math.IsInf(most, 0) || most == 0:

@@ -25,7 +25,7 @@ func (s *sizer) feeds() {
 // most is all that the sources of a side of a cable give together, in ampere,
 // where each has a rating: a converter, a shore inlet, a generator. What comes
 // through the relay of an inverter/charger, and what it makes itself, never
-// come at once: the larger of the two counts.
+// come at once, nor what comes by two positions of a changeover: the largest counts.
 func (s *sizer) most(c *circuit.Cable, side circuit.Side) quantity.Opt[quantity.Ampere] {
 	t, ok := side.End.Terminal()
 	if !ok || len(side.Supplies) == 0 {
@@ -33,16 +33,18 @@ func (s *sizer) most(c *circuit.Cable, side circuit.Side) quantity.Opt[quantity.
 	}
 	total := quantity.Opt[quantity.Ampere]{Known: true}
 	for _, m := range s.relays(side.Supplies) {
-		sum := quantity.Ampere(0)
-		for _, p := range s.net.Supplies(t, m.view(without(c))) {
-			if m.passes[p.Item] && relayed(p) {
-				continue
+		for _, turn := range s.net.InTurn(m.view(without(c))) {
+			sum := quantity.Ampere(0)
+			for _, p := range s.net.Supplies(t, turn) {
+				if m.passes[p.Item] && relayed(p) {
+					continue
+				}
+				limit, ok := s.limit(p)
+				total.Known = total.Known && ok && p.Item.Kind != "array"
+				sum += limit
 			}
-			limit, ok := s.limit(p)
-			total.Known = total.Known && ok && p.Item.Kind != "array"
-			sum += limit
+			total.Value = max(total.Value, sum)
 		}
-		total.Value = max(total.Value, sum)
 	}
 	return total
 }
@@ -94,20 +96,16 @@ func (m relays) view(v circuit.View) circuit.View {
 
 func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {
 	f := Feed{Limited: len(side.Supplies) > 0}
-	sum, known := quantity.Ampere(0), true
 	for _, p := range side.Supplies {
 		f.Sources = append(f.Sources, p.Item)
 		f.Limited = f.Limited && p.Limited
-		limit, ok := s.limit(p)
-		known = known && ok
-		sum += limit
-	}
-	if f.Limited && known {
-		f.Limit = quantity.Some(sum)
 	}
 	t, ok := side.End.Terminal()
 	if !ok || len(side.Supplies) == 0 {
 		return f
+	}
+	if limit := s.atOnce(t, without(c)); f.Limited && limit.Known {
+		f.Limit = limit
 	}
 	behind := s.guards(t, without(c), false)
 	f.Devices = behind.devices
@@ -249,14 +247,23 @@ func (s *sizer) beyond(st circuit.Step, view circuit.View, down bool) (limit qua
 		open[k] = true
 	}
 	view.Open = open
-	supplies := s.net.Supplies(st.To, view)
-	limit.Known = true
-	for _, p := range supplies {
-		i, ok := s.limit(p)
-		limit.Known = limit.Known && ok && p.Limited
-		limit.Value += i
+	return s.atOnce(st.To, view), len(s.net.Supplies(st.To, view)) > 0
+}
+
+// atOnce is what the sources of a terminal give at once, the changeovers before
+// it in the position that gives most; known where each of them limits itself.
+func (s *sizer) atOnce(t circuit.Terminal, view circuit.View) quantity.Opt[quantity.Ampere] {
+	most := quantity.Opt[quantity.Ampere]{Known: true}
+	for _, turn := range s.net.InTurn(view) {
+		sum := quantity.Ampere(0)
+		for _, p := range s.net.Supplies(t, turn) {
+			i, ok := s.limit(p)
+			most.Known = most.Known && ok && p.Limited
+			sum += i
+		}
+		most.Value = max(most.Value, sum)
 	}
-	return limit, len(supplies) > 0
+	return most
 }
 
 // takes tells a terminal that takes current: a load, or the input of a converter.
@@ -341,22 +348,29 @@ func (s *sizer) letsInto(c *circuit.Cable, k int) quantity.Opt[quantity.Ampere] 
 	return s.letsAt(t, without(c))
 }
 
-// letsAt is the same at a terminal, in the way in which the relays of the
-// inverter/chargers there let most through.
+// letsAt is the same at a terminal, in the way in which the changeovers and the
+// relays of the inverter/chargers there let most through.
 func (s *sizer) letsAt(t circuit.Terminal, view circuit.View) quantity.Opt[quantity.Ampere] {
 	most := quantity.Opt[quantity.Ampere]{Known: true}
 	all := s.guards(t, view, false)
+	turns := s.net.InTurn(view)
 	ways := s.relays(all.bare)
-	if len(ways) == 1 {
+	if len(ways) == 1 && len(turns) == 1 {
 		return s.lets(all)
 	}
 	for _, m := range ways {
-		g := s.guards(t, m.view(view), false)
-		g.bare = slices.DeleteFunc(g.bare, func(p circuit.Supply) bool { return m.passes[p.Item] && relayed(p) })
-		lets := s.lets(g)
-		most.Known = most.Known && lets.Known
-		most.Value = max(most.Value, lets.Value)
+		for _, turn := range turns {
+			g := s.guards(t, m.view(turn), false)
+			g.bare = slices.DeleteFunc(g.bare, func(p circuit.Supply) bool { return m.passes[p.Item] && relayed(p) })
+			if len(g.devices) == 0 && len(g.bare) == 0 {
+				continue // at this turn nothing comes
+			}
+			lets := s.lets(g)
+			most.Known = most.Known && lets.Known
+			most.Value = max(most.Value, lets.Value)
+		}
 	}
+	most.Known = most.Known && most.Value > 0
 	return most
 }
 

@@ -1,0 +1,43 @@
+package lang_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"strake/lang/diag"
+)
+
+// twoSupplies is shore and a generator on one board through a changeover.
+const twoSupplies = `craft "Mini" { cable class 5, tinned, 105 degC, free }
+domain mains: ac 230 V, 50 Hz
+place locker "Locker": 30 degC
+run inlet SH1 in mains at locker: 16 A [0.4 m 3G2.5] rcbo R1: 16 A, 30 mA, type a, 2 pole, curve c, breaks 6 kA, let-through 30 kA2s [1 m 3G2.5] CO1.shore
+run generator G1 in mains at locker: 3.6 kVA, neutral earthed [0.4 m 3G2.5] rcbo R2: 16 A, 30 mA, type a, 2 pole, curve c, breaks 6 kA, let-through 30 kA2s [1 m 3G2.5] CO1.generator
+changeover CO1 in mains at locker: 25 A, 230 V, 2 pole, break before make
+run CO1.out [0.5 m 3G2.5] board AC1 in mains at locker: 25 A {
+    ways 1..2 is breaker: 230 V, 2 pole, curve c, breaks 6 kA, let-through 15 kA2s
+    way 1  16 A  "Heater" 2 kW  [3 m 3G2.5]
+    way 2  10 A  "Socket" socket: 1 kW  [3 m 3G2.5]
+}
+earth E1 at locker
+bond SH1 [1 m 6 mm2] E1
+bond G1 [1 m 6 mm2] E1
+`
+
+// What is sound, and was accused.
+func TestSoundIsNotAccused(t *testing.T) {
+	for _, c := range []struct {
+		name, text string
+		rules      []string
+	}{
+		{"sources that a changeover takes one at a time", twoSupplies, []string{"device-above-cable", "bar-below-its-devices", "switch-below-its-devices", "switch-overloaded", "cable-unprotected"}},
+	} {
+		for _, rule := range c.rules {
+			assert.False(t, found(t, c.text, rule, diag.NotVerified), "%s: %s", c.name, rule)
+		}
+	}
+	together := strings.Replace(twoSupplies, "break before make", "make before break", 1)
+	assert.True(t, found(t, together, "device-above-cable", diag.Danger), "sources that a changeover joins for a moment")
+}
