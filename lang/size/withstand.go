@@ -56,12 +56,20 @@ func (s *sizer) small(c *Cable, stands float64) {
 	case !c.OpensIn.Known:
 		c.Wanting = append(c.Wanting, fmt.Sprintf("how soon %s opens at %s", refs(c.Protection), c.OpensAt.Value))
 	case c.OpensIn.Value > 5:
-		if !covered {
+		if !covered || !lasts(c.OpensAt.Value, c.OpensIn.Value, c.Ampacity.Value, stands) {
 			c.Withstand = "fails"
 		}
 	case float64(table.FaultEnergy(c.OpensAt.Value, c.OpensIn.Value)) > stands:
 		c.Withstand = "fails"
 	}
+}
+
+// lasts tells whether a cable stands a fault that its device opens only as an
+// overload, after more than 5 s: it is no more than the overload that every cable
+// carries for as long (1.45 times its capacity, IEC 60364-4-43 433.1), or it leaves
+// no more than the conductor takes up without losing any of it.
+func lasts(fault quantity.Ampere, opens quantity.Second, capacity quantity.Ampere, stands float64) bool {
+	return fault <= 1.45*capacity || float64(table.FaultEnergy(fault, opens)) <= stands
 }
 
 // large judges the largest fault of a cable that stands an energy in A²s.

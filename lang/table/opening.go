@@ -2,6 +2,7 @@ package table
 
 import (
 	"math"
+	"strings"
 	"sync"
 
 	"strake/lang/quantity"
@@ -28,9 +29,9 @@ type Device struct {
 // one of let-through.
 type (
 	timed struct {
-		kind              string
-		multiple, seconds float64
-		source            string
+		kind                  string
+		to, multiple, seconds float64 // to: infinite where a row has no end
+		source                string
 	}
 	fused struct {
 		kind                  string
@@ -47,17 +48,13 @@ type (
 var (
 	times = sync.OnceValue(func() (list []timed) {
 		for _, r := range read("opening") {
-			list = append(list, timed{r["kind"], r.number("multiple"), r.number("seconds"), r["source"]})
+			list = append(list, timed{r["kind"], r.upTo(), r.number("multiple"), r.number("seconds"), r["source"]})
 		}
 		return list
 	})
 	fusings = sync.OnceValue(func() (list []fused) {
 		for _, r := range read("fusing") {
-			to := math.Inf(1)
-			if r["to_a"] != "" {
-				to = r.number("to_a")
-			}
-			list = append(list, fused{r["kind"], to, r.number("multiple"), r.number("seconds"), r["source"]})
+			list = append(list, fused{r["kind"], r.upTo(), r.number("multiple"), r.number("seconds"), r["source"]})
 		}
 		return list
 	})
@@ -72,6 +69,17 @@ var (
 		return list
 	})
 )
+
+// upTo is the largest rating of a row.
+func (r row) upTo() float64 {
+	if r["to_a"] == "" {
+		return math.Inf(1)
+	}
+	return r.number("to_a")
+}
+
+// atOnce is the time in seconds within which a breaker opens by its coil.
+const atOnce = 0.1
 
 // unknownFusing is the multiple of its rating at which a device surely opens of
 // whose construction nothing is known: a gG fuse of 4 A and less, the laziest.
@@ -165,8 +173,17 @@ func Opening(d Device, current quantity.Ampere) Operation {
 	}
 	found := false
 	for _, r := range times() {
-		if r.kind == d.Kind && r.multiple <= multiple*(1+1e-9) {
-			out, found = at(r.seconds, float64(current)*float64(current)*r.seconds, r.source), true
+		if r.kind != d.Kind || float64(d.Rating) > r.to || r.multiple > multiple*(1+1e-9) {
+			continue
+		}
+		seconds := r.seconds
+		if strings.HasPrefix(d.Kind, "curve-") && multiple > r.multiple && seconds > atOnce {
+			// A strip that bends when it is warm needs no more energy of a larger
+			// current, as it loses less of it on the way: t falls with the square.
+			seconds = max(atOnce, float64(seconds*r.multiple*r.multiple)/multiple/multiple)
+		}
+		if !found || seconds < float64(out.Seconds.Value) {
+			out, found = at(seconds, float64(current)*float64(current)*seconds, r.source), true
 		}
 	}
 	if let, ok := LetThrough(d); ok && found && out.Seconds.Value <= 0.1 && let.Value < out.Energy {

@@ -288,6 +288,13 @@ func TestOpening(t *testing.T) {
 		assert.True(t, Opening(Device{Kind: "gg", Rating: small.rating}, small.at).Opens, "IEC 60269-1: 2.1 times up to 4 A, 1.9 below 16 A, 1.6 above")
 		assert.False(t, Opening(Device{Kind: "gg", Rating: small.rating}, small.at-0.2).Opens)
 	}
+	// IEC 60898-1: 2.55 times within 60 s up to 32 A, within 120 s above; beyond that
+	// no more energy than there: 60·(2.55/5)² = 15.606 s, 120·(2.55/5)² = 31.212 s
+	assert.InDelta(t, 60, float64(Opening(Device{Kind: "curve-c", Rating: 20}, 51).Seconds.Value), 1e-9)
+	assert.InDelta(t, 120, float64(Opening(Device{Kind: "curve-c", Rating: 40}, 102).Seconds.Value), 1e-9)
+	assert.InDelta(t, 15.606, float64(Opening(Device{Kind: "curve-c", Rating: 20}, 100).Seconds.Value), 1e-9)
+	assert.InDelta(t, 31.212, float64(Opening(Device{Kind: "curve-c", Rating: 40}, 200).Seconds.Value), 1e-9)
+	assert.InDelta(t, 60*51*51, float64(Opening(Device{Kind: "curve-c", Rating: 20}, 100).Energy), 1e-6)
 	assert.False(t, Opening(Device{Kind: "cartridge", Rating: 10}, 1000).Seconds.Known, "no table has its times")
 	assert.True(t, Opening(Device{Kind: "cartridge", Rating: 10}, 1000).Opens)
 	assert.False(t, Opening(Device{}, 1000).Opens)
