@@ -5,7 +5,6 @@ package rule
 
 import (
 	"fmt"
-	"slices"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -231,73 +230,6 @@ var protectiveEarthMissing = Rule{diag.Info{Rule: "protective-earth-missing", Se
 		}
 	}
 }}
-
-var neutralEarthBonds = Rule{diag.Info{Rule: "neutral-earth-bonds", Severity: diag.Danger,
-	Title:  "not exactly one neutral-earth bond in a state of the sources",
-	Why:    "Without a bond an RCD cannot see a fault to earth; with two, neutral current runs through the hull and the protective conductors. Each source is taken in turn as the one that feeds. A neutral that floats is allowed with all-pole switching and an insulation monitor.",
-	Source: "ISO 13297:2020 6.8",
-	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain mains: ac 230 V, 50 Hz\nplace locker \"Locker\": 40 degC\nrun generator G1 in mains at locker: 3 kVA, neutral floating [0.4 m 3G2.5] rcbo R1 at locker: 13 A, 30 mA, 2 pole, type a [3 m 3G2.5] socket X1 at locker: 500 W\n",
-	Good:   "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain mains: ac 230 V, 50 Hz\nplace locker \"Locker\": 40 degC\nrun generator G1 in mains at locker: 3 kVA, neutral earthed [0.4 m 3G2.5] rcbo R1 at locker: 13 A, 30 mA, 2 pole, type a [3 m 3G2.5] socket X1 at locker: 500 W\nearth E1 at locker\nbond G1 [1 m 6 mm2] E1\n",
-}, func(p *pass) {
-	for _, s := range p.acSources() {
-		f, name := s.item.Facts, s.terminal().String()
-		// An inlet's neutral is earthed ashore, which resolve lists as an assumption;
-		// what passes an inverter-charger is bonded by its relay only while it inverts.
-		others := p.bondedBehind(s)
-		switch {
-		case s.item.Kind == "inlet" && !f.NeutralFloating && len(others) == 0:
-			p.ok(name)
-		case s.item.Kind == "inlet" && !f.NeutralFloating:
-			p.fail(name, diag.Finding{Message: fmt.Sprintf("on %s the neutral is earthed ashore and again aboard at %s", called(s.item), names(others)),
-				Span: s.item.RefSpan, Related: p.where(others), Items: refs(others), Cure: "bond the neutral at its source alone: take the bond aboard out"})
-		case f.NeutralFloating:
-			if p.monitored(s) {
-				p.ok(name)
-				continue
-			}
-			p.fail(name, diag.Finding{Message: fmt.Sprintf("on %s nothing bonds the neutral to earth: its residual current devices see no fault", sourceName(s)),
-				Span: s.item.RefSpan, Cure: "bond the neutral at the source and write `neutral earthed`"})
-		case f.NeutralEarthed || f.NeutralWhenInverting:
-			if len(others) == 0 {
-				p.ok(name)
-				continue
-			}
-			p.fail(name, diag.Finding{Message: fmt.Sprintf("on %s the neutral is earthed at the source and again at %s", sourceName(s), names(others)),
-				Span: s.item.RefSpan, Related: p.where(others), Items: refs(others), Cure: "bond the neutral at one place only"})
-		default:
-			p.unverified(name, diag.Finding{Span: s.item.RefSpan, Items: []string{s.item.Ref},
-				Missing: fmt.Sprintf("how the neutral of %s is earthed (`neutral earthed`, `neutral earthed when inverting` or `neutral floating`)", s.item.Ref)})
-		}
-	}
-}}
-
-// bondedBehind are the further sources whose fixed bond is joined to a source's
-// own conductors while it feeds: those that current from it reaches without
-// passing a transformer, changeovers in the position that lets it through. A
-// bond in an inverter-charger that follows its relay is open meanwhile.
-func (p *pass) bondedBehind(s acSource) []*circuit.Item {
-	var list []*circuit.Item
-	for _, view := range p.positions(true) {
-		for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, view) {
-			it := t.Item
-			if it == s.item || !it.Facts.NeutralEarthed || it.Kind == "transformer" && t.Port == "in" || slices.Contains(list, it) {
-				continue
-			}
-			list = append(list, it)
-		}
-	}
-	return list
-}
-
-// monitored tells whether an insulation monitor hangs on the source's conductors.
-func (p *pass) monitored(s acSource) bool {
-	for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, p.view) {
-		if t.Item.Kind == "insulation-monitor" {
-			return true
-		}
-	}
-	return false
-}
 
 var sourcesParallel = Rule{diag.Info{Rule: "ac-sources-in-parallel", Severity: diag.Danger,
 	Title:  "two AC sources on one conductor",
