@@ -56,3 +56,27 @@ func TestNeutralIsBondedOnce(t *testing.T) {
 		{"the source's own bond, written out, and another", strings.Replace(generating, "bond G1 [", "bond G1.neutral [N1: 1 m 6 mm2] E1\nbond G1 [", 1), "earth E1 at locker\n", "earth E1 at locker\nbond AC1.neutral [1 m 6 mm2] E1\n", "neutral-earth-bonds", diag.Danger},
 	})
 }
+
+// What keeps a bilge pump from running while nobody is aboard.
+func TestABilgePumpIsKeptLive(t *testing.T) {
+	pump := bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\n"
+	relay := bilge + `relay K5 at locker: 16 A, 32 V, coil 12 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live
+run B1 [0.1 m 6 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 5 A [2 m 6 mm2] float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] K5.coil
+`
+	alarm := bilge + "load L1 at locker: 5 W, must be live\n"
+	second := pump + "run B1 [0.1 m 6 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 6 mm2] owner pump P2 at locker: 60 W, bilge, must be live, automatic\n"
+	tell(t, []change{
+		{"its fuse is off", pump, "10 A [2 m", "10 A, off [2 m", "must-live-behind-isolator", diag.Danger},
+		{"a hand switch, off, before the float", pump, "float-switch FS1", "switch S1: 16 A, 24 V, off [1 m 6 mm2] float-switch FS1", "must-live-behind-isolator", diag.Danger},
+		{"a hand switch before the float", pump, "float-switch FS1", "switch S1: 16 A, 24 V [1 m 6 mm2] float-switch FS1", "must-live-behind-isolator", diag.Danger},
+		{"a hand switch behind the float", pump, "[1 m 6 mm2] pump", "[1 m 6 mm2] switch S1: 16 A, 24 V [1 m 6 mm2] pump", "must-live-behind-isolator", diag.Danger},
+		{"a hand switch before an alarm", alarm, "load L1", "switch S1 at locker: 16 A, 24 V [1 m 6 mm2] load L1", "must-live-behind-isolator", diag.Danger},
+		{"a float whose relay hangs behind an isolator", relay, "5 A [2 m 6 mm2]", "5 A [1 m 6 mm2] isolator Q9 at locker: 16 A, 32 V, load-break [1 m 6 mm2]", "must-live-behind-isolator", diag.Danger},
+		{"a pump that the owner fits", pump, "pump P1", "owner pump P1", "bilge-pump-not-aboard", diag.Fault},
+		{"a pump that is only prepared", pump, "run battery", "prepared run battery", "bilge-pump-not-aboard", diag.Fault},
+		{"a pump that was removed", pump, "pump P1", "removed pump P1", "bilge-pump-not-aboard", diag.Fault},
+		{"both pumps of a place the owner's", second, "pump P1", "owner pump P1", "bilge-pump-not-aboard", diag.Fault},
+	})
+	sound := bilge + "P1.auto\npump P1 in house at locker: 60 W, bilge, must be live, automatic, manual\nrun B1 [0.1 m 6 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 6 mm2] switch S1 at locker: 16 A, 24 V, off [2 m 6 mm2] P1.manual\n"
+	assert.False(t, found(t, sound, "must-live-behind-isolator", diag.Advice), "a switch before the manual side alone")
+}

@@ -106,11 +106,7 @@ var pumpNotStarted = Rule{diag.Info{Rule: "bilge-pump-not-started", Severity: di
 		if !it.Facts.Bilge || it.Kind != "pump" || !p.fed(it) {
 			return
 		}
-		float := p.signalled(it) || p.stopsWithout(it, p.floats())
-		for _, t := range terminals(it) { // its own float, where that side is fed
-			own := t.Port == "auto" || t.Port == "" && it.Facts.Automatic
-			float = float || own && len(p.net.Supplies(t, p.view)) > 0
-		}
+		float := p.startsItself(it)
 		by := p.handSwitch(it)
 		open := map[*circuit.Item]bool{}
 		for _, o := range p.Items {
@@ -134,6 +130,21 @@ var pumpNotStarted = Rule{diag.Info{Rule: "bilge-pump-not-started", Severity: di
 		}
 	})
 }}
+
+// startsItself tells whether a float, its own or one before it, or a signal starts
+// a pump when the water rises.
+func (p *pass) startsItself(it *circuit.Item) bool {
+	if p.signalled(it) || p.stopsWithout(it, p.floats()) {
+		return true
+	}
+	for _, t := range terminals(it) { // its own float, where that side is fed
+		own := t.Port == "auto" || t.Port == "" && it.Facts.Automatic
+		if own && len(p.net.Supplies(t, p.view)) > 0 {
+			return true
+		}
+	}
+	return false
+}
 
 // floats are the float switches, and the relays and contactors that these close.
 func (p *pass) floats() map[*circuit.Item]bool {

@@ -159,52 +159,6 @@ func onlySupplies(t circuit.Terminal) bool { return isOutput(t.Port) }
 
 func isOutput(port string) bool { return port == "out" || port == "out1" || port == "out2" }
 
-var mustLiveSwitched = Rule{diag.Info{Rule: "must-live-behind-isolator", Severity: diag.Danger,
-	Title:  "a circuit that must stay live behind a switch",
-	Why:    "A bilge pump behind the isolator does not run while nobody is aboard, and the craft sinks at its mooring.",
-	Source: "Boat Safety Scheme part 3, 3.5; ISO 13297:2020 list of exceptions, from memory, verify against the standard",
-	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W, bilge, must be live\n",
-	Good:   header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 10 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 10 mm2] pump P1 at locker: 60 W, bilge, must be live\n",
-}, func(p *pass) {
-	view := p.isolated()
-	told := map[*circuit.Item]bool{}
-	p.items(func(it *circuit.Item) {
-		byHand := it.Facts.Manual && !it.Facts.Automatic
-		if !it.Facts.MustBeLive && (!it.Facts.Bilge || byHand) || !p.fed(it) {
-			return
-		}
-		if p.onBattery(it, view) {
-			p.ok(it.Ref)
-			return
-		}
-		subject, where := it.Ref, it.RefSpan
-		whose, items := called(it), []string(nil)
-		if w := it.Way; w != nil && !p.onBattery(w.Board, view) { // one message for a board that is not live
-			if told[w.Board] {
-				return
-			}
-			told[w.Board] = true
-			subject, where, whose = w.Board.Ref, w.Board.RefSpan, called(it)+" on "+called(w.Board)
-			for _, other := range w.Board.Board.Ways {
-				if other.Load != nil && other.Load.Facts.MustBeLive {
-					items = append(items, other.Load.Ref)
-				}
-			}
-			if n := len(items) - 1; n > 0 {
-				whose += fmt.Sprintf(" (and %d more)", n)
-			}
-		}
-		demand, cure := "must be live", "feed it from a battery through a fuse of its own, ahead of the isolator"
-		if !it.Facts.MustBeLive {
-			demand, cure = "is a bilge pump", cure+"; a pump that is only run by hand says `manual`"
-		}
-		p.fail(subject, diag.Finding{
-			Message: fmt.Sprintf("%s %s, and no battery feeds it when every isolator is open", whose, demand),
-			Span:    where, Related: p.feeders(p.Item(subject)), Items: items, Cure: cure,
-		})
-	})
-}}
-
 // feeders are the cables through which current comes to an item.
 func (p *pass) feeders(it *circuit.Item) []diag.Related {
 	var list []diag.Related
@@ -224,10 +178,8 @@ func (p *pass) feeders(it *circuit.Item) []diag.Related {
 // onBattery tells whether a battery feeds an item in a view.
 func (p *pass) onBattery(it *circuit.Item, view circuit.View) bool {
 	for _, t := range terminals(it) {
-		for _, s := range p.net.Supplies(t, view) {
-			if s.Item.Kind == "battery" || s.Item.Kind == "bank" {
-				return true
-			}
+		if p.batteryAt(t, view) {
+			return true
 		}
 	}
 	return false
