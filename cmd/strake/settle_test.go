@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -51,6 +52,13 @@ func TestSettle(t *testing.T) {
 		assert.Equal(t, sizes(before), sizes(after), name)
 		assert.Empty(t, lang.Settle(after, quickOrders(after)), "%s: settling twice writes nothing more", name)
 		assert.Zero(t, after.Summary.Proposed, name)
+		said := map[string]bool{}
+		for _, f := range before.Findings {
+			said[f.Rule+" "+strings.Join(f.Items, " ")] = true
+		}
+		for _, f := range after.Findings {
+			assert.True(t, f.Severity > diag.Fault || said[f.Rule+" "+strings.Join(f.Items, " ")], "%s, settled: %s: %s", name, f.Rule, f.Message)
+		}
 	}
 	assert.Greater(t, written, 50, "the generated craft leave sizes open")
 }
