@@ -17,7 +17,15 @@ const (
 
 // fillHoles places the blocks and tells whether all found room.
 func fillHoles(g Graph, s *Sheet, f Field) bool {
-	room := f.Room(g, *s)
+	taken := append([]geom.Rect(nil), f.Reserved...)
+	for _, p := range inks(g, *s) {
+		taken = append(taken, p.Rect)
+	}
+	for _, w := range s.Wires {
+		for k := 1; k < len(w.Points); k++ {
+			taken = append(taken, stretch(w.Points[k-1], w.Points[k]).Grow(halfWire))
+		}
+	}
 	order := make([]int, 0, len(g.Blocks))
 	for i, b := range g.Blocks {
 		if len(b.Sizes) > 0 {
@@ -28,9 +36,16 @@ func fillHoles(g Graph, s *Sheet, f Field) bool {
 	sort.SliceStable(order, func(i, j int) bool { return area(order[i]) > area(order[j]) })
 	all := true
 	for _, i := range order {
-		size, at, found := room.Place(g.Blocks[i].Sizes...)
-		if found {
-			s.Blocks = append(s.Blocks, PlacedBlock{Block: i, Size: size, At: at})
+		found := false
+		for k, z := range g.Blocks[i].Sizes {
+			at, ok := hole(taken, f, z)
+			if !ok {
+				continue
+			}
+			s.Blocks = append(s.Blocks, PlacedBlock{Block: i, Size: k, At: at})
+			taken = append(taken, geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + z.W, Y1: at.Y + z.H})
+			found = true
+			break
 		}
 		all = all && found
 	}

@@ -67,8 +67,7 @@ type sheetPlan struct {
 	area   geom.Rect // of the drawing
 	around []*scene.Group
 	blocks []block
-	least  int     // how many of them must stand beside the drawing
-	rest   []block // for the second sheet
+	least  int // how many of them must stand beside the drawing
 }
 
 // attempt is one drawing of an arrangement: with batteries lifted above what
@@ -112,8 +111,7 @@ func (d *draught) compose(a arrangement) ([]scene.Sheet, bool) {
 	if !best.drawing.Fits {
 		return nil, false
 	}
-	best.plan.rest = best.plan.blocks[best.blocks:]
-	return best.model.sheets(a, best.plan, best.drawing.Sheets[0]), true
+	return d.bind(a.paper, []*page{best.page()}, a.tables == second), true
 }
 
 // model of a size of letters and a choice, made once.
@@ -276,7 +274,7 @@ func (d *draught) unfold(a arrangement) []scene.Sheet {
 		p, _ := m.planSheet(a)
 		drawing := layout.Layout(m.graphWith(p.blocks), p.field(), d.options.Effort)
 		if drawing.Fits && len(drawing.Sheets) == 1 || a.paper.width > 2000000 {
-			return m.sheets(a, p, drawing.Sheets[0])
+			return d.bind(a.paper, []*page{{model: m, plan: p, laid: drawing.Sheets[0]}}, a.tables == second)
 		}
 		f, b := p.field(), drawing.Sheets[0].Bounds
 		a.paper.name = "long"
@@ -314,12 +312,6 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 		p.blocks = append(p.blocks, m.notesBlock())
 	}
 	still := m.stillLive()
-	sheets := 1
-	if a.tables == second {
-		sheets = 2
-	}
-	corner := geom.Point{X: in.X1, Y: in.Y1}
-	p.around = append(p.around, m.d.titleBlock(corner, 1, sheets, "Single-line schematic", a.paper))
 	switch a.tables {
 	case below:
 		p.blocks = append(p.blocks, still)
@@ -332,7 +324,7 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 		p.blocks = append([]block{m.safetyBlock(false)}, p.blocks...)
 	case within:
 		m.foot(&p, in, spread)
-		p.blocks = append([]block{still, m.isolatorBlock()}, p.blocks...)
+		p.blocks = append([]block{still, m.isolatorBlock(7600, 9600, 12000)}, p.blocks...)
 	case second:
 		p.blocks = append([]block{still}, p.blocks...)
 		m.foot(&p, in, second)
@@ -514,22 +506,6 @@ func (m *model) safetyBlock(words bool) block {
 	return b
 }
 
-// isolatorBlock is the table of isolators by itself.
-func (m *model) isolatorBlock() block {
-	b := block{name: "isolators"}
-	for _, width := range []int{7600, 9600, 12000} {
-		t := m.d.sideTable(width)
-		b.sizes = append(b.sizes, layout.Size{W: width, H: t.height()})
-	}
-	b.draw = func(size int, at geom.Point) []*scene.Group {
-		t := m.d.sideTable(b.sizes[size].W)
-		r := geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + b.sizes[size].W, Y1: at.Y + b.sizes[size].H}
-		g := &scene.Group{Class: "table isolators", Nodes: append(t.draw(at), box(r, scene.FramePen))}
-		return []*scene.Group{{Class: "sheet", Nodes: []scene.Node{g}}}
-	}
-	return b
-}
-
 // sideTable is the isolators in a narrow column.
 func (d *draught) sideTable(width int) table {
 	t := table{cap: 350, columns: []column{{"Open", 1500, true}, {"Feeds", 0, false}, {"Where", 0, false}}}
@@ -542,19 +518,6 @@ func (d *draught) sideTable(width int) table {
 	}
 	t.share(width, 1)
 	return t
-}
-
-// sheets puts the parts together.
-func (m *model) sheets(a arrangement, p sheetPlan, s layout.Sheet) []scene.Sheet {
-	first := m.newSheet(a.paper, p.area, p.around)
-	first.Groups = append(first.Groups, m.render(s, p.origin())...)
-	for _, b := range s.Blocks {
-		first.Groups = append(first.Groups, p.blocks[b.Block].draw(b.Size, b.At.Add(p.origin()))...)
-	}
-	if a.tables != second {
-		return []scene.Sheet{first}
-	}
-	return []scene.Sheet{first, m.tableSheet(a, p.rest, 2)}
 }
 
 func (m *model) newSheet(p paper, area geom.Rect, around []*scene.Group) scene.Sheet {
@@ -572,60 +535,4 @@ func (m *model) newSheet(p paper, area geom.Rect, around []*scene.Group) scene.S
 		Desc:   m.d.checked(),
 		Groups: []*scene.Group{sheet},
 	}
-}
-
-// tableSheet is the last sheet: isolators, red-line box, cables, and the lists
-// that found no room beside the drawing.
-func (m *model) tableSheet(a arrangement, blocks []block, sheet int) scene.Sheet {
-	in := a.paper.inner()
-	p := sheetPlan{area: in}
-	p.around = append(p.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, sheet, sheet, "Tables to the schematic", a.paper))
-	m.foot(&p, in, second)
-	t := m.d.isolatorTable(0, 350)
-	t = m.d.isolatorTable(max(t.natural(), in.Width()*11/20), 350)
-	if in.Width()-t.width() < 7000 {
-		t = m.d.isolatorTable(in.Width(), 350)
-	}
-	table := &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: in.Y0})}
-	p.around = append(p.around, table)
-	y := in.Y0 + t.height()
-	if t.width() < in.Width() { // beside them, what changes between two prints
-		p.around = append(p.around, redLine(geom.Rect{X0: in.X0 + t.width(), Y0: in.Y0, X1: in.X1, Y1: y}, 350))
-	}
-	if len(blocks) > 0 {
-		y += 300
-	}
-	var groups []*scene.Group
-	x := in.X0 + 300
-	lowest := y
-	for _, b := range blocks {
-		size := -1
-		for i, s := range b.sizes {
-			if x+s.W <= in.X1-300 && y+s.H <= p.area.Y1-300 {
-				size = i
-				break
-			}
-		}
-		if size < 0 {
-			x, y = in.X0+300, lowest+300
-			size = len(b.sizes) - 1
-		}
-		groups = append(groups, b.draw(size, geom.Point{X: x, Y: y})...)
-		x += b.sizes[size].W + 300
-		lowest = max(lowest, y+b.sizes[size].H)
-	}
-	if len(blocks) > 0 {
-		lowest += 300
-	}
-	if g, h := m.d.cableList(geom.Rect{X0: in.X0, Y0: lowest, X1: in.X1, Y1: p.area.Y1}); g != nil {
-		p.around = append(p.around, g)
-		lowest += h
-	}
-	if r := (geom.Rect{X0: in.X0 + 300, Y0: lowest + 300, X1: in.X1 - 300, Y1: p.area.Y1 - 300}); t.width() == in.Width() && r.Height() > 2500 {
-		r.X1 = min(r.X1, r.X0+16000)
-		p.around = append(p.around, redLine(r, 350))
-	}
-	s := m.newSheet(a.paper, p.area, p.around)
-	s.Groups = append(s.Groups, groups...)
-	return s
 }

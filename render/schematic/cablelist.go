@@ -9,40 +9,21 @@ import (
 	"strake/render/scene"
 )
 
-// cableList is every cable with its size, its length, what protects it and the
-// places of its ends, as high as its columns are; nil: there is no room for all of them.
-func (d *draught) cableList(r geom.Rect) (*scene.Group, int) {
+// cableRows are the cables that are wanted, each with its size, its length,
+// what protects it and the places of its ends.
+func (d *draught) cableRows(wanted func(*circuit.Cable) bool) [][]string {
 	var rows [][]string
-	cables := slices.DeleteFunc(slices.Clone(d.sys.Cables), func(c *circuit.Cable) bool { return c.Link || c.Status == circuit.Removed })
+	cables := slices.DeleteFunc(slices.Clone(d.sys.Cables), func(c *circuit.Cable) bool { return c.Link || c.Status == circuit.Removed || !wanted(c) })
 	slices.SortStableFunc(cables, func(a, b *circuit.Cable) int { return circuit.Compare(a.ID, b.ID) })
 	for _, c := range cables {
 		rows = append(rows, []string{c.ID, d.sizeText(c), d.lengthText(c), d.guards(c), fromTo(endPlace(c.From), endPlace(c.To))})
 	}
-	if len(rows) == 0 {
-		return nil, 0
-	}
-	for _, capital := range []int{350, 300, 250} {
-		for columns := 1; columns <= 6; columns++ {
-			width := r.Width() / columns
-			list := table{cap: capital, columns: []column{{"Cable", 0, true}, {"Size", 0, false}, {"Length", 0, false}, {"Guarded by", 0, false}, {"Where", 0, false}}, rows: rows}
-			each := (len(rows) + columns - 1) / columns
-			if list.natural()*4/5 > width {
-				break // too many rows would go on in a second line
-			}
-			list.share(width, 1)
-			height := 0
-			for i := range columns {
-				part := list
-				part.rows = list.part(i, each)
-				height = max(height, part.height())
-			}
-			if height <= r.Height() {
-				r.Y1 = r.Y0 + height
-				return list.inColumns(r, columns, each), height
-			}
-		}
-	}
-	return nil, 0
+	return rows
+}
+
+// cableTable is a table of such rows.
+func cableTable(rows [][]string, capital int) table {
+	return table{cap: capital, columns: []column{{"Cable", 0, true}, {"Size", 0, false}, {"Length", 0, false}, {"Guarded by", 0, false}, {"Where", 0, false}}, rows: rows}
 }
 
 // inColumns draws a table in columns side by side, of so many rows each.

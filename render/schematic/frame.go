@@ -80,6 +80,19 @@ func divide(from, to, middle int) []int {
 	return append(edges, to)
 }
 
+// zoneAt is the field of the grid in which a point lies: C4.
+func (p paper) zoneAt(at geom.Point) string {
+	in := p.inner()
+	field := func(edges []int, v int) int {
+		i := 0
+		for i+2 < len(edges) && v >= edges[i+1] {
+			i++
+		}
+		return i
+	}
+	return zoneLetter(field(divide(in.Y0, in.Y1, p.height/2), at.Y)) + strconv.Itoa(field(divide(in.X0, in.X1, p.width/2), at.X)+1)
+}
+
 // zoneLetter leaves out I and O.
 func zoneLetter(i int) string { return string("ABCDEFGHJKLMNPQRSTUVWXYZ"[i%24]) }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"strake/lang/circuit"
+	"strake/layout"
 	"strake/layout/geom"
 	"strake/render/scene"
 )
@@ -290,9 +291,22 @@ func (t table) draw(at geom.Point) []scene.Node {
 	return nodes
 }
 
-// isolatorTable is the table in a given width.
-func (d *draught) isolatorTable(width, capital int) table {
-	t := table{cap: capital, columns: []column{{"", 750, false}, {"Open", 1700, true}, {"Switch", 0, false}, {"Where", 0, false}, {"Feeds", 0, false}}}
+// size of the table.
+func (t table) size() layout.Size { return layout.Size{W: t.width(), H: t.height()} }
+
+// fit is how many rows find room in a height.
+func (t table) fit(height int) int {
+	for i, h := range t.heights() {
+		if height -= h; height < 0 {
+			return max(0, i-1)
+		}
+	}
+	return len(t.rows)
+}
+
+// isolatorRows are the rows of the table in their order.
+func (d *draught) isolatorRows() [][]string {
+	var rows [][]string
 	for i, s := range d.isolators() {
 		label := s.item.Label
 		if label == "" {
@@ -301,10 +315,25 @@ func (d *draught) isolatorTable(width, capital int) table {
 		if s.act != "" {
 			label += ", " + s.act
 		}
-		t.rows = append(t.rows, []string{strconv.Itoa(i + 1), s.item.Ref, label, orDash(s.where), orDash(s.feeds)})
+		rows = append(rows, []string{strconv.Itoa(i + 1), s.item.Ref, label, orDash(s.where), orDash(s.feeds)})
 	}
+	return rows
+}
+
+// isolatorTable is the table in a given width.
+func (d *draught) isolatorTable(width, capital int) table {
+	return isolatorTableOf(d.isolatorRows(), width, capital)
+}
+
+func isolatorTableOf(rows [][]string, width, capital int) table {
+	t := table{cap: capital, columns: []column{{"", 750, false}, {"Open", 1700, true}, {"Switch", 0, false}, {"Where", 0, false}, {"Feeds", 0, false}}, rows: rows}
 	t.share(width, 2)
 	return t
+}
+
+// cramped tells a table with a column narrower than its heading.
+func (t table) cramped() bool {
+	return slices.ContainsFunc(t.columns, func(c column) bool { return scene.Width(c.head, t.cap, true) > c.width-240 })
 }
 
 // natural is the width in which no row breaks.

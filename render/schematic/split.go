@@ -18,8 +18,9 @@ import (
 // flagFace is a flag: the cable that goes on on another sheet, or to a coil.
 type flagFace struct {
 	cable   *circuit.Cable
-	arrives bool // stands where the cable comes in
-	stub    bool // the cable itself, with its note, is drawn on the other sheet
+	arrives bool   // stands where the cable comes in
+	stub    bool   // the cable itself, with its note, is drawn on the other sheet
+	beyond  string // what it leads to there; empty: to a coil
 }
 
 // arrivesWhole tells a cable that is drawn where it arrives: its end there is a
@@ -29,7 +30,7 @@ func (m *model) arrivesWhole(w layout.Wire) bool {
 }
 
 // part is the model of some of the nodes. Cables that leave them end on flags.
-func (m *model) part(inside []bool, sheet, other int) *model {
+func (m *model) part(inside []bool, sheet int) *model {
 	p := *m
 	p.graph = layout.Graph{}
 	p.nodes, p.wires, p.wants = nil, nil, 0
@@ -51,14 +52,14 @@ func (m *model) part(inside []bool, sheet, other int) *model {
 			if face.stub {
 				k, w.Note = conductor{stub: k.cable}, layout.Note{}
 			}
-			w.To = p.flag(face, m, w.To, other)
+			w.To = p.flag(face, m, w.To)
 			w.From.Node, w.Tie, w.Least = from, false, max(w.Least, 300)
 		case from < 0: // arrives from its flag
 			face := flagFace{cable: k.cable, arrives: true, stub: !m.arrivesWhole(w)}
 			if face.stub {
 				k, w.Note = conductor{stub: k.cable}, layout.Note{}
 			}
-			w.From = p.flag(face, m, w.From, other)
+			w.From = p.flag(face, m, w.From)
 			w.To.Node, w.Tie, w.Least = to, false, max(w.Least, 300)
 		default:
 			w.From.Node, w.To.Node = from, to
@@ -86,21 +87,62 @@ func (m *model) part(inside []bool, sheet, other int) *model {
 
 // flag adds the node of a flag; beyond is the end that the cable has on the
 // other sheet.
-func (m *model) flag(f flagFace, whole *model, beyond layout.End, other int) layout.End {
+func (m *model) flag(f flagFace, whole *model, beyond layout.End) layout.End {
 	sym, _ := symbol.For("flag", symbol.Variant{})
 	form := m.poseAt(sym, layout.Upright)
-	way := "to"
-	if f.arrives {
-		way = "from"
-	}
-	n := note{
-		{{text: fmt.Sprintf("%s sheet %d", way, other), cap: m.caps.note}},
-		{{text: whole.beyond(beyond), cap: m.caps.note, bold: true}},
-	}
-	node := layout.Node{Name: f.cable.ID + " " + way, Box: trimmed(form), Group: m.group(f.cable.Domain), Top: f.arrives}
+	f.beyond = whole.beyond(beyond)
+	n := m.flagNote(&f, 99, "M99") // the zone is known when all is drawn: its room is kept
+	node := layout.Node{Name: f.cable.ID + " " + f.way(), Box: trimmed(form), Group: m.group(f.cable.Domain), Top: f.arrives}
 	node.Note.X, node.Note.Y, node.Note.Beside = noteCell(form, n)
 	i := m.add(node, figure{sym: sym, one: true, flag: &f, note: n})
 	return layout.End{Node: i, Port: -1, Row: -1}
+}
+
+// way is what a flag says of the direction.
+func (f *flagFace) way() string {
+	if f.arrives {
+		return "from"
+	}
+	return "to"
+}
+
+// flagNote tells on which sheet and in which of its zones a cable goes on, and
+// to what.
+func (m *model) flagNote(f *flagFace, sheet int, zone string) note {
+	return note{
+		{{text: fmt.Sprintf("%s sheet %d, %s", f.way(), sheet, zone), cap: m.caps.note}},
+		{{text: f.beyond, cap: m.caps.note, bold: true}},
+	}
+}
+
+// address writes on every flag where its other one stands.
+func address(pages []*page, p paper) {
+	type key struct {
+		cable   *circuit.Cable
+		arrives bool
+	}
+	stands := map[key]struct {
+		sheet int
+		zone  string
+	}{}
+	each := func(do func(i int, g *page, f *figure, at geom.Point)) {
+		for i, g := range pages {
+			for _, s := range g.laid.Symbols {
+				if f := &g.model.nodes[s.Node]; f.flag != nil && f.flag.beyond != "" {
+					do(i, g, f, s.At.Add(g.plan.origin()))
+				}
+			}
+		}
+	}
+	each(func(i int, _ *page, f *figure, at geom.Point) {
+		k := stands[key{f.flag.cable, f.flag.arrives}]
+		k.sheet, k.zone = i+1, p.zoneAt(at)
+		stands[key{f.flag.cable, f.flag.arrives}] = k
+	})
+	each(func(_ int, g *page, f *figure, _ geom.Point) {
+		k := stands[key{f.flag.cable, !f.flag.arrives}]
+		f.note = g.model.flagNote(f.flag, k.sheet, k.zone)
+	})
 }
 
 // beyond names the end that a cable has on the other sheet.
@@ -295,25 +337,20 @@ func (d *draught) dividedAt(whole *model, away []bool, p paper) ([]scene.Sheet, 
 	for i := range away {
 		here[i] = !away[i]
 	}
-	first := attempt{model: whole.part(here, 1, 2)}
-	first.plan = first.model.planPart(p, 1, 3)
-	other := attempt{model: whole.part(away, 2, 1)}
-	other.plan = other.model.planPart(p, 2, 3)
+	first := attempt{model: whole.part(here, 1)}
+	first.plan = first.model.planPart(p, 1)
+	other := attempt{model: whole.part(away, 2)}
+	other.plan = other.model.planPart(p, 2)
 	for _, t := range []*attempt{&first, &other} {
 		if t.model.hopeless(t.plan) || !t.try(d.options.Effort) {
 			return nil, false
 		}
 	}
-	rest := slices.Concat(first.plan.blocks[first.blocks:], other.plan.blocks[other.blocks:])
-	sheets := []scene.Sheet{
-		first.model.drawn(p, first.plan, first.drawing.Sheets[0]),
-		other.model.drawn(p, other.plan, other.drawing.Sheets[0]),
-	}
-	return append(sheets, whole.tableSheet(arrangement{paper: p}, rest, 3)), true
+	return d.bind(p, []*page{first.page(), other.page()}, true), true
 }
 
 // planPart is what stands around one of several drawings.
-func (m *model) planPart(p paper, sheet, sheets int) sheetPlan {
+func (m *model) planPart(p paper, sheet int) sheetPlan {
 	in := p.inner()
 	plan := sheetPlan{area: in}
 	if sheet == 1 {
@@ -324,19 +361,8 @@ func (m *model) planPart(p paper, sheet, sheets int) sheetPlan {
 	} else {
 		plan.blocks = append(plan.blocks, m.legendBlocks()...)
 	}
-	plan.around = append(plan.around, m.d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, sheet, sheets, "Single-line schematic", p))
 	m.foot(&plan, in, second)
 	return plan
-}
-
-// drawn is a sheet with its drawing and the blocks beside it.
-func (m *model) drawn(p paper, plan sheetPlan, s layout.Sheet) scene.Sheet {
-	sheet := m.newSheet(p, plan.area, plan.around)
-	sheet.Groups = append(sheet.Groups, m.render(s, plan.origin())...)
-	for _, b := range s.Blocks {
-		sheet.Groups = append(sheet.Groups, plan.blocks[b.Block].draw(b.Size, b.At.Add(plan.origin()))...)
-	}
-	return sheet
 }
 
 // drawFlag draws a flag, and where a cable arrives the stub from it.

@@ -1,0 +1,360 @@
+package schematic
+
+// What is drawn when all is laid out: what fills the holes that are left, and
+// the sheets of tables for the rest.
+
+import (
+	"slices"
+	"strings"
+
+	"strake/lang/circuit"
+	"strake/layout"
+	"strake/layout/geom"
+	"strake/render/scene"
+)
+
+// page is a sheet with a drawing.
+type page struct {
+	model  *model
+	plan   sheetPlan
+	laid   layout.Sheet
+	room   *layout.Room
+	holes  []geom.Rect // of the room; nil: not known
+	groups []*scene.Group
+}
+
+// page is the sheet that an attempt came to; its blocks that found no room are
+// left over.
+func (t attempt) page() *page {
+	return &page{model: t.model, plan: t.plan, laid: t.drawing.Sheets[0]}
+}
+
+// clear leaves nothing on the page but its drawing.
+func (g *page) clear() {
+	bare := g.laid
+	bare.Blocks = nil
+	g.room, g.holes = g.plan.field().Room(g.model.graph, bare), nil
+}
+
+// leastHole is the smallest hole that is of use.
+var leastHole = layout.Size{W: 2000, H: 1000}
+
+// freeHoles are the holes that are left.
+func (g *page) freeHoles() []geom.Rect {
+	if g.holes == nil {
+		g.holes = g.room.Holes(leastHole)
+	}
+	return g.holes
+}
+
+// take puts a size into a hole, in the corner that is nearest to the frame's.
+func (g *page) take(hole geom.Rect, z layout.Size) geom.Point {
+	f := g.plan.field()
+	at := geom.Point{X: hole.X0, Y: hole.Y0}
+	if hole.X0+hole.X1 > f.Width {
+		at.X = hole.X1 - z.W
+	}
+	if hole.Y0+hole.Y1 > f.Height {
+		at.Y = hole.Y1 - z.H
+	}
+	g.room.Take(geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + z.W, Y1: at.Y + z.H})
+	g.holes = nil
+	return at
+}
+
+// laterSize is what a size must fit better by than one that stands before it.
+const laterSize = 150
+
+// fit finds the hole that one of some sizes fills best: that leaves the
+// narrowest rest beside it.
+func (g *page) fit(sizes []layout.Size) (size int, hole geom.Rect, ok bool) {
+	least := 0
+	for _, h := range g.freeHoles() {
+		for k, z := range sizes {
+			if z.W > h.Width() || z.H > h.Height() {
+				continue
+			}
+			if rest := min(h.Width()-z.W, h.Height()-z.H) + k*laterSize; !ok || rest < least {
+				size, hole, least, ok = k, h, rest, true
+			}
+		}
+	}
+	return size, hole, ok
+}
+
+// leftover is what stands on a sheet of tables unless it finds room beside a drawing.
+type leftover struct {
+	isolators [][]string
+	blocks    []block
+	pencil    bool
+	cables    [][]string
+}
+
+// empty tells that nothing is left for which a sheet of its own is due; the
+// red-line box alone is not.
+func (l leftover) empty() bool { return l.count() == 0 }
+
+func (l leftover) count() int { return len(l.isolators) + len(l.blocks) + len(l.cables) }
+
+// bind makes the sheets of some drawings. With tables, what finds no room
+// beside them stands on sheets of its own; without, all that must be printed
+// stands there already.
+func (d *draught) bind(p paper, pages []*page, tables bool) []scene.Sheet {
+	address(pages, p)
+	var rest leftover
+	listed := map[string]int{} // cables by the page on which they are drawn
+	if tables {
+		rest.isolators, rest.pencil = d.isolatorRows(), true
+	}
+	for i, g := range pages {
+		g.groups = g.model.render(g.laid, g.plan.origin())
+		rest.settle(g)
+		for _, id := range cablesIn(g.groups) {
+			listed[id] = i
+		}
+	}
+	rest.fill(pages)
+	for i, g := range pages {
+		rows := d.cableRows(func(c *circuit.Cable) bool { return listed[c.ID] == i })
+		rest.cables = append(rest.cables, g.listCables(rows, tables)...)
+	}
+	for _, g := range pages {
+		if tables && g.pencil() {
+			rest.pencil = false
+		}
+	}
+	slices.SortStableFunc(rest.cables, func(a, b []string) int { return circuit.Compare(a[0], b[0]) })
+	var sheets []scene.Sheet
+	for _, g := range pages {
+		s := g.model.newSheet(p, g.plan.area, g.plan.around)
+		s.Groups = append(s.Groups, g.groups...)
+		sheets = append(sheets, s)
+	}
+	for large := p; tables && !rest.empty(); {
+		n := rest.count()
+		sheet := pages[0].model.tableSheet(large, &rest)
+		if rest.count() == n { // something is larger than the paper: nothing is ever left out
+			large.name, large.width, large.height = "long", large.width*5/4, large.height*5/4
+			continue
+		}
+		sheets = append(sheets, sheet)
+	}
+	for i := range sheets {
+		kind := "Single-line schematic"
+		if i >= len(pages) {
+			kind = "Tables to the schematic"
+		}
+		on := p
+		if on.width, on.height = sheets[i].Width, sheets[i].Height; on != p {
+			on.name = "long"
+		}
+		in := on.inner()
+		frame := sheets[i].Groups[0]
+		frame.Nodes = append(frame.Nodes, d.titleBlock(geom.Point{X: in.X1, Y: in.Y1}, i+1, len(sheets), kind, on))
+	}
+	return sheets
+}
+
+// cablesIn are the names of the cables that are drawn in some groups.
+func cablesIn(groups []*scene.Group) []string {
+	var out []string
+	for _, g := range groups {
+		if g.Class == "cable" || strings.HasPrefix(g.Class, "cable ") {
+			out = append(out, g.Item)
+		}
+	}
+	return out
+}
+
+// settle places the blocks of a page anew, so that the holes between them are
+// few and large, with the isolators where these find room besides; where they
+// do not all find room so they stand where the layout put them.
+func (l *leftover) settle(g *page) {
+	var stand []layout.PlacedBlock
+	beside := make([]bool, len(g.plan.blocks))
+	for _, b := range g.laid.Blocks {
+		beside[b.Block] = true
+	}
+	for k, b := range g.plan.blocks {
+		if !beside[k] {
+			l.blocks = append(l.blocks, b)
+		}
+	}
+	for _, with := range []bool{true, false} {
+		var blocks []block
+		if with && len(l.isolators) > 0 {
+			blocks = append(blocks, g.model.isolatorBlock(isolatorWidths...))
+		}
+		for _, b := range g.laid.Blocks {
+			blocks = append(blocks, g.plan.blocks[b.Block])
+		}
+		slices.SortStableFunc(blocks, func(a, b block) int { return b.sizes[0].W*b.sizes[0].H - a.sizes[0].W*a.sizes[0].H })
+		g.clear()
+		stand = stand[:0]
+		for k, b := range blocks {
+			size, hole, ok := g.fit(b.sizes)
+			if !ok {
+				break
+			}
+			stand = append(stand, layout.PlacedBlock{Block: k, Size: size, At: g.take(hole, b.sizes[size])})
+		}
+		if len(stand) < len(blocks) {
+			continue
+		}
+		for _, b := range stand {
+			g.draw(blocks[b.Block], b.Size, b.At)
+		}
+		if with {
+			l.isolators = nil
+		}
+		return
+	}
+	g.room, g.holes = g.plan.field().Room(g.model.graphWith(g.plan.blocks), g.laid), nil
+	for _, b := range g.laid.Blocks {
+		g.draw(g.plan.blocks[b.Block], b.Size, b.At)
+	}
+}
+
+// draw puts a block down on a page.
+func (g *page) draw(b block, size int, at geom.Point) {
+	g.groups = append(g.groups, b.draw(size, at.Add(g.plan.origin()))...)
+}
+
+// place puts a block into the best hole of the first page that has one.
+func place(b block, pages ...*page) bool {
+	for _, g := range pages {
+		if size, hole, ok := g.fit(b.sizes); ok {
+			g.draw(b, size, g.take(hole, b.sizes[size]))
+			return true
+		}
+	}
+	return false
+}
+
+// isolatorWidths are the widths of the table of isolators, the best first.
+var isolatorWidths = []int{0, 12000, 9600, 7600}
+
+// fill puts into the holes of the pages what has no place yet.
+func (l *leftover) fill(pages []*page) {
+	if len(l.isolators) > 0 && place(pages[0].model.isolatorBlock(isolatorWidths...), pages...) {
+		l.isolators = nil
+	}
+	l.blocks = slices.DeleteFunc(l.blocks, func(b block) bool { return place(b, pages...) })
+}
+
+// Sizes of a red-line box.
+var (
+	leastPencil = layout.Size{W: 6000, H: 3200}
+	mostPencil  = layout.Size{W: 16000, H: 9000}
+)
+
+// pencil fills the largest hole that is left with a red-line box; false: none
+// is large enough.
+func (g *page) pencil() bool {
+	var best geom.Rect
+	var size layout.Size
+	for _, h := range g.freeHoles() {
+		z := layout.Size{W: min(h.Width(), mostPencil.W), H: min(h.Height(), mostPencil.H)}
+		if z.W >= leastPencil.W && z.H >= leastPencil.H && z.W*z.H > size.W*size.H {
+			best, size = h, z
+		}
+	}
+	if size.W == 0 {
+		return false
+	}
+	at := g.take(best, size).Add(g.plan.origin())
+	g.groups = append(g.groups, onSheet(redLine(geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + size.W, Y1: at.Y + size.H}, 250))...)
+	return true
+}
+
+// onSheet is what belongs to the sheet and to no item.
+func onSheet(nodes ...scene.Node) []*scene.Group {
+	return []*scene.Group{{Class: "sheet", Nodes: nodes}}
+}
+
+// leastRows is the shortest piece of a list that is worth a hole.
+const leastRows = 4
+
+// listCables puts the list of the cables that a page shows into its holes, in
+// pieces where it may go on elsewhere, and gives what found no room.
+func (g *page) listCables(rows [][]string, parts bool) [][]string {
+	capitals := []int{350, 300, 250}
+	for len(rows) > 0 {
+		n := 0
+		for _, capital := range capitals {
+			if p := g.listPart(rows, capital); p.rows == len(rows) || capital == 250 && parts && p.rows >= leastRows {
+				at := g.take(p.hole, p.size).Add(g.plan.origin())
+				p.list.rows = rows[:p.rows]
+				r := geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + p.size.W, Y1: at.Y + p.size.H}
+				g.groups = append(g.groups, onSheet(p.list.inColumns(r, p.columns, (p.rows+p.columns-1)/p.columns))...)
+				n = p.rows
+				break
+			}
+		}
+		if n == 0 {
+			return rows
+		}
+		rows, capitals = rows[n:], capitals[len(capitals)-1:] // pieces of one list look alike
+	}
+	return nil
+}
+
+// piece is the head of a list that finds room in a hole.
+type piece struct {
+	hole          geom.Rect
+	size          layout.Size
+	list          table
+	columns, rows int
+}
+
+// listPart finds the hole that takes the most rows of a list, the smallest of those.
+func (g *page) listPart(rows [][]string, capital int) piece {
+	var best piece
+	natural := cableTable(rows, capital).natural()
+	for _, width := range []int{natural, natural * 5 / 6, natural * 3 / 4} {
+		list := cableTable(rows, capital)
+		list.share(width, 1)
+		if list.cramped() {
+			break
+		}
+		heights := list.heights()
+		for _, h := range g.freeHoles() {
+			columns := min(h.Width()/width, 6)
+			if columns == 0 || h.Height() < heights[0]+heights[1] {
+				continue
+			}
+			n, height := filledColumns(heights, columns, h.Height())
+			used := (n + max(1, (n+columns-1)/columns) - 1) / max(1, (n+columns-1)/columns)
+			p := piece{h, layout.Size{W: used * width, H: height}, list, used, n}
+			if n > best.rows || n == best.rows && n > 0 && p.size.W*p.size.H < best.size.W*best.size.H {
+				best = p
+			}
+		}
+	}
+	return best
+}
+
+// filledColumns is how many rows of a table find room in so many columns of a
+// height at the most, and how high these are.
+func filledColumns(heights []int, columns, most int) (rows, height int) {
+	for each := (len(heights) - 1 + columns - 1) / columns; each > 0; each-- {
+		rows = min(each*columns, len(heights)-1)
+		if height = tallest(heights[:rows+1], columns, each); height <= most {
+			return rows, height
+		}
+	}
+	return 0, 0
+}
+
+// tallest of the columns of a table, of the heights of its head and its rows.
+func tallest(heights []int, columns, each int) int {
+	most := 0
+	for i := range columns {
+		sum := heights[0]
+		for _, h := range heights[min(1+i*each, len(heights)):min(1+(i+1)*each, len(heights))] {
+			sum += h
+		}
+		most = max(most, sum)
+	}
+	return most
+}
