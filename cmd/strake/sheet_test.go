@@ -31,7 +31,8 @@ func fromOutside(t testing.TB, r lang.Result, effort layout.Effort) (wrong []str
 		v.count(drawn)
 		views = append(views, v)
 	}
-	wrong = append(wrong, miscounted(wanted(t, r), drawn)...)
+	lost, _ := wrongFlags(views)
+	wrong = append(append(wrong, lost...), miscounted(wanted(t, r), drawn)...)
 	return append(wrong, unnamed(r, views)...), crossings, bends
 }
 
