@@ -301,6 +301,17 @@ func (s *sizer) perMetre(c *circuit.Cable, area quantity.SquareMM) (float64, boo
 	return worst, true
 }
 
+// impedance is what a resistance over a length out and back drops at most for an
+// ampere. Of alternating current that is the magnitude of its impedance: by
+// whatever angle the current lags, R·cosφ + X·sinφ is never more, and currents that
+// are added by magnitude are never less than they are together.
+func impedance(c *circuit.Cable, ohm float64, length quantity.Metre, parallel int) float64 {
+	if c.Domain == nil || !c.Domain.AC {
+		return ohm
+	}
+	return math.Hypot(ohm, table.Reactance().Value*float64(length)/float64(max(1, parallel)))
+}
+
 // loop is a cable's length out and back, at the upper end of `about`; of a
 // three-phase cable √3 times one way.
 func loop(c *circuit.Cable) (quantity.Metre, bool) {

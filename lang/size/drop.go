@@ -47,7 +47,7 @@ func (s *sizer) own(i int) {
 		return
 	}
 	i20 := per * float64(length) / float64(c.Parallel)
-	r := table.AtTemperature(i20, k.heat(max(s.solved[i].most(), float64(c.DropCurrent.Value))))
+	r := impedance(c.Of, table.AtTemperature(i20, k.heat(max(s.solved[i].most(), float64(c.DropCurrent.Value)))), length, c.Parallel)
 	c.Resistance = quantity.Some(quantity.Ohm(r))
 	c.Drop = quantity.Some(quantity.Volt(r * float64(c.DropCurrent.Value)))
 	if d := c.Of.Domain; d != nil && d.Nominal.Known() && d.Nominal.Value > 0 {

@@ -31,6 +31,7 @@ type level struct {
 	ohm     float64 // of a battery
 	amps    float64 // of one that limits its current
 	limited bool
+	shore   bool // ohm is the impedance of a supply ashore
 	of      *circuit.Item
 }
 
@@ -59,6 +60,7 @@ func (s *sizer) maximum() {
 	net := solve.Linear{Nodes: w.nodes, Branches: w.branches}
 	extra := make([]float64, w.nodes) // limited currents, by group
 	volt := map[int]float64{}
+	ashore := map[int][]level{} // by group
 	for _, t := range w.order {
 		p, ok := s.supply(t)
 		if !ok {
@@ -74,14 +76,34 @@ func (s *sizer) maximum() {
 			extra[g] += l.amps
 			continue
 		}
+		if l.shore {
+			ashore[g] = append(ashore[g], l)
+			continue
+		}
 		net.Ties = append(net.Ties, solve.Tie{Node: n, Ohm: max(l.ohm, 1e-6)})
 		volt[g] = max(volt[g], l.volt)
 	}
 	solution := net.Solve()
+	far := make([]float64, w.nodes) // from ashore
+	for n := range w.nodes {
+		if group[n] != n {
+			continue
+		}
+		for _, l := range ashore[n] {
+			// The most that an impedance and the resistance of cables leave is where the
+			// one is reactance alone: they add at a right angle.
+			alone := solve.Linear{Nodes: w.nodes, Branches: w.branches, Ties: []solve.Tie{{Node: l.node, Ohm: none}}}.Solve()
+			for m := range w.nodes {
+				if r, ok := alone.Resistance(m); ok && group[m] == n {
+					far[m] += l.volt / math.Hypot(r, l.ohm)
+				}
+			}
+		}
+	}
 	most := make([]quantity.Opt[quantity.Ampere], w.nodes)
 	for n := range w.nodes {
 		g := group[n]
-		amps, known := extra[g], len(unknown[g]) == 0 && (extra[g] > 0 || volt[g] > 0)
+		amps, known := extra[g]+far[n], len(unknown[g]) == 0 && (extra[g] > 0 || volt[g] > 0 || len(ashore[g]) > 0)
 		if r, ok := solution.Resistance(n); ok && r > 0 {
 			amps += volt[g] / r
 		}
@@ -167,7 +189,7 @@ func (s *sizer) level(p circuit.Supply, n int, fresh bool) (l level, missing str
 		if fresh {
 			isc = mostOf(f.ShortCircuit)
 		}
-		l.ohm = float64(v) / float64(isc)
+		l.ohm, l.shore = float64(v)/float64(isc), true
 		return l, ""
 	case f.ShortCircuit.Known() && p.Port != "dc":
 		l.limited, l.amps = true, float64(mostOf(f.ShortCircuit))
@@ -224,11 +246,13 @@ func (s *sizer) batteryOhm(it *circuit.Item, volt float64) (float64, bool) {
 	return total, true
 }
 
+// none is the resistance of what has none.
+const none = 1e-7
+
 // coldOhms is a cable's resistance out and back for the maximum: class 2, plain,
 // at 20 °C, the shorter end of `about`; what is not known counts as none.
 func (s *sizer) coldOhms(i int) float64 {
 	c := s.cables[i]
-	const none = 1e-7
 	if !c.Area.Known || !c.Of.Length.Known() {
 		return none
 	}
@@ -271,7 +295,7 @@ func (s *sizer) hotOhms(i int) (float64, bool) {
 	if c.Of.Spec.Insulation.Known() {
 		limit = c.Of.Spec.Insulation.Value
 	}
-	return max(1e-7, table.AtTemperature(per, limit)*float64(length)/float64(c.Parallel)), true
+	return max(1e-7, impedance(c.Of, table.AtTemperature(per, limit)*float64(length)/float64(c.Parallel), length, c.Parallel)), true
 }
 
 // deviceOhm is a closed device's resistance in the loop: 0.1 V at rated current

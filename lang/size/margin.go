@@ -102,7 +102,7 @@ func (s *sizer) cure(i int) {
 			continue
 		}
 		if limited && known {
-			ohm := table.AtTemperature(per*float64(length)/float64(st.parallel), k.heat(s.solved[i].most()))
+			ohm := impedance(c.Of, table.AtTemperature(per*float64(length)/float64(st.parallel), k.heat(s.solved[i].most())), length, st.parallel)
 			if ohm*float64(c.DropCurrent.Value) > room {
 				continue
 			}

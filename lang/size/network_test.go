@@ -309,3 +309,24 @@ condition "On": P1 on
 `, "On")
 	assert.InDelta(t, 5, given(t, s, "B1"), 1e-6)
 }
+
+// A mains cable drops its impedance times the current, which no power factor
+// exceeds: of 70 mm² the reactance of 0.1 Ω/km counts.
+func TestReactance(t *testing.T) {
+	c := cable(t, worked(t, `run inlet SH1 in mains at cool: 63 A [link] breaker F1 at cool: 63 A [20 m 3G70] load L1 at cool: 12 kW, pf 0.9
+`), "F1-L1")
+	const x = 40 * 0.1e-3
+	r := math.Sqrt(float64(c.Resistance.Value)*float64(c.Resistance.Value) - x*x)
+	cold := 40 * 0.272e-3 // class 5 plain, IEC 60228
+	assert.Greater(t, r, cold*(234.5+30)/254.5)
+	assert.Less(t, r, cold*(234.5+60)/254.5)
+	worst := 0.0
+	for degrees := 0.0; degrees <= 90; degrees++ {
+		phi := degrees / 180 * math.Pi
+		worst = max(worst, r*math.Cos(phi)+x*math.Sin(phi))
+	}
+	assert.LessOrEqual(t, worst, float64(c.Resistance.Value)*(1+1e-12))
+	assert.InEpsilon(t, worst, float64(c.Resistance.Value), 1e-3)
+	assert.Greater(t, float64(c.Resistance.Value), r*1.05, "resistance alone would be short by a twentieth")
+	assert.InEpsilon(t, float64(c.Resistance.Value)*float64(c.DropCurrent.Value), float64(c.Drop.Value), 1e-12)
+}

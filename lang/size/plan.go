@@ -45,7 +45,7 @@ type Cable struct {
 	Protection        []*circuit.Item               // devices that guard it, from either end
 	ProtectionRating  quantity.Opt[quantity.Ampere]
 	ProtectionAsks    quantity.Opt[quantity.Ampere] // capacity that its protection asks for: its rating, or more where it opens later than at 1.45 times that, as small gG fuses do
-	Resistance        quantity.Opt[quantity.Ohm]    // out and back, at the temperature it runs at
+	Resistance        quantity.Opt[quantity.Ohm]    // out and back, at the temperature it runs at; of alternating current the magnitude of its impedance
 	DropCurrent       quantity.Opt[quantity.Ampere] // that flows when the drop is reckoned; a cable sized for its protection has less than its design current
 	Drop              quantity.Opt[quantity.Volt]
 	Cumulative        quantity.Opt[quantity.Volt]    // from the source's terminals to the far end

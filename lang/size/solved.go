@@ -208,7 +208,8 @@ func (b *builder) warm(branches []solve.Branch, r *solve.Result) float64 {
 			continue
 		}
 		at := b.carry(c.Of, b.surround(i), c.Area.Value, c.Parallel)
-		ohm := math.Max(least, table.AtTemperature(b.cold[k], at.heat(math.Abs(r.Branches[k]))))
+		length, _ := loop(c.Of)
+		ohm := math.Max(least, impedance(c.Of, table.AtTemperature(b.cold[k], at.heat(math.Abs(r.Branches[k]))), length, c.Parallel))
 		moved = math.Max(moved, math.Abs(ohm-branches[k].Ohm)/ohm)
 		branches[k].Ohm = ohm
 	}

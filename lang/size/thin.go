@@ -100,7 +100,7 @@ func (s *sizer) limb(i, parent int) limb {
 			break
 		}
 		k := s.carry(c.Of, around, st.area, st.parallel)
-		ohm := table.AtTemperature(per*float64(length)/float64(st.parallel), k.heat(s.solved[i].most()))
+		ohm := impedance(c.Of, table.AtTemperature(per*float64(length)/float64(st.parallel), k.heat(s.solved[i].most())), length, st.parallel)
 		l.sizes = append(l.sizes, choice{ohm * s.solved[i].draw.amps, st.copper() * float64(length)})
 	}
 	if len(l.sizes) == 0 {

@@ -84,6 +84,15 @@ func AtTemperature(at20 float64, t quantity.Celsius) float64 {
 	return at20 * (234.5 + float64(t)) / 254.5
 }
 
+// Reactance is that of a metre of one conductor of a mains cable in ohm at 50 or
+// 60 Hz, the larger of what is made.
+func Reactance() Cited[float64] {
+	r := reactances()
+	return Cited[float64]{r.number("ohm_per_km") / 1000, r["source"]}
+}
+
+var reactances = sync.OnceValue(func() row { return read("reactance")[0] })
+
 // AWG is the section of a solid conductor of an American gauge by ASTM B258:
 // "36" to "1", then "1/0" to "4/0". False for any other word.
 func AWG(gauge string) (quantity.SquareMM, bool) {

@@ -300,6 +300,16 @@ func TestOpening(t *testing.T) {
 	assert.False(t, Opening(Device{}, 1000).Opens)
 }
 
+// BS 7671 Table 4D2B, from memory: r and z of two-core cables in mV/A/m at 70 °C.
+// With the reactance here z is never less than printed, and little more.
+func TestReactance(t *testing.T) {
+	for _, row := range []struct{ r, z float64 }{{1.75, 1.75}, {1.25, 1.25}, {0.93, 0.94}, {0.63, 0.65}, {0.47, 0.50}, {0.38, 0.41}} {
+		z := math.Hypot(row.r, 2000*Reactance().Value)
+		assert.GreaterOrEqual(t, z, row.z)
+		assert.Less(t, z, row.z*1.06)
+	}
+}
+
 // IEC 60364-4-41 with the factor 0.95: a miniature breaker of 16 A at 230 V.
 func TestLoopLimit(t *testing.T) {
 	c, ok := LoopLimit("c", 16, 230)
