@@ -41,3 +41,22 @@ func TestSoundIsNotAccused(t *testing.T) {
 	together := strings.Replace(twoSupplies, "break before make", "make before break", 1)
 	assert.True(t, found(t, together, "device-above-cable", diag.Danger), "sources that a changeover joins for a moment")
 }
+
+// string24 is a bank of two batteries in a locker.
+const string24 = `craft "Mini" { cable class 5, tinned, 105 degC, free }
+domain house: dc 24 V, 21 V to 29.2 V
+place locker "Locker": 40 degC
+battery B1..B2: agm, 12 V, 110 Ah, resistance 5 mohm
+bank HB in house at locker is B1..B2 in series [0.3 m 50 mm2]
+run HB [0.1 m 50 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 100 A [0.3 m 50 mm2] isolator Q1: 200 A, 32 V, 1 pole, load-break [2 m 50 mm2] load L1: 500 W
+`
+
+// Where a bank stands, its members stand.
+func TestMembersStandWhereTheirBankStands(t *testing.T) {
+	lithium := strings.Replace(string24, "agm, 12 V,", "lfp, 12.8 V, series allowed, discharge 100 A,", 1)
+	tell(t, []change{
+		{"vented members in a closed box", string24, "agm, 12 V", "flooded, 12 V", "battery-not-aired", diag.Danger},
+		{"lithium members beside an engine", lithium, "40 degC", "40 degC, engine", "lithium-too-hot", diag.Fault},
+		{"lithium members in the heat", lithium, "40 degC", "65 degC", "lithium-too-hot", diag.Danger},
+	})
+}

@@ -62,7 +62,22 @@ func (r *resolver) bank(s *syntax.Item) {
 	if it.Place == nil {
 		it.Place = commonPlace(bank.Members)
 	}
+	standAt(bank.Members, it.Place)
 	r.links(it, s)
+}
+
+// standAt puts the members of a bank that say no place where their bank stands,
+// and so theirs, of which some may be banks.
+func standAt(members []*circuit.Item, at *circuit.Place) {
+	for _, m := range members {
+		if m.Place != nil || at == nil {
+			continue
+		}
+		m.Place = at
+		if m.Bank != nil {
+			standAt(m.Bank.Members, at)
+		}
+	}
 }
 
 // member tells whether a thing can be a member of a bank.
