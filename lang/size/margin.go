@@ -1,6 +1,7 @@
 package size
 
 import (
+	"strake/lang/circuit"
 	"strake/lang/quantity"
 	"strake/lang/table"
 )
@@ -13,6 +14,9 @@ func (s *sizer) margin(i int) {
 	}
 	if least, ok := s.leastGuarded(c); ok {
 		r, ok := table.RatingAtMost(s.series(c.Protection[0]), least)
+		for ok && !s.stillOpens(c, r.Value) {
+			r, ok = table.RatingAtMost(s.series(c.Protection[0]), r.Value*(1-1e-6))
+		}
 		if ok && (!c.DropCurrent.Known || r.Value >= c.DropCurrent.Value) {
 			c.MostProtection = quantity.Some(r.Value)
 		}
@@ -20,6 +24,40 @@ func (s *sizer) margin(i int) {
 	if c.Result == "fails" && c.Stated {
 		s.cure(i)
 	}
+}
+
+// stillOpens tells whether a cable's device, were it of a larger rating, would open
+// for the smallest faults that it is there for, and in time; what a source limits
+// opens none of any rating.
+func (s *sizer) stillOpens(c *Cable, rating quantity.Ampere) bool {
+	it := c.Protection[0]
+	device, known := s.tabled(it)
+	if !known {
+		return true
+	}
+	device.Rating = rating
+	cables := []*circuit.Cable{c.Of}
+	if d, ok := s.of[it]; ok {
+		cables = s.devices[d].Protects
+	}
+	for _, of := range cables {
+		o := &s.cables[s.at[of]]
+		if !o.OpensAt.Known || o.OpenedBy != it || len(o.Limits) > 0 || !o.Area.Known {
+			continue
+		}
+		op := table.Opening(device, o.OpensAt.Value)
+		stands := float64(o.Area.Value) * float64(o.Parallel) * adiabatic(of)
+		stands *= stands
+		switch {
+		case !op.Opens:
+			return false
+		case it.Kind == "fuse" || !op.Seconds.Known:
+		case op.Seconds.Value <= 5 && float64(op.Energy) > stands,
+			op.Seconds.Value > 5 && !lasts(o.OpensAt.Value, op.Seconds.Value, o.Ampacity.Value, stands):
+			return false
+		}
+	}
+	return true
 }
 
 // leastGuarded is the least capacity in ampere of the cables that a cable's first

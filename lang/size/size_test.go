@@ -317,6 +317,17 @@ run P3 [link] fuse F2 at cool: 16 A, class t [2 m] load L2 at cool: 12 A, critic
 	assert.Less(t, p.Copper.Bound, p.Copper.Proposed, "of a ring it is not proven least")
 }
 
+// A larger device would still be right only as long as the smallest fault opens it:
+// 21 V over 30 m of 2.5 mm² send 31.8 A, which a blade fuse of 20 A needs 27 of and one
+// of 25 A 33.75.
+func TestMostProtectionStillOpens(t *testing.T) {
+	c := cable(t, worked(t, `battery B1 in mid at cool: agm, 24 V, 100 Ah, resistance 6 mohm
+run B1 [link] fuse F1 at cool: 10 A, class blade, terminals 105 degC [30 m 2.5 mm2] load L1 at cool: 1 A, terminals 105 degC
+`), "F1-L1")
+	assert.InDelta(t, 31.8, float64(c.FaultMin.Value), 0.1)
+	assert.EqualValues(t, 20, c.MostProtection.Value)
+}
+
 // What fails says what would do; what holds says how far.
 func TestMargins(t *testing.T) {
 	const text = `battery B1 in mid at cool: agm, 24 V, 100 Ah, resistance 6 mohm
