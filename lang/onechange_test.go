@@ -80,3 +80,30 @@ run B1 [0.1 m 6 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 5 A [2 m 6
 	sound := bilge + "P1.auto\npump P1 in house at locker: 60 W, bilge, must be live, automatic, manual\nrun B1 [0.1 m 6 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 6 mm2] switch S1 at locker: 16 A, 24 V, off [2 m 6 mm2] P1.manual\n"
 	assert.False(t, found(t, sound, "must-live-behind-isolator", diag.Advice), "a switch before the manual side alone")
 }
+
+// What a stop opens, and what stays fed round it.
+func TestAStopStops(t *testing.T) {
+	drive := onBar + `run PB [link] fuse F3 at locker: class t, 125 V, breaks 20 kA, 80 A [0.3 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V, precharge, load-break [2 m 35 mm2] motor M1 at locker: 800 W
+run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 5 A [2 m 2.5 mm2] stop ES1 at locker: 10 A, 32 V [2 m 2.5 mm2] K1.coil
+`
+	lamp := "run PB [link] fuse F4 at locker: class t, 125 V, breaks 20 kA, 5 A [2 m 2.5 mm2] lamp L1 at locker: 5 W\n"
+	signal := drive + "relay K2 at locker: 16 A, 32 V, coil 12 V\n"
+	tell(t, []change{
+		{"a switch round the contactor", drive, "run PB [link] fuse F2", "run F3.out [0.3 m 35 mm2] isolator QB at locker: 150 A, 32 V, load-break [2 m 35 mm2] M1\nrun PB [link] fuse F2", "stop-bypassed", diag.Danger},
+		{"a switch, usually off, round the contactor", drive, "run PB [link] fuse F2", "run F3.out [0.3 m 35 mm2] isolator QB at locker: 150 A, 32 V, load-break, off [2 m 35 mm2] M1\nrun PB [link] fuse F2", "stop-bypassed", diag.Advice},
+		{"a second feed of the coil", drive, "run PB [link] fuse F2", "run PB [link] fuse F5 at locker: class t, 125 V, breaks 20 kA, 5 A [2 m 2.5 mm2] switch S5 at locker: 10 A, 32 V [2 m 2.5 mm2] K1.coil\nrun PB [link] fuse F2", "stop-bypassed", diag.Danger},
+		{"a second feed of the coil from another battery", drive, "run PB [link] fuse F2", "run battery B2 in house at locker: agm, 12 V, 20 Ah [0.1 m 2.5 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 5 A [2 m 2.5 mm2] K1.coil\nrun PB [link] fuse F2", "stop-bypassed", diag.Danger},
+		{"a signal against a coil that a run feeds", drive, "stop ES1 at locker: 10 A, 32 V [2 m 2.5 mm2] K1.coil\n", "K1.coil\nstop ES1 at locker: 10 A, 32 V\nsignal ES1 [2 m] opens K1.coil\n", "stop-bypassed", diag.Danger},
+		{"a stop in a lamp's circuit", drive + lamp, "stop ES1 at locker: 10 A, 32 V [2 m 2.5 mm2] K1.coil\nrun PB [link] fuse F4 at locker: class t, 125 V, breaks 20 kA, 5 A [2 m 2.5 mm2] ", "K1.coil\nrun PB [link] fuse F4 at locker: class t, 125 V, breaks 20 kA, 5 A [2 m 2.5 mm2] stop ES1 at locker: 10 A, 32 V [2 m 2.5 mm2] ", "stop-breaks-nothing", diag.Danger},
+		{"a stop that acts on an enable input alone", drive, "stop ES1 at locker: 10 A, 32 V [2 m 2.5 mm2] K1.coil\n", "K1.coil\nstop ES1 at locker: 10 A, 32 V\nsignal ES1 [2 m] opens M1.enable\n", "stop-breaks-nothing", diag.Advice},
+		{"a stop beside the feed of the coil", strings.Replace(signal, "800 W", "2 kW", 1), "stop ES1 at locker: 10 A, 32 V [2 m 2.5 mm2] K1.coil\n", "K1.coil\nrun PB [2 m 2.5 mm2] stop ES1 at locker: 10 A, 32 V [2 m 2.5 mm2] K2.coil\n", "motor-without-stop", diag.Advice},
+	})
+	enable := strings.Replace(drive, "stop ES1 at locker: 10 A, 32 V [2 m 2.5 mm2] K1.coil\n", "K1.coil\nstop ES1 at locker: 10 A, 32 V\nsignal ES1 [2 m] opens M1.enable\n", 1)
+	assert.False(t, found(t, enable, "stop-breaks-nothing", diag.Fault), "an enable input is weaker than a coil, not nothing")
+	two := strings.Replace(drive, "[2 m 2.5 mm2] K1.coil", "[2 m 2.5 mm2] stop ES2 at locker: 10 A, 32 V [2 m 2.5 mm2] K1.coil", 1)
+	both := drive + "signal ES1 [2 m] opens M1.enable\n"
+	for _, text := range []string{two, both} {
+		assert.False(t, found(t, text, "stop-bypassed", diag.Advice), text)
+		assert.False(t, found(t, text, "stop-breaks-nothing", diag.Advice), text)
+	}
+}
