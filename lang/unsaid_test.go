@@ -60,3 +60,27 @@ func TestMembersStandWhereTheirBankStands(t *testing.T) {
 		{"lithium members in the heat", lithium, "40 degC", "65 degC", "lithium-too-hot", diag.Danger},
 	})
 }
+
+// driveOfTwo is two drive motors, each on its own fuse and contactor, and the second
+// fed as written.
+func driveOfTwo(second string) string {
+	return `craft "Mini" { cable class 5, tinned, 105 degC, free }
+domain drive: dc 48 V, 44 V to 60 V
+place locker "Locker": 40 degC
+battery B1 in drive at locker: agm, 48 V, 200 Ah, resistance 10 mohm
+run B1 [0.1 m 95 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 300 A [0.3 m 95 mm2] isolator Q1: 350 A, 80 V, 2 pole, load-break [0.3 m 95 mm2] bus PB: 350 A
+run PB [link] fuse F2: class t, 125 V, breaks 20 kA, 110 A [0.3 m 95 mm2] isolator Q2: 250 A, 80 V, 2 pole, load-break [2 m 95 mm2] motor M1 at locker: 4 kW, precharge
+motor M2 at locker: 3 kW, precharge
+run ` + second + `
+condition "Under way": M1 60 %
+`
+}
+
+// Two drive motors on one fuse are two faults: one stops both, and both draw through it.
+func TestDriveMotorsOnOneFuse(t *testing.T) {
+	apart := driveOfTwo("PB [link] fuse F3: class t, 125 V, breaks 20 kA, 110 A [2 m 95 mm2] isolator Q3: 250 A, 80 V, 2 pole, load-break [1 m 95 mm2] M2")
+	tell(t, []change{
+		{"two drive motors behind one isolator", apart, "run PB [link] fuse F3: class t, 125 V, breaks 20 kA, 110 A [2 m 95 mm2] isolator Q3: 250 A, 80 V, 2 pole, load-break", "run Q2.out", "motor-shares-its-device", diag.Fault},
+		{"a fuse below the two motors together", apart, "run PB [link] fuse F3: class t, 125 V, breaks 20 kA, 110 A [2 m 95 mm2] isolator Q3: 250 A, 80 V, 2 pole, load-break", "run Q2.out", "device-below-load", diag.Fault},
+	})
+}

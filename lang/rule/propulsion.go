@@ -17,7 +17,7 @@ func propels(it *circuit.Item) bool {
 
 var motorSharesDevice = Rule{diag.Info{Rule: "motor-shares-its-device", Severity: diag.Danger,
 	Title:  "a drive motor without a device of its own",
-	Why:    "A fault in a lamp's cable then opens the one fuse that the motor hangs on, under way.",
+	Why:    "A fault in a lamp's cable then opens the one fuse that the motor hangs on, under way. Of two drive motors on one fuse a fault in either stops both.",
 	Source: "Recreational Craft Directive annex I 5.3, ISO 16315, from memory, verify against the standard",
 	Bad:    driving("[0.2 m 25 mm2] bus PB in house at locker: 150 A\nrun PB [0.5 m 25 mm2] motor M1 at locker: 2 kW, 60 A, precharge\nrun PB [0.5 m 25 mm2] load L1 \"Heater\" at locker: 200 W"),
 	Good:   driving("[2 m 35 mm2] motor M1 at locker: 2 kW, 60 A, precharge"),
@@ -26,17 +26,28 @@ var motorSharesDevice = Rule{diag.Info{Rule: "motor-shares-its-device", Severity
 		if !propels(it) || !p.fed(it) {
 			return
 		}
-		var other *circuit.Item
+		var other, twin *circuit.Item
 		for _, t := range p.net.Origin(terminals(it), p.unfused()) {
 			for _, r := range p.net.Reach([]circuit.Terminal{t}, p.unfused()) {
 				n := r.Item.Nature()
-				if other == nil && r.Item != it && !control(r.Port) && !propels(r.Item) && (n.Load || n.Converts && r.Port == "in") {
+				switch {
+				case r.Item == it || control(r.Port) || !n.Load && !(n.Converts && r.Port == "in"):
+				case propels(r.Item) && twin == nil:
+					twin = r.Item
+				case !propels(r.Item) && other == nil:
 					other = r.Item
 				}
 			}
 		}
-		if other == nil {
+		switch {
+		case other == nil && twin == nil:
 			p.ok(it.Ref)
+			return
+		case other == nil && circuit.Compare(twin.Ref, it.Ref) < 0:
+			return // said of the other
+		case other == nil:
+			p.failAs(diag.Fault, it.Ref, diag.Finding{Message: fmt.Sprintf("%s and %s hang on one protective device: a fault in one stops both", called(it), called(twin)),
+				Span: it.RefSpan, Related: p.where([]*circuit.Item{twin}), Items: []string{twin.Ref}, Cure: "give each a device and an isolator of its own"})
 			return
 		}
 		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s and %s hang on one protective device", called(it), called(other)),

@@ -201,6 +201,11 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 				Span: it.RefSpan, Related: p.where([]*circuit.Item{one}), Items: []string{one.Ref}, Cure: "fit a larger one where the cable holds it, or feed a smaller load"})
 			return
 		}
+		if drives, amps := p.drivesThrough(it); below(dev.Rating.Value, amps) {
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and %s together draw %s", called(it), dev.Rating.Value, names(drives), apart(amps, dev.Rating.Value)),
+				Span: it.RefSpan, Related: p.where(drives), Items: refs(drives), Cure: "fit a larger one where the cables hold it, or give each drive motor a device of its own"})
+			return
+		}
 		if !dev.Current.Known {
 			return
 		}
@@ -266,4 +271,17 @@ func (p *pass) sumsOf(it *circuit.Item) diag.Severity {
 		}
 	}
 	return diag.Fault
+}
+
+// drivesThrough is the drive motors that are fed through a device alone, and what
+// they draw together: they run together, whatever conditions are declared.
+func (p *pass) drivesThrough(it *circuit.Item) (drives []*circuit.Item, sum quantity.Ampere) {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{it: true}
+	for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, view) {
+		if !control(t.Port) && propels(t.Item) && p.losesBy(t, view.Open) {
+			drives, sum = append(drives, t.Item), sum+p.taken(t)
+		}
+	}
+	return drives, sum
 }
