@@ -41,3 +41,19 @@ func TestChecksFindWhatIsRefused(t *testing.T) {
 	})
 	assert.Positive(t, refused, "some were refused")
 }
+
+// What is linked to a battery without a cable or a device asks too much all the
+// same: 12 V behind 200 mΩ deliver 10.8²/0.8 = 145.8 W.
+func TestLinkedToTheBattery(t *testing.T) {
+	for _, link := range []string{"[link]", "[link] bus PB in low at cool: 400 A [link]"} {
+		c := lang.Compile(nil, "craft.strake", head+"battery B1 in low at cool: agm, 12 V, 20 Ah, resistance 200 mohm\nrun B1 "+link+" load L1 at cool: 900 W\n")
+		require.False(t, c.HasErrors(), "%v", c.Findings)
+		found := 0
+		for _, f := range c.Findings {
+			if f.Rule == "power-not-delivered" {
+				found++
+			}
+		}
+		assert.Equal(t, 1, found, link)
+	}
+}

@@ -13,7 +13,7 @@ const strain = 1.0 / 12
 // ask for more than their batteries deliver. Where nothing is under strain nothing
 // is solved.
 func Refused(sys *circuit.System, plan *Plan, config circuit.Configuration) []Solved {
-	if !strained(plan) {
+	if !strained(sys, plan) {
 		return nil
 	}
 	conditions := sys.Conditions
@@ -29,10 +29,21 @@ func Refused(sys *circuit.System, plan *Plan, config circuit.Configuration) []So
 	return list
 }
 
-// strained tells whether a cable that a battery feeds carries a large share of
-// what the battery gives into a fault.
-func strained(plan *Plan) bool {
-	for _, c := range plan.Cables {
+// strained tells whether a cable that a battery feeds, or what hangs on one node,
+// carries a large share of what the battery gives into a fault.
+func strained(sys *circuit.System, plan *Plan) bool {
+	s := newSizer(sys)
+	w := s.wire(situation{config: circuit.FullyEquipped}, func(int) float64 { return least }, nil)
+	amps := make([]float64, w.nodes)
+	for _, t := range w.order {
+		i, _ := s.demand(t, false)
+		amps[w.node[t]] += float64(i)
+	}
+	for k, i := range w.cable {
+		if i < 0 {
+			continue
+		}
+		c := plan.Cables[i]
 		fed := false
 		for _, side := range c.Feeds {
 			fed = fed || len(side.Sources) > 0 && !side.Limited
@@ -40,16 +51,12 @@ func strained(plan *Plan) bool {
 		if fed && c.DesignCurrent.Known && c.FaultMax.Known && float64(c.DesignCurrent.Value) > float64(c.FaultMax.Value)*strain {
 			return true
 		}
-	}
-	// what stands between bars, without a cable of its own
-	cabled := map[*circuit.Item]bool{}
-	for _, c := range plan.Cables {
-		if !c.Of.Link {
-			cabled[c.Of.From.Item], cabled[c.Of.To.Item] = true, true
+		for _, n := range [...]int{w.branches[k].From, w.branches[k].To} { // what comes in goes out again
+			amps[n] += float64(c.DesignCurrent.Value) / 2
 		}
 	}
-	for _, d := range plan.Devices {
-		if !cabled[d.Of] && d.Of.Way == nil && d.Current.Known && d.FaultMax.Known && float64(d.Current.Value) > float64(d.FaultMax.Value)*strain {
+	for _, l := range plan.Faults {
+		if n, ok := w.node[l.Of]; ok && l.Max.Known && amps[n] > float64(l.Max.Value)*strain {
 			return true
 		}
 	}
