@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"strake/lang"
 	"strake/lang/diag"
 )
 
@@ -105,5 +106,20 @@ run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 5 A [2 m 2.5 mm2]
 	for _, text := range []string{two, both} {
 		assert.False(t, found(t, text, "stop-bypassed", diag.Advice), text)
 		assert.False(t, found(t, text, "stop-breaks-nothing", diag.Advice), text)
+	}
+}
+
+// A module that gives less volts the colder it is does not exist: with the sign
+// lost the array's highest voltage would be taken for its lowest.
+func TestTheSignOfAModule(t *testing.T) {
+	for _, change := range []string{"voc 0.27 %/K", "voc 0 %/K", "voc 100 mV/K", "voc -0.27 %/K"} {
+		errors := 0
+		for _, f := range lang.Compile(nil, "boat.strake", strings.Replace(sun, "voc -0.27 %/K", change, 1)).Findings {
+			if f.Severity == diag.Error {
+				errors++
+				assert.Equal(t, "impossible-number", f.Rule, change)
+			}
+		}
+		assert.Equal(t, !strings.Contains(change, "-"), errors == 1, change)
 	}
 }

@@ -89,6 +89,8 @@ func TestEditsCure(t *testing.T) {
 		"motor M1: 8 kW, 230 A for 3 minutes\n",
 		"domain house: dc 12 V, 10 V to 15 V\nlamp L1 in huose\nlamp L2 in house\n",
 		"array PV1: 400 W, isc 13.8 A, 3 in seris\n",
+		"array PV1: 200 W, voc 24 V, voc 0.28 %/K, isc 3 A\n",
+		"array PV1: 200 W, voc 24 V, voc about 110 mV/K, isc 3 A\n",
 		"battery B1: 12 V\nisolator Q1: 100 A\nlamp L1\nrun B1 [1 m] Q1\nrun Q1.out [1 m] L1\n",
 		"battery B1: 12 V\nisolator Q1: 100 A\nlamp L1\nrun B1 [1 m] Q1.in\nrun Q1 [1 m] L1\n",
 		"inverter INV1: 2 kVA, neutral earthed\npanel P1\nsignal P1 [1 m] starts INV1.enabl\n",

@@ -41,8 +41,8 @@ var slots = map[string]slot{
 	"s":        {"s", "a time (s, min, h)", "3 min", 0, 1e7, true, false},
 	"h/day":    {"h/day", "hours a day (h/day)", "6 h/day", 0, 86400, true, false},
 	"%":        {"%", "a percentage (%)", "80 %", 0, 1000, true, false},
-	"%/K":      {"%/K", "a percentage for each kelvin (%/K)", "-0.27 %/K", -5, 5, false, false},
-	"V/K":      {"V/K", "millivolts for each kelvin (mV/K)", "-110 mV/K", -5, 5, false, false},
+	"%/K":      {"%/K", "a percentage for each kelvin (%/K)", "-0.27 %/K", -5, 0, false, false},
+	"V/K":      {"V/K", "millivolts for each kelvin (mV/K)", "-110 mV/K", -5, 0, false, false},
 	"count":    {"", "a whole number", "2", 1, largestCount, false, true},
 	"fraction": {"", "a number up to 1", "0.94", 0, 1, true, false},
 	"number":   {"", "a plain number", "4", 0, 1000, false, false},
@@ -53,6 +53,9 @@ var slots = map[string]slot{
 	"label":    {name: "a text in quotes", example: `"Name"`},
 }
 
+// falls tells a number that lies below nought: what falls as it warms.
+func (s slot) falls() bool { return s.low < 0 && s.high == 0 }
+
 func (s slot) limits() string {
 	plain := func(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 	from := "from " + plain(s.low)
@@ -62,6 +65,9 @@ func (s slot) limits() string {
 	unit := s.base
 	if unit != "" {
 		unit = " " + unit
+	}
+	if s.falls() {
+		return from + unit + " and below 0"
 	}
 	return from + " and up to " + plain(s.high) + unit
 }
@@ -96,7 +102,7 @@ func (p part) measure(q *syntax.Quantity) (circuit.Fact[quantity.Number], reason
 	switch {
 	case s.whole && (!ok || value < s.low || value > s.high || value != math.Trunc(value)):
 		return fact, notWhole, false
-	case !ok || math.IsNaN(value) || value < s.low || value > s.high || s.above && value == s.low:
+	case !ok || math.IsNaN(value) || value < s.low || value > s.high || s.above && value == s.low || s.falls() && value == 0:
 		return fact, outOfRange, false
 	}
 	fact.Value = quantity.Number(value)

@@ -237,6 +237,15 @@ func tellNumber(r *resolver, name, example string, why *miss) {
 			f.Edits = []diag.Edit{{Span: q.Unit.Span, New: "mohm"}}
 			return
 		}
+		if q := why.term.Qty; slots[why.want.slot].falls() && q.Unit != nil && strings.Trim(q.Number, "0.") != "" && !strings.HasPrefix(q.Number, "-") {
+			turned := "-" + strings.TrimPrefix(q.Number, "+") + " " + q.Unit.Text
+			if q.About {
+				turned = "about " + turned
+			}
+			f := r.say(impossibleNumber, why.term.Span, "write `"+turned+"`", "`%s` cannot be: the colder a module is the higher its voltage, so %s is negative", found, name)
+			f.Edits = []diag.Edit{{Span: why.term.Span, New: turned}}
+			return
+		}
 		r.say(impossibleNumber, why.term.Span, cure, "`%s` cannot be: %s lies %s", found, name, slots[why.want.slot].limits())
 	default:
 		r.say(valueMissing, why.term.Span, cure, "%s needs %s, not `%s`", name, why.want.wanted(), found)
@@ -331,7 +340,7 @@ func (v vocabulary[T]) numberExamples(plain bool) []string {
 		if plain && (len(e.form) > 1 || slots[e.form[0].slot].base == "") {
 			continue
 		}
-		if slices.ContainsFunc(e.form, func(p part) bool { return p.slot != "" && slots[p.slot].high > 0 }) {
+		if slices.ContainsFunc(e.form, func(p part) bool { return p.slot != "" && slots[p.slot].high > slots[p.slot].low }) {
 			list = append(list, e.form.example())
 		}
 	}
