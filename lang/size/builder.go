@@ -48,6 +48,7 @@ type given struct {
 	node  int
 	amps  func(*solve.Result) float64
 	volts func(*solve.Result) float64
+	slot  *int // of a converter: its number, below 0 where nothing feeds it
 }
 
 func (b *builder) build() {
@@ -64,12 +65,40 @@ func (b *builder) build() {
 		b.place(t)
 	}
 	b.starve()
+	b.share()
 	b.factors()
 }
 
 // starve takes out the converters that nothing feeds: a charger without shore, a
 // transformer without its inlet give nothing.
 func (b *builder) starve() {
+	at := func(t circuit.Terminal) int { return b.group[b.wiring.node[t]] }
+	fed := b.fed()
+	for turned := true; turned; {
+		turned = false
+		for k, p := range b.pairs {
+			if in, out := p[1], p[0]; in.Item != nil && in.Item.Facts.BothWays && out.Port == "out" && !fed[at(in)] && fed[at(out)] && b.turn(k) {
+				turned, fed = true, b.fed()
+				break
+			}
+		}
+	}
+	var converters []solve.Converter
+	var pairs [][2]circuit.Terminal
+	var slots []*int
+	for k, p := range b.pairs {
+		if p[1].Item != nil && !fed[at(p[1])] {
+			*b.slots[k] = -1
+			continue
+		}
+		*b.slots[k] = len(converters)
+		converters, pairs, slots = append(converters, b.network.Converters[k]), append(pairs, p), append(slots, b.slots[k])
+	}
+	b.network.Converters, b.pairs, b.slots = converters, pairs, slots
+}
+
+// fed is the groups of nodes that a source reaches.
+func (b *builder) fed() map[int]bool {
 	fed := map[int]bool{}
 	at := func(t circuit.Terminal) int { return b.group[b.wiring.node[t]] }
 	for _, p := range b.poles {
@@ -90,18 +119,23 @@ func (b *builder) starve() {
 			}
 		}
 	}
-	var converters []solve.Converter
-	var pairs [][2]circuit.Terminal
-	var slots []*int
-	for k, p := range b.pairs {
-		if p[1].Item != nil && !fed[at(p[1])] {
-			*b.slots[k] = -1
-			continue
+	return fed
+}
+
+// share leaves open what is fed by two alternating supplies on one conductor: what
+// each of them gives depends on their angles, of which nothing is known.
+func (b *builder) share() {
+	first := map[int]*circuit.Item{}
+	for _, g := range b.given {
+		group := b.group[g.node]
+		switch other := first[group]; {
+		case !alternating(g.at) || g.slot != nil && *g.slot < 0:
+		case other == nil:
+			first[group] = g.at.Item
+		case other != g.at.Item:
+			b.lack(g.node, "what "+other.Ref+" and "+g.at.Item.Ref+" each give, two supplies on one conductor")
 		}
-		*b.slots[k] = len(converters)
-		converters, pairs, slots = append(converters, b.network.Converters[k]), append(pairs, p), append(slots, b.slots[k])
 	}
-	b.network.Converters, b.pairs, b.slots = converters, pairs, slots
 }
 
 // conductors gives the cables their branches.

@@ -59,11 +59,15 @@ type situation struct {
 	under    []string
 	config   circuit.Configuration
 	charging bool
-	transfer bool // inverter-chargers pass what comes in; they invert otherwise
+	transfer bool                   // inverter-chargers pass what comes in; they invert otherwise
+	invert   map[*circuit.Item]bool // with transfer: those that invert all the same, as nothing comes in
 	position map[*circuit.Item]string
 	off      map[*circuit.Item]bool // what an interlock keeps off
 	demand   func(t circuit.Terminal) (quantity.Ampere, string)
 }
+
+// passes tells whether an inverter-charger passes what comes in.
+func (st situation) passes(it *circuit.Item) bool { return st.transfer && !st.invert[it] }
 
 // mostSituations bounds the work on craft with many changeovers and interlocks:
 // beyond it the interlocks are left out, which gives larger currents.
@@ -452,7 +456,7 @@ func (s *sizer) inside(list []int, i int, st situation) []int {
 		to := &s.terminals[j.to]
 		switch {
 		case slices.Contains(list, j.to), st.off[to.Item] && to.Item != t.Item:
-		case j.through != nil && j.through.Kind == "inverter-charger" && !st.transfer:
+		case j.through != nil && j.through.Kind == "inverter-charger" && !st.passes(j.through):
 		case set && t.Port != position && to.Port != position:
 		default:
 			list = append(list, j.to)
@@ -627,7 +631,7 @@ func (s *sizer) feedsLoads(p circuit.Supply, st situation) bool {
 	case p.Item.Kind == "array", p.Item.Nature().Load:
 		return false
 	case p.Item.Kind == "inverter-charger" && p.Port != "dc":
-		return !st.transfer
+		return !st.passes(p.Item)
 	}
 	return p.Port != "in"
 }

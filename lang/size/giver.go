@@ -62,7 +62,7 @@ func (b *builder) battery(t circuit.Terminal) {
 // provide puts a source into the report.
 func (b *builder) provide(t circuit.Terminal, amps func(*solve.Result) float64) {
 	node := b.wiring.node[t]
-	b.given = append(b.given, given{t, node, amps, func(r *solve.Result) float64 { return r.Volts[node+1] }})
+	b.given = append(b.given, given{t, node, amps, func(r *solve.Result) float64 { return r.Volts[node+1] }, nil})
 }
 
 // stringLink puts the cable between two members of a string in, one conductor,
@@ -158,6 +158,7 @@ func (b *builder) give(t circuit.Terminal, in string, c solve.Converter) {
 		}
 		return r.Converters[index]
 	})
+	b.given[len(b.given)-1].slot = &index
 }
 
 // stored tells whether a battery stands in a node's group.
@@ -191,17 +192,42 @@ func (b *builder) converter(t circuit.Terminal) {
 	} else {
 		limit *= quantity.Ampere(b.part(it))
 	}
-	if it.Facts.BothWays {
-		b.notes = append(b.notes, it.Ref+" passes power both ways; here it is taken from its input to its output")
-	}
 	b.give(t, "in", solve.Converter{Volt: volt, Limit: float64(limit), Efficiency: b.efficiency(it)})
+}
+
+// turn lets a converter that passes power both ways give at its input what it
+// takes at its output; on its input it then holds that domain's voltage, and gives
+// no more than its stated input, or the power of its rating.
+func (b *builder) turn(k int) bool {
+	out, in := b.pairs[k][0], b.pairs[k][1]
+	c := &b.network.Converters[k]
+	volt, ok := b.nominal(&circuit.Item{}, domainOf(in))
+	if !ok {
+		b.lack(b.wiring.node[in], "voltage of the domain of "+in.String())
+		return false
+	}
+	limit := float64(c.Limit) * c.Volt / volt
+	if f := in.Item.Facts.Input; f.Known() {
+		limit = float64(leastOf(f))
+	}
+	*c = solve.Converter{InPlus: c.OutPlus, InMinus: c.OutMinus, OutPlus: c.InPlus, OutMinus: c.InMinus, Volt: volt, Limit: limit, Efficiency: c.Efficiency}
+	b.pairs[k] = [2]circuit.Terminal{in, out}
+	node := b.wiring.node[in]
+	for i := range b.given {
+		if g := &b.given[i]; g.at == out {
+			g.at, g.node = in, node
+			g.volts = func(r *solve.Result) float64 { return r.Volts[node+1] }
+		}
+	}
+	b.notes = append(b.notes, in.Item.Ref+" passes power both ways; here nothing else feeds its input, and it is taken from its output to its input")
+	return true
 }
 
 // part is how much of a charger's rating a condition leaves it: by what it says
 // of the charger, or of the board whose way feeds it.
 func (b *builder) part(it *circuit.Item) float64 {
 	t := circuit.Terminal{Item: it, Port: "in"}
-	rated, _ := b.sizer.demand(t, b.at.transfer)
+	rated, _ := b.sizer.demand(t, b.at.passes(it))
 	x, ok := b.set.by[it]
 	share := 1.0
 	if w := b.set.fedBy(t); !ok && w != nil {
@@ -242,13 +268,13 @@ func (b *builder) inverterCharger(t circuit.Terminal) {
 	switch {
 	case named && x.Off:
 	case t.Port == "out" || t.Port == "out1":
-		if volt, ok := b.nominal(&circuit.Item{}, domainOf(t)); ok && !b.at.transfer {
+		if volt, ok := b.nominal(&circuit.Item{}, domainOf(t)); ok && !b.at.passes(it) {
 			limit, _ := b.limit(circuit.Supply{Item: it, Port: t.Port, Limited: true})
 			b.give(t, "dc", solve.Converter{Volt: volt, Limit: float64(limit), Efficiency: b.efficiency(it)})
 		} else if !ok {
 			b.lack(node, "voltage of "+it.Ref)
 		}
-	case t.Port == "dc" && b.at.transfer && (named && x.Charge || b.everything):
+	case t.Port == "dc" && b.at.passes(it) && (named && x.Charge || b.everything):
 		volt, ok := b.highest(domainOf(t))
 		limit := mostOf(it.Facts.Charge)
 		if x.Current.Known() {
@@ -345,7 +371,7 @@ func (b *builder) generator(t circuit.Terminal) {
 			return
 		}
 		if slices.ContainsFunc(b.network.Held, func(h solve.Hold) bool { return h.Node == node+1 }) {
-			b.notes = append(b.notes, it.Ref+" stands beside another source on one conductor; what each of them gives is not known, and the other is shown with all of it")
+			b.provide(t, func(*solve.Result) float64 { return 0 }) // two on one conductor: share leaves it open
 			return
 		}
 		if f := it.Facts.ShortCircuit; f.Known() && f.Value > 0 { // the impedance of the way to it, ashore or inside it

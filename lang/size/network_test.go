@@ -330,3 +330,59 @@ func TestReactance(t *testing.T) {
 	assert.Greater(t, float64(c.Resistance.Value), r*1.05, "resistance alone would be short by a twentieth")
 	assert.InEpsilon(t, float64(c.Resistance.Value)*float64(c.DropCurrent.Value), float64(c.Drop.Value), 1e-12)
 }
+
+// A converter that passes power both ways gives at its input where nothing else
+// feeds that: 10 A at 48 V are 480 W, over 0.9 of the 12 V battery.
+func TestBothWays(t *testing.T) {
+	const lines = `battery B1 in main at cool: lfp, 51.2 V, 100 Ah, resistance 1 mohm
+battery B2 in low at cool: agm, 12 V, 100 Ah, resistance 5 mohm
+run B1 [link] fuse F1 at cool: 100 A [link] isolator Q1 at cool: 100 A [link] bus PB in main at cool: 100 A
+run B2 [link] fuse F2 at cool: 100 A [link] CH1.out
+run PB [link] converter CH1.in at cool: 14 V, 60 A, efficiency 0.9, both ways
+run PB [link] fuse F4 at cool: 20 A [link] load L1 at cool: 10 A
+`
+	s := solvedAs(t, lines+"condition \"Away\": L1 on, Q1 off\n", "Away")
+	volts := node(t, s, "L1")
+	assert.InDelta(t, 48, volts, 1e-9, "it holds its input's domain")
+	assert.InDelta(t, 10, given(t, s, "CH1"), 1e-9)
+	assert.InDelta(t, 480/0.9, node(t, s, "CH1.out")*given(t, s, "B2"), 1e-3)
+	assert.Zero(t, given(t, s, "B1"))
+	assert.NotEmpty(t, s.Notes)
+	s = solvedAs(t, lines+"condition \"Usual\": L1 on\n", "Usual")
+	assert.Negative(t, given(t, s, "B2"), "from its input it charges")
+	assert.Greater(t, given(t, s, "B1"), 10.0)
+}
+
+// Two alternating supplies on one conductor: what each gives is not known, nor
+// anything that hangs on it.
+func TestTwoSuppliesOnOneConductor(t *testing.T) {
+	for name, second := range map[string]string{
+		"a generator": "run generator G1 in mains at cool: 3 kVA [link] breaker F2 at cool: 16 A [link] AB\n",
+		"an inverter": "battery B1 in main at cool: lfp, 51.2 V, 100 Ah, resistance 1 mohm\nrun B1 [link] fuse F3 at cool: 100 A [link] inverter G1 at cool: 3 kVA, efficiency 0.9 [link] breaker F2 at cool: 16 A [link] AB\n",
+	} {
+		lines := "run inlet SH1 in mains at cool: 16 A [link] breaker F1 at cool: 16 A [link] bus AB in mains at cool: 32 A\n" + second + "run AB [link] breaker F4 at cool: 10 A [link] load L1 at cool: 1 kW\n"
+		s := solvedAs(t, lines+"condition \"Both\": SH1 on, G1 on, L1 on\n", "Both")
+		isDead(t, s, "L1")
+		assert.NotEmpty(t, s.Missing, name)
+		s = solvedAs(t, lines+"condition \"One\": SH1 on, G1 off, L1 on\n", "One")
+		assert.InDelta(t, 230, node(t, s, "L1"), 1e-9, name)
+		s = solvedAs(t, lines+"condition \"Other\": G1 on, F1 off, L1 on\n", "Other")
+		assert.InDelta(t, 230, node(t, s, "L1"), 1e-9, name)
+	}
+}
+
+// Of two inverter-chargers the one that is fed passes, the other inverts.
+func TestOnePassesOneInverts(t *testing.T) {
+	s := solvedAs(t, `battery B1 in main at cool: lfp, 51.2 V, 100 Ah, resistance 1 mohm
+run B1 [link] fuse F1 at cool: 200 A [link] bus PB in main at cool: 200 A
+run PB [link] INV1.dc
+run PB [link] INV2.dc
+run inlet SH1 in mains at cool: 16 A [link] breaker F2 at cool: 16 A [link] inverter-charger INV1.in at cool: 3 kVA, efficiency 0.9, charge 30 A
+run INV1.out [link] breaker F3 at cool: 16 A [link] load L1 in mains at cool: 500 W
+run inlet SH2 in mains at cool: 16 A [link] breaker F4 at cool: 16 A [link] inverter-charger INV2.in at cool: 3 kVA, efficiency 0.9, charge 30 A
+run INV2.out [link] breaker F5 at cool: 16 A [link] load L2 in mains at cool: 700 W
+condition "Half": SH1 on, L1 on, L2 on
+`, "Half")
+	assert.InDelta(t, 500/230.0, given(t, s, "SH1"), 1e-6)
+	assert.InDelta(t, 700/0.9, node(t, s, "B1")*given(t, s, "B1"), 1e-3)
+}

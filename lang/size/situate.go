@@ -32,7 +32,7 @@ func (b *builder) situate() {
 	}
 	b.exclude()
 	b.followCoils()
-	b.at.transfer = b.fedFromShore()
+	b.fedFromShore()
 }
 
 // runs tells whether something takes or passes current in the condition.
@@ -102,7 +102,7 @@ func (b *builder) asks(list []*circuit.Item) float64 {
 		for _, p := range it.Ports {
 			t := circuit.Terminal{Item: it, Port: p.Name}
 			if v, ok := b.lowest(domainOf(t)); ok {
-				i, _ := b.sizer.demand(t, b.at.transfer)
+				i, _ := b.sizer.demand(t, b.at.passes(it))
 				watts += float64(i) * float64(v) * phases(domainOf(t))
 			}
 		}
@@ -163,25 +163,27 @@ func (b *builder) usual(it *circuit.Item) string {
 	return "off"
 }
 
-// fedFromShore tells whether an inverter-charger's input is live.
-func (b *builder) fedFromShore() bool {
+// fedFromShore finds the inverter-chargers whose input is live: they pass it on,
+// the others invert.
+func (b *builder) fedFromShore() {
 	view := circuit.View{Configuration: b.config, Position: b.at.position, Open: b.at.off, Through: true}
+	b.at.invert = map[*circuit.Item]bool{}
 	for _, it := range b.sys.Items {
 		if it.Kind != "inverter-charger" {
 			continue
 		}
+		live := false
 		for _, p := range it.Ports {
 			if p.Name != "in" && p.Name != "in1" && p.Name != "in2" {
 				continue
 			}
 			for _, o := range b.net.Origin([]circuit.Terminal{{Item: it, Port: p.Name}}, view) {
-				if mains(o.Item) && b.on(o.Item) {
-					return true
-				}
+				live = live || mains(o.Item) && b.on(o.Item)
 			}
 		}
+		b.at.transfer = b.at.transfer || live
+		b.at.invert[it] = !live
 	}
-	return false
 }
 
 func mains(it *circuit.Item) bool {

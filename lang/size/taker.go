@@ -22,7 +22,7 @@ func (b *builder) consume(t circuit.Terminal) {
 			}
 		}
 	}
-	rated, wanting := b.demand(t, b.at.transfer)
+	rated, wanting := b.demand(t, b.at.passes(t.Item))
 	if steady, ok := b.steady(t); ok && t.Item.Nature().Load {
 		rated = min(rated, steady)
 	}
