@@ -84,3 +84,17 @@ func TestDriveMotorsOnOneFuse(t *testing.T) {
 		{"a fuse below the two motors together", apart, "run PB [link] fuse F3: class t, 125 V, breaks 20 kA, 110 A [2 m 95 mm2] isolator Q3: 250 A, 80 V, 2 pole, load-break", "run Q2.out", "device-below-load", diag.Fault},
 	})
 }
+
+// Lengths that are not written, or that a link hides, leave open what hangs on them.
+func TestLengthsThatAreNotWritten(t *testing.T) {
+	far := strings.Replace(onBar, "place locker", "place bow \"Bow\": 30 degC\nplace box \"Box\" at locker: 30 degC\nplace locker", 1) + "run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 60 A [2 m 16 mm2] load L1 in house at locker: 40 A\n"
+	unfused := far + "bus PX in house at locker: 100 A\nrun B1 [link] PX\nrun PX [0.1 m 2.5 mm2] fuse F4 at bow: class t, 125 V, breaks 20 kA, 10 A [1 m 2.5 mm2] load L2 in house at bow: 5 A, must be live\n"
+	pump := bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\n"
+	tell(t, []change{
+		{"a length left out in mid-run", pump, "[2 m 6 mm2] float", "[6 mm2] float", "volt-drop", diag.NotVerified},
+		{"a size that is unknown in mid-run", pump, "[2 m 6 mm2] float", "[2 m, unknown mm2] float", "volt-drop", diag.NotVerified},
+		{"a link to another place", far, "F2 at locker", "F2 at bow", "link-spans-places", diag.Fault},
+		{"a link from a bank to a bar far off", unfused, "PX in house at locker", "PX in house at bow", "fuse-beyond-reach", diag.NotVerified},
+	})
+	assert.False(t, found(t, strings.Replace(far, "F2 at locker", "F2 at box", 1), "link-spans-places", diag.Advice), "a place within another")
+}

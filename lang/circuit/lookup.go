@@ -88,3 +88,23 @@ func (it *Item) TopBank() *Item {
 	}
 	return it
 }
+
+// SpansPlaces tells a link between things that stand in two places, neither of
+// which lies within the other: no bar or bolted joint reaches so far.
+func (c *Cable) SpansPlaces() bool {
+	if !c.Link || c.From.Item == nil || c.To.Item == nil {
+		return false
+	}
+	a, b := c.From.Item.Place, c.To.Item.Place
+	return a != nil && b != nil && !a.in(b) && !b.in(a)
+}
+
+// in tells whether a place is another, or lies within it.
+func (p *Place) in(other *Place) bool {
+	for ; p != nil; p = p.Within {
+		if p == other {
+			return true
+		}
+	}
+	return false
+}

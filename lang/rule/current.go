@@ -47,7 +47,13 @@ var dropExceeded = Rule{diag.Info{Rule: "volt-drop", Severity: diag.Fault,
 	Good:   goodFeeder,
 }, func(p *pass) {
 	for _, c := range p.cables {
-		if c.Of.Link || !c.Limit.Known || !slices.ContainsFunc(ends(c.Of), takesPower) {
+		if c.Of.Link || !c.Limit.Known {
+			continue
+		}
+		// one of which the length or the size is not known leaves open all behind it,
+		// wherever in the run it lies
+		blind := !c.CumulativePercent.Known && !c.Resistance.Known
+		if !blind && !slices.ContainsFunc(ends(c.Of), takesPower) {
 			continue
 		}
 		switch {

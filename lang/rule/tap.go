@@ -99,7 +99,7 @@ func (p *pass) lengthAhead(c *circuit.Cable, k int) (quantity.Metre, bool) {
 				continue
 			}
 			far := at[here]
-			if st.Cable != nil && !st.Cable.Link {
+			if st.Cable != nil {
 				l, ok := lengthOf(st.Cable)
 				far, known = far+l, known && ok
 			}
@@ -133,7 +133,7 @@ func (p *pass) lengthBack(c *circuit.Cable, k int, sources []*circuit.Item) (qua
 				continue
 			}
 			far, certain := at[here], sure[here]
-			if st.Cable != nil && !st.Cable.Link {
+			if st.Cable != nil {
 				l, ok := lengthOf(st.Cable)
 				far, certain = far+l, certain && ok
 			}
@@ -144,8 +144,12 @@ func (p *pass) lengthBack(c *circuit.Cable, k int, sources []*circuit.Item) (qua
 	return longest, known
 }
 
-// lengthOf is a cable's length, at the longer end of `about`.
+// lengthOf is a cable's length, at the longer end of `about`. A link has none, but
+// one that leads to another place has a length that is not written.
 func lengthOf(c *circuit.Cable) (quantity.Metre, bool) {
+	if c.Link {
+		return 0, !c.SpansPlaces()
+	}
 	l := c.Length.Value
 	if c.Return.Known() {
 		l = max(l, c.Return.Value)

@@ -123,9 +123,6 @@ func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {
 			f.Ahead = ahead.devices
 		}
 		own, known := longest(c)
-		if c.Link {
-			own, known = 0, true
-		}
 		if known && ahead.distance.Known && len(f.Ahead) > 0 {
 			f.Onward = quantity.Some(own + ahead.distance.Value)
 		}
@@ -152,6 +149,9 @@ func near(c *circuit.Cable, f *Feed) bool {
 // longest is a cable's one-way length at the longer of its two ways and the
 // upper end of `about`.
 func longest(c *circuit.Cable) (quantity.Metre, bool) {
+	if c.Link { // to another place it has a length that is not written
+		return 0, !c.SpansPlaces()
+	}
 	if c.Length.State == circuit.Unknown || !c.Length.Known() {
 		return 0, false
 	}
@@ -219,7 +219,7 @@ func (s *sizer) guards(t circuit.Terminal, view circuit.View, down bool) guard {
 			}
 			seen[st.To] = true
 			next := place{st.To, p.far, p.known}
-			if st.Cable != nil && !st.Cable.Link {
+			if st.Cable != nil {
 				l, ok := longest(st.Cable)
 				next.far, next.known = p.far+l, p.known && ok
 			}
