@@ -123,3 +123,24 @@ func TestTheSignOfAModule(t *testing.T) {
 		assert.Equal(t, !strings.Contains(change, "-"), errors == 1, change)
 	}
 }
+
+// An inverter behind a changeover stands alone when it feeds.
+func TestAnInverterIsHeldAgainstItsLoad(t *testing.T) {
+	boat := strings.Replace(small, "dc 12 V, 10.5 V to 15.6 V", "dc 24 V, 21 V to 31.2 V", 1) + `domain mains: ac 230 V, 50 Hz
+battery B1 in house at locker: agm, 24 V, 300 Ah, resistance 5 mohm
+run B1 [0.1 m 70 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 160 A [0.2 m 70 mm2] isolator Q1: 200 A, 32 V, 1 pole, load-break [1 m 70 mm2] inverter INV1 at locker: 3 kW, input 24 V, isolated, neutral earthed [0.4 m 3G4] rcbo R3: 13 A, 30 mA, type a, 2 pole, curve c, breaks 6 kA [1 m 3G4] CO1.inverter
+run inlet SH1 in mains at locker: 16 A [0.4 m 3G4] rcbo R1: 13 A, 30 mA, type a, 2 pole, curve c, breaks 6 kA [1 m 3G4] CO1.shore
+changeover CO1 in mains at locker: 25 A, 230 V, 2 pole, break before make, usually inverter
+run CO1.out [0.5 m 3G6] board AC1 in mains at locker: 40 A {
+    ways 1..2 is breaker: 230 V, 2 pole, curve c, breaks 6 kA
+    way 1  10 A  "Heater" 2 kW  [3 m 3G2.5]
+}
+`
+	declared := boat + "condition \"Warm\": AC1 on\n"
+	tell(t, []change{
+		{"a small inverter behind a changeover", boat, "3 kW, input", "300 W, input", "output-overloaded", diag.Fault},
+		{"a small inverter in a condition", declared, "3 kW, input", "300 W, input", "no-solution", diag.Fault},
+		{"a condition that asks for more", declared, "AC1 on", "AC1.1.load 3.5 kW", "no-solution", diag.Fault},
+		{"an inverter too small for anything", boat + "condition \"Away\": AC1 off\n", "3 kW, input", "300 W, input", "output-overloaded", diag.Fault},
+	})
+}

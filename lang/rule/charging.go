@@ -96,7 +96,7 @@ func (p *pass) backFeed(t circuit.Terminal) []*circuit.Item {
 
 var outputOverloaded = Rule{diag.Info{Rule: "output-overloaded", Severity: diag.Fault,
 	Title:  "more load than a converter, inverter or transformer gives",
-	Why:    "The output shuts down or sags when everything runs, at the worst moment. Loads that never run together are said by an interlock or by conditions.",
+	Why:    "The output shuts down or sags when everything runs, at the worst moment. Loads that never run together are said by an interlock or by conditions: where conditions are declared, everything on is only worth a look, unless the output is too small for any of its loads by itself, and each condition is held by itself as no-solution.",
 	Source: "common practice",
 	Bad:    twoDomains + "run PB [link] fuse F2: class t, 125 V, breaks 20 kA, 40 A [1 m 10 mm2] converter CH1 at locker: 24 V, 5 A, isolated [0.3 m 4 mm2] pump P1 in winch at locker: 300 W\n",
 	Good:   goodFeeder,
@@ -110,8 +110,8 @@ var outputOverloaded = Rule{diag.Info{Rule: "output-overloaded", Severity: diag.
 				continue
 			}
 			t := circuit.Terminal{Item: it, Port: port.Name}
-			if len(p.alone(t)) > 0 {
-				continue // others feed the same bar: they share
+			if p.shares(t) {
+				continue // others feed the same bar
 			}
 			limit, unit, ok := capacity(it, p)
 			drawn := float64(p.demand(t) - p.socketsOn(t))
@@ -120,7 +120,7 @@ var outputOverloaded = Rule{diag.Info{Rule: "output-overloaded", Severity: diag.
 			}
 			if drawn > limit*(1+1e-9) {
 				severity := diag.Fault
-				if len(p.Conditions) > 0 {
+				if len(p.Conditions) > 0 && float64(p.smallest(t)) <= limit {
 					severity = diag.Advice // what runs together is declared
 				}
 				p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it with everything on", called(it), unit(limit), unit(drawn)),
@@ -132,19 +132,35 @@ var outputOverloaded = Rule{diag.Info{Rule: "output-overloaded", Severity: diag.
 	})
 }}
 
-// alone are the other supplies on the conductor of an output.
-func (p *pass) alone(t circuit.Terminal) []circuit.Supply {
-	var others []circuit.Supply
-	view := p.view
-	view.Open = map[*circuit.Item]bool{t.Item: true} // what comes through its own relay does not share
-	for _, r := range p.net.Reach([]circuit.Terminal{t}, view) {
-		for _, s := range p.net.Supplies(r, view) {
-			if s.Item != t.Item {
-				others = append(others, s)
+// shares tells whether other supplies stand on the conductor of an output
+// whenever it feeds something: those that a changeover keeps apart do not.
+func (p *pass) shares(t circuit.Terminal) bool {
+	for _, view := range p.positions(true) {
+		view.Open = map[*circuit.Item]bool{t.Item: true} // what comes through its own relay does not share
+		others, takes := false, false
+		for _, r := range p.net.Reach([]circuit.Terminal{t}, view) {
+			takes = takes || r.Item != t.Item && p.taken(r) > 0
+			for _, s := range p.net.Supplies(r, view) {
+				others = others || s.Item != t.Item
 			}
 		}
+		if takes && !others {
+			return false
+		}
 	}
-	return others
+	return true
+}
+
+// smallest is what the smallest of the things behind an output takes, sockets
+// aside: an output that cannot feed that one by itself is of no use to any.
+func (p *pass) smallest(t circuit.Terminal) quantity.Ampere {
+	var least quantity.Ampere
+	for _, r := range p.net.Reach([]circuit.Terminal{t}, p.view) {
+		if amps := p.taken(r); r.Item != t.Item && r.Item.Kind != "socket" && amps > 0 && (least == 0 || amps < least) {
+			least = amps
+		}
+	}
+	return least
 }
 
 // capacity is what an output gives: amperes of DC, volt-amperes or watts of AC.

@@ -8,7 +8,7 @@ var all = []Rule{
 	isolatorOverloaded, switchNotLoadBreak, bankWithoutIsolator, mustLiveSwitched, preparedOn,
 	residualMissing, inletBreaker, acPole, protectiveEarthMissing, loopTooHigh, neutralEarthBonds, sourcesParallel,
 	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, sourceTooWeak, startOpensDevice, startTooMuch, fuseTooWarm, barOverloaded,
-	dischargeExceeded, powerNotDelivered, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
+	dischargeExceeded, powerNotDelivered, noSolution, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
 	arrayTooCold, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
 	insulatedBonded, earthedNegativeBonds, mainEarthMissing, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
 	primaryDevice, primaryInrush, galvanicTooSmall, transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,

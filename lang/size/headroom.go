@@ -137,7 +137,10 @@ func (b *builder) headroom(at circuit.Terminal, node int, j *jointed, meters []m
 	with := func(amps float64) *flowing {
 		n.Loads[len(n.Loads)-1].Amps = amps
 		r, err := n.SolveFrom(last)
-		if err != nil || b.overloaded(r) != "" || !r.Live[node+1] {
+		if err != nil || !r.Live[node+1] {
+			return nil
+		}
+		if over, _ := b.overloaded(r); over != nil {
 			return nil
 		}
 		warmed, last = b.warm(n.Branches, r), r

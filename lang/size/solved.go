@@ -24,6 +24,7 @@ type Solved struct {
 	Takers        []TakerCurrent       // what takes power by itself, converters not
 	Refused       string               // why there is no solution, in plain words; empty when there is one
 	Short         bool                 // with Refused: more is asked than the network delivers; else a converter alone is overloaded, or it is no network
+	Overloaded    *circuit.Item        // with Refused: the converter that alone is
 	Limits        []Deliverable        // with Refused: loads that alone ask for more than their way delivers
 	Notes         []string             // what was left off, and why
 	Assumptions   []circuit.Assumption // defaults that were used
@@ -131,7 +132,7 @@ func (b *builder) solve() Solved {
 			}
 			break
 		}
-		if out.Refused = b.overloaded(r); out.Refused != "" || b.warm(b.network.Branches, r) < 1e-12 {
+		if out.Overloaded, out.Refused = b.overloaded(r); out.Refused != "" || b.warm(b.network.Branches, r) < 1e-12 {
 			break
 		}
 	}
@@ -159,7 +160,7 @@ func (b *builder) solve() Solved {
 
 // overloaded tells of a converter that alone feeds more than it gives: its
 // voltage breaks down, and no voltage behind it is known.
-func (b *builder) overloaded(r *solve.Result) string {
+func (b *builder) overloaded(r *solve.Result) (*circuit.Item, string) {
 	for i, c := range b.network.Converters {
 		if !r.Limited[i] || r.Live[c.OutPlus] {
 			continue
@@ -171,9 +172,9 @@ func (b *builder) overloaded(r *solve.Result) string {
 				asks += l.Amps + l.Watts/c.Volt
 			}
 		}
-		return fmt.Sprintf("%s gives %s at most, and %s is asked of what feeds beside it", out.Item.Ref, quantity.Ampere(c.Limit), quantity.Ampere(asks))
+		return out.Item, fmt.Sprintf("%s gives %s at most, and %s is asked of what feeds beside it", out.Item.Ref, quantity.Ampere(c.Limit), quantity.Ampere(asks))
 	}
-	return ""
+	return nil, ""
 }
 
 func refusal(err error) string {

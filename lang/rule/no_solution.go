@@ -1,0 +1,62 @@
+package rule
+
+// Conditions that the text declares and in which something gives out.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/size"
+)
+
+var noSolution = Rule{diag.Info{Rule: "no-solution", Severity: diag.Fault,
+	Title:  "a declared condition in which a converter gives out",
+	Why:    "What the condition runs together asks more of a converter, an inverter or a transformer than it gives: its output shuts down, and nothing behind it runs. Batteries and cables that do not deliver are told by another rule.",
+	Source: "common practice",
+	Bad:    twoDomains + "run PB [link] fuse F2: class t, 125 V, breaks 20 kA, 40 A [1 m 10 mm2] converter CH1 at locker: 24 V, 5 A, isolated [0.3 m 4 mm2] pump P1 in winch at locker: 300 W\ncondition \"Pumping\": P1 on\n",
+	Good:   twoDomains + "run PB [link] fuse F2: class t, 125 V, breaks 20 kA, 50 A [1 m 16 mm2] converter CH1 at locker: 24 V, 15 A, isolated [0.3 m 4 mm2] pump P1 in winch at locker: 300 W\ncondition \"Pumping\": P1 on\n",
+}, func(p *pass) {
+	if len(p.Conditions) == 0 {
+		return // everything on at once is held against each output by itself
+	}
+	if !p.mayGiveOut() {
+		p.ok("craft")
+		return
+	}
+	overloaded := size.Overloaded(p.System, p.plan, p.configuration)
+	if len(overloaded) == 0 {
+		p.ok("craft")
+	}
+	for _, s := range overloaded {
+		for _, c := range p.Conditions {
+			if c.Name != s.Name {
+				continue
+			}
+			p.fail(s.Overloaded.Ref, diag.Finding{Message: fmt.Sprintf("\"%s\" has no solution: %s", s.Name, s.Refused), Span: c.Span,
+				Related: p.where([]*circuit.Item{s.Overloaded}), Cure: fmt.Sprintf("fit a larger %s, put a changeover where the condition has it, or run less at a time", s.Overloaded.Kind)})
+		}
+	}
+}}
+
+// mayGiveOut tells whether some output may be asked for more than it gives: with
+// everything on it is, or a condition sets powers and currents of its own.
+func (p *pass) mayGiveOut() bool {
+	for _, c := range p.Conditions {
+		for _, x := range c.Settings {
+			if x.Power.Known() || x.Current.Known() || x.Percent.Known() && x.Percent.Value > 100 {
+				return true
+			}
+		}
+	}
+	may := false
+	p.items(func(it *circuit.Item) {
+		for _, port := range it.Ports {
+			if t := (circuit.Terminal{Item: it, Port: port.Name}); it.Nature().Converts && isOutput(port.Name) {
+				limit, _, ok := capacity(it, p)
+				may = may || ok && float64(p.demand(t)) > limit
+			}
+		}
+	})
+	return may
+}
