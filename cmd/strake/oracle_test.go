@@ -125,16 +125,16 @@ func TestDemandAgainstSimulator(t *testing.T) {
 			compare(name, text)
 		}
 	}
-	crafts := uint64(50)
+	crafts := uint64(200)
 	if testing.Short() {
 		crafts = 3
 	}
 	for seed := range crafts {
-		text := randomCraft(seed, 20+int(seed%5)*15)
+		text := randomCraft(seed, 12+int(seed%8)*9)
 		if seed%2 == 1 { // the others have everything on
 			text += "condition \"Some\": M1 60 %, DB1 on, batteries full\ncondition \"Board\": DB1 40 W, M1 gives 500 W\n"
 		}
-		compare(fmt.Sprintf("random craft %d", seed), text)
+		compare(fmt.Sprintf("random craft of seed %d", seed), text)
 	}
 	assert.Greater(t, compared, 1000, "nodes were compared")
 	t.Logf("%d nodes compared", compared)
