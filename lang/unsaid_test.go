@@ -98,3 +98,19 @@ func TestLengthsThatAreNotWritten(t *testing.T) {
 	})
 	assert.False(t, found(t, strings.Replace(far, "F2 at locker", "F2 at box", 1), "link-spans-places", diag.Advice), "a place within another")
 }
+
+// A starter may go without a fuse; what is asked of it instead is told.
+func TestStarterWithoutAFuse(t *testing.T) {
+	starter := small + `battery B1 in house at locker: agm, 12 V, 90 Ah, resistance 3 mohm, terminals 105 degC
+run B1 [0.2 m 50 mm2] fuse F1 at locker: 250 A, class t, 125 V, breaks 20 kA [0.1 m 50 mm2] isolator Q1 at locker: 300 A, 32 V, 1 pole, load-break [1 m 50 mm2] starter ST1 at locker: start 200 A
+`
+	tell(t, []change{
+		{"a starter's cable without a fuse", starter, "fuse F1 at locker: 250 A, class t, 125 V, breaks 20 kA [0.1 m 50 mm2] ", "", "starter-unprotected", diag.Advice},
+		{"a starter's cable too thin to hold the key", starter, "[1 m 50 mm2] starter", "[0.2 m 4 mm2] starter", "starter-cable-too-thin", diag.Danger},
+		{"a battery of unsaid chemistry", starter, "agm, ", "", "chemistry-not-said", diag.NotVerified},
+		{"members of unsaid chemistry", string24, "agm, ", "", "chemistry-not-said", diag.NotVerified},
+	})
+	covered := strings.Replace(starter, "[0.2 m 50 mm2] fuse F1 at locker: 250 A, class t, 125 V, breaks 20 kA [0.1 m 50 mm2] isolator Q1 at locker: 300 A, 32 V, 1 pole, load-break [1 m 50 mm2]", "[0.2 m 50 mm2] isolator Q1 at locker: 300 A, 32 V, 1 pole, load-break [1 m 50 mm2, in conduit]", 1)
+	assert.NotEqual(t, starter, covered)
+	assert.False(t, found(t, covered, "starter-unprotected", diag.Advice), "a starter's cable in conduit")
+}

@@ -25,7 +25,7 @@ const (
 
 var cableUnprotected = Rule{diag.Info{Rule: "cable-unprotected", Severity: diag.Danger,
 	Title:  "a cable without a protective device at an end that can feed it",
-	Why:    "A fault in the cable draws all that the source can give until the cable burns. A cable that two sources can feed needs a device at each end; a charger, converter or regulator that limits its own current to what the cable holds needs none at its own end.",
+	Why:    "A fault in the cable draws all that the source can give until the cable burns. A cable that two sources can feed needs a device at each end; a charger, converter or regulator that limits its own current to what the cable holds needs none at its own end. A cable that feeds nothing but a starter is exempt, as few devices stand a start; `starter-unprotected` and `starter-cable-too-thin` say what is asked of it instead.",
 	Source: "ISO 13297:2020 12.1 to 12.3 as published in part, position from memory, verify against the standard; 33 CFR 183.455",
 	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [2 m 6 mm2] pump P1 at locker: 60 W\n",
 	Good:   goodFeeder,

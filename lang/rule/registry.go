@@ -7,7 +7,7 @@ var all = []Rule{
 	voltageRatingTooLow, holderVoltageTooLow, breakingCapacityTooLow, poleNotSwitched,
 	isolatorOverloaded, switchNotLoadBreak, bankWithoutIsolator, mustLiveSwitched, preparedOn,
 	residualMissing, inletBreaker, acPole, protectiveEarthMissing, loopTooHigh, neutralEarthBonds, sourcesParallel,
-	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, sourceTooWeak, startOpensDevice, startTooMuch, fuseTooWarm, barOverloaded,
+	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, sourceTooWeak, startOpensDevice, startTooMuch, fuseTooWarm, starterUnprotected, starterCableThin, barOverloaded,
 	dischargeExceeded, powerNotDelivered, noSolution, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
 	arrayTooCold, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
 	insulatedBonded, earthedNegativeBonds, mainEarthMissing, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
@@ -16,5 +16,5 @@ var all = []Rule{
 	shoreEarthThrough, stopBreaksNothing, stopBypassed, coilUnstoppable, coilNotFed, coilVoltage, pumpNotStarted, pumpNotAboard, inputBelowOutput, bondTooThin,
 	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices, switchBelowDevices,
 	lithiumTooHot, batteryNotAired, tailLive, loadNotSaid, residualInSeries, earthingNotSaid,
-	convertsNothing, motorWithoutIsolator, frameNotBonded, shoreEarthUnparted, chargeNotStopped, numbersDisagree, arrayWithoutRegulator, alternatorSwitched, aboveItsClass, earthColour, rangeAndChemistry, mainsDeviceOnDC, monitorsDisagree, earthAlone, linkSpansPlaces,
+	convertsNothing, motorWithoutIsolator, frameNotBonded, shoreEarthUnparted, chargeNotStopped, numbersDisagree, arrayWithoutRegulator, alternatorSwitched, aboveItsClass, earthColour, rangeAndChemistry, mainsDeviceOnDC, monitorsDisagree, earthAlone, linkSpansPlaces, chemistryNotSaid,
 }

@@ -186,7 +186,7 @@ const longestStart = 30
 // is held; its drop asks for more.
 func (s *sizer) crankIt(i int) {
 	c := &s.cables[i]
-	least := table.WithstandArea(table.FaultEnergy(c.DesignCurrent.Value, longestStart), adiabatic(c.Of))
+	least := standsStart(c.Of, c.DesignCurrent.Value)
 	for k, st := range s.steps(c.Of) {
 		if st.copper() >= float64(least) {
 			s.take(i, st)
@@ -196,6 +196,14 @@ func (s *sizer) crankIt(i int) {
 		}
 	}
 	s.missing(i, "a size of "+c.Of.ID+" that stands "+amps(c.DesignCurrent.Value)+" for 30 s: none of the table does")
+}
+
+// StartArea is the least section of a pole that stands a starter's current for as
+// long as it may be held.
+func StartArea(c *Cable) quantity.SquareMM { return standsStart(c.Of, c.DropCurrent.Value) }
+
+func standsStart(c *circuit.Cable, start quantity.Ampere) quantity.SquareMM {
+	return table.WithstandArea(table.FaultEnergy(start, longestStart), adiabatic(c))
 }
 
 // alike gives the cables of one bracket one size: a range is written once.

@@ -1,0 +1,104 @@
+package rule
+
+// A starter's cables, which may go without a protective device, and what is asked
+// of them instead.
+
+import (
+	"fmt"
+
+	"strake/lang/circuit"
+	"strake/lang/diag"
+	"strake/lang/quantity"
+	"strake/lang/size"
+)
+
+var starterUnprotected = Rule{diag.Info{Rule: "starter-unprotected", Severity: diag.Advice,
+	Title:  "a starter's cable with nothing that ends a short circuit in it",
+	Why:    "A cable that feeds nothing but a starter may go without a device, as few devices stand the start. Then nothing ends a fault in it: it draws all that the battery gives until something has burnt through. So it is short, thick enough, and in conduit or another cover throughout, clear of edges and of the exhaust; or it has a fuse that stands the start.",
+	Source: "33 CFR 183.455 exempts cranking circuits, from memory, verify against the rule; cover and length: common practice",
+	Bad:    cranks("[2 m 50 mm2]"),
+	Good:   cranks("[2 m 50 mm2, in conduit]"),
+}, func(p *pass) {
+	told := map[*circuit.Item]bool{}
+	for _, c := range p.cables {
+		if !p.bareStarter(c) || c.Of.Spec.Conduit || p.withinReach(c.Of) {
+			continue
+		}
+		for _, it := range p.startersOn(c.Of) {
+			if told[it] {
+				continue
+			}
+			told[it] = true
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("nothing protects the cable %s of %s against a short circuit", c.Of.ID, called(it)),
+				Span: c.Of.Span, Items: []string{c.Of.ID}, Related: p.where([]*circuit.Item{it}),
+				Cure: "lay it short and `in conduit` throughout, or put a fuse that stands the start within 0.2 m of the battery"})
+		}
+	}
+	p.items(func(it *circuit.Item) {
+		if it.Kind == "starter" && !told[it] {
+			p.ok(it.Ref)
+		}
+	})
+}}
+
+// withinReach tells a cable no longer than may go without a device in any circuit.
+func (p *pass) withinReach(c *circuit.Cable) bool {
+	l, known := lengthOf(c)
+	return known && float64(l) <= float64(reachDC)+1e-9
+}
+
+// bareStarter tells a starter's cable that a battery feeds through no device.
+func (p *pass) bareStarter(c *size.Cable) bool {
+	if c.Of.Link || !p.cranking(c.Of) {
+		return false
+	}
+	for k := range c.Feeds {
+		if len(p.unlimited(&c.Feeds[k])) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// startersOn are the starters that a cable feeds.
+func (p *pass) startersOn(c *circuit.Cable) []*circuit.Item {
+	view := p.view
+	view.Cut = map[*circuit.Cable]bool{c: true}
+	var list []*circuit.Item
+	for _, end := range [...]circuit.End{c.From, c.To} {
+		if t, ok := end.Terminal(); ok && p.cranksOnly(t, c) {
+			for _, r := range p.net.Reach([]circuit.Terminal{t}, view) {
+				if r.Item.Kind == "starter" {
+					list = append(list, r.Item)
+				}
+			}
+		}
+	}
+	return list
+}
+
+var starterCableThin = Rule{diag.Info{Rule: "starter-cable-too-thin", Severity: diag.Danger,
+	Title:  "a cable that does not stand its starter for half a minute",
+	Why:    "A starter's cable is not held against its steady capacity, as a start is over in seconds. But somebody holds the key for half a minute when the engine does not catch, and the insulation must stand that: I²t within k²S².",
+	Source: "IEC 60364-4-43 434.5.2; half a minute: common practice",
+	Bad:    cranks("[0.3 m 6 mm2, in conduit]"),
+	Good:   cranks("[0.3 m 50 mm2, in conduit]"),
+}, func(p *pass) {
+	for _, c := range p.cables {
+		if c.Of.Link || !p.cranking(c.Of) || !c.Area.Known || !c.DropCurrent.Known {
+			continue
+		}
+		least := size.StartArea(c)
+		if have := float64(c.Area.Value) * float64(max(1, c.Parallel)); have < float64(least)*(1-1e-9) {
+			p.fail(c.Of.ID, diag.Finding{Message: fmt.Sprintf("the cable %s of %s carries %s while its engine is started, and half a minute of that asks for %s", c.Of.ID, quantity.SquareMM(have), c.DropCurrent.Value, least),
+				Span: c.Of.Span, Cure: "use a thicker cable, or leave the size out and let it be chosen"})
+			continue
+		}
+		p.ok(c.Of.ID)
+	}
+}}
+
+// cranks is a starter on its battery, with the cable between its switch and itself.
+func cranks(cable string) string {
+	return header + "run battery B1 in house at locker: agm, 12 V, 90 Ah, resistance 3 mohm, terminals 105 degC [0.1 m 50 mm2] isolator Q1 at locker: 300 A, 32 V, 1 pole, load-break " + cable + " starter ST1 at locker: start 200 A\n"
+}
