@@ -2,8 +2,10 @@ package main
 
 import (
 	"encoding/json"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -118,4 +120,48 @@ func TestDemandJSON(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The order of statements changes nothing of the demand but the order of conditions
+// and days, which is the text's own.
+func TestDemandAnyOrder(t *testing.T) {
+	told := func(text string) string {
+		var out, messages strings.Builder
+		status := run([]string{"demand", "-", "--format", "json"}, strings.NewReader(text), &out, &messages)
+		require.NotEqual(t, exitUnusable, status, messages.String())
+		return out.String()
+	}
+	for seed := range uint64(8) {
+		text := randomCraft(seed, 20+int(seed)*5) + "condition \"Some\": M1 60 %, DB1 on, batteries full\ncondition \"Board\": DB1 40 W, M1 gives 500 W\nday \"June\": sun 5 h, yield 75 %, \"Some\" 2 h\n"
+		statements := statementsOf(text)
+		r := rand.New(rand.NewPCG(seed, 9))
+		for range 2 {
+			shuffled := slices.Clone(statements)
+			r.Shuffle(len(shuffled), func(i, j int) {
+				if !orderly(shuffled[i]) && !orderly(shuffled[j]) {
+					shuffled[i], shuffled[j] = shuffled[j], shuffled[i]
+				}
+			})
+			assert.Equal(t, told(text), told(strings.Join(shuffled, "")), "random craft of seed %d", seed)
+		}
+	}
+}
+
+// orderly tells a statement that keeps its place.
+func orderly(statement string) bool {
+	return strings.HasPrefix(statement, "condition") || strings.HasPrefix(statement, "day")
+}
+
+// statementsOf is a text cut into its statements: a row that is indented or closes a
+// brace belongs to the one before it.
+func statementsOf(text string) []string {
+	var list []string
+	for _, row := range strings.SplitAfter(text, "\n") {
+		if len(list) > 0 && (row == "" || strings.ContainsAny(row[:1], " \t}\n")) {
+			list[len(list)-1] += row
+		} else {
+			list = append(list, row)
+		}
+	}
+	return list
 }
