@@ -114,3 +114,19 @@ run B1 [0.2 m 50 mm2] fuse F1 at locker: 250 A, class t, 125 V, breaks 20 kA [0.
 	assert.NotEqual(t, starter, covered)
 	assert.False(t, found(t, covered, "starter-unprotected", diag.Advice), "a starter's cable in conduit")
 }
+
+// What was measured is held against what it should be.
+func TestReadingsAreHeld(t *testing.T) {
+	read := onBar + "run PB [2 m 35 mm2] load L1 in house at locker: 500 W\nmeasured PB-L1: drop 0.09 V at 40 A, insulation 2 Mohm at 250 V, polarity right by \"JM\" dated 2026-11-18\n"
+	mains := ashore + "measured R1: trip 0.02 s at 150 mA, function right by \"JM\" dated 2026-11-18\nmeasured INV1-E1: continuity 0.1 ohm by \"JM\" dated 2026-11-18\n"
+	tell(t, []change{
+		{"a drop far above the sum", read, "drop 0.09 V", "drop 0.6 V", "reading-disagrees", diag.Fault},
+		{"a drop far below the sum", read, "drop 0.09 V at 40 A", "drop 0.05 V at 120 A", "reading-disagrees", diag.Advice},
+		{"a drop at no current", read, " at 40 A", "", "reading-disagrees", diag.NotVerified},
+		{"an insulation that has gone", read, "insulation 2 Mohm", "insulation 20 kohm", "reading-disagrees", diag.Fault},
+		{"a polarity that was found wrong", read, "polarity right", "polarity wrong", "reading-disagrees", diag.Danger},
+		{"a residual device that is slow", mains, "trip 0.02 s", "trip 0.2 s", "reading-disagrees", diag.Danger},
+		{"a function that was found wrong", mains, "function right", "function wrong", "reading-disagrees", diag.Fault},
+		{"a bond with a bad joint", mains, "continuity 0.1 ohm", "continuity 4 ohm", "reading-disagrees", diag.Fault},
+	})
+}

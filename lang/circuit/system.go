@@ -263,6 +263,7 @@ type Interlock struct {
 	First, Second []*Item
 	Only          bool  // else never
 	By            *Item // nil: a habit
+	Enforced      bool  // By is wired so that it can hold them to it; else it counts as a habit
 	Span          source.Span
 }
 
@@ -312,13 +313,15 @@ type DayPart struct {
 
 // Reading is a measured value.
 type Reading struct {
-	Cable *Cable // or
-	Item  *Item
-	What  string // drop, insulation, trip, …
-	Value string // as written
-	By    string
-	Dated string
-	Span  source.Span
+	Cable   *Cable // or
+	Item    *Item
+	What    string                  // drop, insulation, trip, …
+	Value   string                  // as written
+	Numbers []Fact[quantity.Number] // of the value, in base units
+	Word    string                  // right or wrong
+	By      string
+	Dated   string
+	Span    source.Span
 }
 
 // Acceptance is a finding accepted by name.
@@ -337,4 +340,13 @@ type Assumption struct {
 	Text   string
 	Source string
 	Span   source.Span
+}
+
+// Judged tells a reading that the checks hold against something.
+func (r *Reading) Judged() bool {
+	switch r.What {
+	case "drop", "insulation", "continuity", "trip", "polarity", "function":
+		return true
+	}
+	return false
 }

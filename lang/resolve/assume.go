@@ -20,8 +20,8 @@ func (r *resolver) assume() {
 		}
 	}
 	r.gather()
-	if len(r.sys.Readings) > 0 {
-		r.assumed("craft", "measured values are read, but not yet held against the sums", "", r.sys.Craft.Span)
+	if slices.ContainsFunc(r.sys.Readings, func(m circuit.Reading) bool { return !m.Judged() }) {
+		r.assumed("craft", "measured voltages, currents, resistances, loops and temperatures are kept, and held against nothing", "", r.sys.Craft.Span)
 	}
 }
 

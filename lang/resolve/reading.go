@@ -31,13 +31,17 @@ func (r *resolver) measured(s *syntax.Measured) {
 	}
 	for i := range s.List {
 		p := &s.List[i]
-		e, _, ok := member(r, readingWords, p)
+		e, m, ok := member(r, readingWords, p)
 		if !ok {
 			continue
 		}
+		word := ""
+		if len(m.words) > 0 {
+			word = m.words[0]
+		}
 		for _, of := range subjects {
 			r.sys.Readings = append(r.sys.Readings, circuit.Reading{
-				Cable: of.cable, Item: of.item, What: e.name, Value: restOf(p, 1), By: labelText(s.By), Dated: wordText(s.Dated), Span: p.Span,
+				Cable: of.cable, Item: of.item, What: e.name, Value: restOf(p, 1), Numbers: m.numbers, Word: word, By: labelText(s.By), Dated: wordText(s.Dated), Span: p.Span,
 			})
 		}
 	}
