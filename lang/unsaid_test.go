@@ -130,3 +130,15 @@ func TestReadingsAreHeld(t *testing.T) {
 		{"a bond with a bad joint", mains, "continuity 0.1 ohm", "continuity 4 ohm", "reading-disagrees", diag.Fault},
 	})
 }
+
+// What switches on the wrong pole, breaks one way alone, or charges without an end.
+func TestSwitchesAndWind(t *testing.T) {
+	pump := bilge + "float-switch FS1 at locker: 16 A, 24 V, 1 pole [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\n"
+	gives := onBar + "run PB [0.1 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] motor M1 in house at locker: 500 W, regenerates 100 W\n"
+	wind := onBar + "source WG1 in house at locker: 120 W, 10 A, short-circuit 20 A\nrun WG1 [0.1 m 6 mm2] regulator SR1 at locker: 12 V, 10 A, input 50 V [0.1 m 6 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 20 A [link] PB\n"
+	tell(t, []change{
+		{"a float switch in the negative", pump, "24 V, 1 pole", "24 V, 1 pole, in negative", "device-in-negative", diag.Fault},
+		{"a polarised contactor before a motor that gives back", gives, "coil 12 V", "coil 12 V, polarised", "polarised-breaker-both-ways", diag.Danger},
+		{"a wind generator without a regulator", wind, "regulator SR1 at locker: 12 V, 10 A, input 50 V", "fuse F9 at locker: class t, 125 V, breaks 20 kA, 20 A", "source-unregulated", diag.NotVerified},
+	})
+}

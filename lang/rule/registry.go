@@ -16,5 +16,5 @@ var all = []Rule{
 	shoreEarthThrough, stopBreaksNothing, stopBypassed, coilUnstoppable, coilNotFed, coilVoltage, pumpNotStarted, pumpNotAboard, inputBelowOutput, bondTooThin,
 	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices, switchBelowDevices,
 	lithiumTooHot, batteryNotAired, tailLive, loadNotSaid, residualInSeries, earthingNotSaid,
-	convertsNothing, motorWithoutIsolator, frameNotBonded, shoreEarthUnparted, chargeNotStopped, numbersDisagree, arrayWithoutRegulator, alternatorSwitched, aboveItsClass, earthColour, rangeAndChemistry, mainsDeviceOnDC, monitorsDisagree, earthAlone, linkSpansPlaces, chemistryNotSaid, readingDisagrees,
+	convertsNothing, motorWithoutIsolator, frameNotBonded, shoreEarthUnparted, chargeNotStopped, numbersDisagree, arrayWithoutRegulator, alternatorSwitched, aboveItsClass, earthColour, rangeAndChemistry, mainsDeviceOnDC, monitorsDisagree, earthAlone, linkSpansPlaces, chemistryNotSaid, readingDisagrees, sourceUnregulated,
 }

@@ -125,15 +125,17 @@ run PB1..PB2 [link] fuse F5..F6 at locker: class t, 125 V, breaks 20 kA, 30 A [2
 }
 
 var breakerPolarised = Rule{diag.Info{Rule: "polarised-breaker-both-ways", Severity: diag.Danger,
-	Title:  "a polarised breaker where current comes from both sides",
-	Why:    "Its magnet drives the arc into the chamber one way only; the other way it burns.",
+	Title:  "a polarised breaker or contactor where current comes from both sides",
+	Why:    "Its magnet drives the arc into the chamber one way only; the other way it burns. A motor that gives back feeds its contactor from behind.",
 	Source: "common practice, from memory, verify with the maker; IEC 60898-1 is for AC",
 	Bad:    chargedThrough("polarised"),
 	Good:   chargedThrough("unpolarised"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		d := powerDomain(it)
-		if it.Kind != "breaker" && it.Kind != "rcbo" || d == nil || d.AC || it.Facts.Polarised == circuit.No {
+		// of a switch only what is written counts: many say nothing, and few are polarised
+		breaks := it.Kind == "breaker" || it.Kind == "rcbo" || it.Nature().Opens && it.Facts.Polarised == circuit.Yes
+		if !breaks || d == nil || d.AC || it.Facts.Polarised == circuit.No {
 			return
 		}
 		view := p.view
@@ -163,14 +165,14 @@ func chargedThrough(polarity string) string {
 
 var deviceInNegative = Rule{diag.Info{Rule: "device-in-negative", Severity: diag.Danger,
 	Title:  "a fuse or a switch in the negative alone",
-	Why:    "When it opens, the circuit stays live against everything that is earthed, and an earth fault goes round it.",
+	Why:    "When it opens, the circuit stays live against everything that is earthed, and an earth fault goes round it: a load that a switch in the negative holds off then runs, and one that it should start is fed by nothing else.",
 	Source: "code of practice for small commercial vessels 8.2.3 as excerpted; 33 CFR 183.455(a)",
 	Bad:    header + "battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC\nrun B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A, 1 pole, in negative [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W\n",
 	Good:   goodFeeder,
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		switch {
-		case !switching(it) || powerDomain(it) == nil:
+		case !switching(it) && !it.Nature().Contacts:
 		case it.Facts.InNegative && it.Facts.Poles < 2:
 			severity := diag.Danger
 			if !it.Nature().Protects {
