@@ -144,3 +144,47 @@ run CO1.out [0.5 m 3G6] board AC1 in mains at locker: 40 A {
 		{"an inverter too small for anything", boat + "condition \"Away\": AC1 off\n", "3 kW, input", "300 W, input", "output-overloaded", diag.Fault},
 	})
 }
+
+// An interlock relaxes a check only where something that is wired enforces it.
+func TestAnInterlockIsEnforced(t *testing.T) {
+	board := `craft "Mini" {
+    hull grp
+    cable class 5, tinned, 105 degC, free
+}
+domain mains: ac 230 V, 50 Hz
+place locker "Locker": 30 degC
+run inlet SH1 in mains at locker: 16 A [0.4 m 3G2.5] rcbo R1: 16 A, 30 mA, type a, 2 pole, curve c, breaks 6 kA [1 m 3G2.5] transformer T1 at locker: 3.6 kVA, neutral earthed [0.4 m 3G2.5] rcbo R2: 16 A, 30 mA, type a, 2 pole, curve c, breaks 6 kA [1 m 3G2.5] AC1
+board AC1 in mains at locker: 16 A {
+    ways 1..2 is breaker: 230 V, 2 pole, curve c, breaks 6 kA
+    way 1  16 A  "Heater"  load HT1 at locker: 3 kW  [3 m 3G2.5]
+    way 2  16 A  "Boiler"  [1 m 3G2.5] relay KX at locker: 20 A, 250 V, 2 pole [3 m 3G2.5] load HT2 at locker: 3 kW
+}
+earth E1 at locker
+bond T1 [1 m 6 mm2] E1
+signal AC1.1 [1 m] opens KX
+interlock HT1 never with HT2 by KX
+`
+	signalled := strings.NewReplacer("[1 m 3G2.5] relay KX at locker: 20 A, 250 V, 2 pole [3 m 3G2.5] load HT2", "load HT2", "3 kW\n}", "3 kW  [3 m 3G2.5]\n}", "signal AC1.1 [1 m] opens KX", "relay KX at locker: 20 A, 250 V, 2 pole\nsignal AC1.1 [1 m] opens KX\nsignal KX [1 m] stops HT2").Replace(board)
+	tie := `craft "Mini" { cable class 5, tinned, 105 degC, free }
+domain house: dc 12 V, 10.5 V to 14.6 V
+place locker "Locker": 40 degC
+battery B1..B2 in house at locker: lfp, 12.8 V, 100 Ah, resistance 6 mohm, discharge 200 A, charge 100 A
+run B1..B2 [0.1 m 50 mm2] fuse F1..F2 at locker: class t, 125 V, breaks 20 kA, 150 A [0.1 m 50 mm2] isolator Q1..Q2 at locker: 160 A, 32 V, 1 pole, load-break [0.2 m 50 mm2] bus PB1..PB2 in house at locker: 250 A
+run PB1..PB2 [1 m 35 mm2] load L1..L2 at locker: 100 W
+run PB1 [0.1 m 50 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 150 A [0.1 m 50 mm2] isolator QT at locker: 160 A, 32 V, 1 pole, load-break [0.1 m 50 mm2] PB2
+relay KT at locker: 10 A, 32 V
+interlock QT only with L1 by KT
+signal KT [1 m] opens QT
+`
+	tell(t, []change{
+		{"a relay taken out of the feed", board, "[1 m 3G2.5] relay KX at locker: 20 A, 250 V, 2 pole [3 m 3G2.5] load HT2 at locker: 3 kW\n}", "[3 m 3G2.5] load HT2 at locker: 3 kW\n}\nrelay KX at locker: 20 A, 250 V, 2 pole", "output-overloaded", diag.Fault},
+		{"a relay taken out of the feed, told", board, "[1 m 3G2.5] relay KX at locker: 20 A, 250 V, 2 pole [3 m 3G2.5] load HT2 at locker: 3 kW\n}", "[3 m 3G2.5] load HT2 at locker: 3 kW\n}\nrelay KX at locker: 20 A, 250 V, 2 pole", "interlock-not-enforced", diag.NotVerified},
+		{"a signal taken out", signalled, "signal KX [1 m] stops HT2\n", "", "output-overloaded", diag.Fault},
+		{"a habit", board, " by KX", "", "output-overloaded", diag.Fault},
+		{"a habit before a mains supply", signalled, " by KX", "", "output-overloaded", diag.Fault},
+		{"a tie that a habit keeps open", tie, " by KT", "", "tie-closes-unequal-banks", diag.Danger},
+		{"a tie that a relay without a wire keeps open", tie, "signal KT [1 m] opens QT\n", "", "tie-closes-unequal-banks", diag.Danger},
+	})
+	bare := strings.NewReplacer("transformer T1 at locker: 3.6 kVA, neutral earthed [0.4 m 3G2.5] rcbo R2: 16 A, 30 mA, type a, 2 pole, curve c, breaks 6 kA [1 m 3G2.5] ", "", "bond T1", "bond SH1").Replace(board)
+	tell(t, []change{{"a habit on a shore supply", bare, " by KX", "", "source-overloaded", diag.Advice}})
+}

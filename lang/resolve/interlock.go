@@ -36,6 +36,17 @@ func (r *resolver) interlock(s *syntax.Interlock) {
 	r.sys.Interlocks = append(r.sys.Interlocks, lock)
 }
 
+// enforce tells the interlocks that something wired enforces from habits.
+func (r *resolver) enforce() {
+	if len(r.sys.Interlocks) == 0 {
+		return
+	}
+	net := circuit.NewNet(r.sys)
+	for i := range r.sys.Interlocks {
+		r.sys.Interlocks[i].Enforced = net.Enforces(r.sys.Interlocks[i])
+	}
+}
+
 // sound is a list without what could not be resolved.
 func (r *resolver) sound(items []*circuit.Item) []*circuit.Item {
 	return slices.DeleteFunc(slices.Clone(items), func(it *circuit.Item) bool { return r.ghosts[it] })

@@ -75,6 +75,7 @@ func Resolve(files []*syntax.File) (*circuit.System, []diag.Finding) {
 	r.tellUnused()
 	r.tellUndeclared()
 	r.sort()
+	r.enforce()
 	return r.sys, r.findings
 }
 

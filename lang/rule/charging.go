@@ -124,7 +124,7 @@ var outputOverloaded = Rule{diag.Info{Rule: "output-overloaded", Severity: diag.
 					severity = diag.Advice // what runs together is declared
 				}
 				p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it with everything on", called(it), unit(limit), unit(drawn)),
-					Span: it.RefSpan, Cure: "fit a larger one, or say by an interlock or by conditions what never runs together"})
+					Span: it.RefSpan, Cure: "fit a larger one, or say by an interlock that something enforces, or by conditions, what never runs together"})
 				continue
 			}
 			p.ok(it.Ref)
@@ -177,7 +177,7 @@ func capacity(it *circuit.Item, p *pass) (limit float64, unit func(float64) stri
 }
 
 // demand is what the loads behind a terminal take with everything on, less what
-// an interlock excludes. What converts again counts with its output.
+// an interlock that something enforces excludes. What converts again counts with its output.
 func (p *pass) demand(t circuit.Terminal) quantity.Ampere {
 	var sum quantity.Ampere
 	excluded := map[*circuit.Item]bool{}
@@ -200,7 +200,7 @@ func (p *pass) demand(t circuit.Terminal) quantity.Ampere {
 
 // lesser excludes, of two things that never run together, the one that takes less.
 func (p *pass) lesser(lock circuit.Interlock, it *circuit.Item, amps quantity.Ampere, excluded map[*circuit.Item]bool) quantity.Ampere {
-	if lock.Only {
+	if lock.Only || !lock.Enforced {
 		return 0
 	}
 	var others []*circuit.Item

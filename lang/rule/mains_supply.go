@@ -150,7 +150,7 @@ func about[T ~float64](f circuit.Fact[T]) bool { return f.State == circuit.About
 
 var sourceOverloaded = Rule{diag.Info{Rule: "source-overloaded", Severity: diag.Advice,
 	Title:  "more is asked of a mains supply than it gives",
-	Why:    "With everything on, its breaker opens, ashore or aboard. What never runs together can be written as an interlock.",
+	Why:    "With everything on, its breaker opens, ashore or aboard. What never runs together can be written as an interlock that something enforces; a habit keeps nothing off.",
 	Source: "common practice",
 	Bad:    mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a") + "run R1.out [2 m 3G2.5] load H1 \"Heater\" at locker: 4 kW\n",
 	Good:   mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a"),
@@ -168,7 +168,7 @@ var sourceOverloaded = Rule{diag.Info{Rule: "source-overloaded", Severity: diag.
 		case !known || asked == 0:
 		case below(most, asked):
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it with everything on", called(it), most, asked),
-				Span: it.RefSpan, Cure: "write an interlock between what never runs together, or set a charger lower"})
+				Span: it.RefSpan, Cure: "write an interlock between what never runs together, with the relay that enforces it, or set a charger lower"})
 		default:
 			p.ok(it.Ref)
 		}

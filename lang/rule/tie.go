@@ -82,18 +82,22 @@ var tieUnchecked = Rule{diag.Info{Rule: "tie-closes-unequal-banks", Severity: di
 		p.failAs(severity, it.Ref, diag.Finding{
 			Message: fmt.Sprintf("%s joins %s to %s, and nothing keeps it open while their voltages differ", called(it), names(one), names(other)),
 			Span:    it.RefSpan, Related: p.where([]*circuit.Item{one[0], other[0]}), Items: []string{one[0].Ref, other[0].Ref},
-			Cure: "write the interlock (`interlock " + it.Ref + " only with …`) or put a contactor with `precharge` in line",
+			Cure: "write the interlock and what enforces it (`interlock " + it.Ref + " only with … by …`), or put a contactor with `precharge` in line",
 		})
 	})
 }}
 
-// careful tells a switch that levels the voltages first, or that an interlock holds.
+// careful tells a switch that levels the voltages first, or that an interlock holds
+// which something enforces.
 func (p *pass) careful(it *circuit.Item) bool {
 	return it.Nature().Opens && (it.Facts.Precharge || p.interlocked(it))
 }
 
 func (p *pass) interlocked(it *circuit.Item) bool {
 	for _, l := range p.Interlocks {
+		if !l.Enforced {
+			continue // a habit is forgotten one day
+		}
 		for _, set := range [][]*circuit.Item{l.First, l.Second} {
 			for _, x := range set {
 				if x == it {

@@ -107,7 +107,7 @@ func (s *sizer) situations() []situation {
 		})
 	}
 	for _, l := range s.sys.Interlocks {
-		if l.Only || l.By == nil {
+		if l.Only || !l.Enforced {
 			continue
 		}
 		cross(func(b situation) []situation {

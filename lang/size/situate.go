@@ -60,7 +60,7 @@ func (b *builder) exclude() {
 	for _, l := range b.sys.Interlocks {
 		out, why := l.First, ""
 		switch {
-		case l.By == nil || !running(l.First):
+		case !l.Enforced || !running(l.First):
 			continue
 		case l.Only && !running(l.Second):
 			why = "runs only with " + refList(l.Second)
