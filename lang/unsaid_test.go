@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"strake/lang"
 	"strake/lang/diag"
 )
 
@@ -141,4 +142,17 @@ func TestSwitchesAndWind(t *testing.T) {
 		{"a polarised contactor before a motor that gives back", gives, "coil 12 V", "coil 12 V, polarised", "polarised-breaker-both-ways", diag.Danger},
 		{"a wind generator without a regulator", wind, "regulator SR1 at locker: 12 V, 10 A, input 50 V", "fuse F9 at locker: class t, 125 V, breaks 20 kA, 20 A", "source-unregulated", diag.NotVerified},
 	})
+}
+
+// A kind in two words is one mistake, and its cure is the kind.
+func TestKindsInTwoWords(t *testing.T) {
+	for _, text := range []string{
+		bilge + "FS1 [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\nfloat switch FS1 at locker: 16 A, 24 V\n",
+		bilge + "float switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\n",
+	} {
+		said := lang.Compile(nil, "boat.strake", text).Findings
+		if assert.Len(t, said, 1) {
+			assert.Equal(t, "write `float-switch`", said[0].Cure)
+		}
+	}
 }

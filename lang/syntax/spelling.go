@@ -57,7 +57,7 @@ type reading struct {
 // spellings are tried in this order at the beginning of each token.
 // They are made when a text first needs them: most texts never do.
 var spellings = sync.OnceValue(func() []spelling {
-	return slices.Concat(rowSpellings(), dateSpellings(), gaugeSpellings(), lengthSpellings(), domainSpellings(), rangeSpellings(),
+	return slices.Concat(rowSpellings(), kindSpellings(), dateSpellings(), gaugeSpellings(), lengthSpellings(), domainSpellings(), rangeSpellings(),
 		cableSpellings(), numberSpellings(), unitSpellings(), markSpellings())
 })
 
@@ -318,7 +318,7 @@ func restless(before, t lexer.Token, opening string, first bool) bool {
 	case typeClosing:
 		return before.Type == typeComma || first && craftRows[strings.ToLower(before.Value)]
 	case typeJoining, typeWord:
-		return t.Value == before.Value || upper(t.Value) && (before.Type == typeLBracket || opening == "way" && (before.Type == typeUnit || before.Type == typeNumber)) ||
+		return t.Value == before.Value || kindsOfTwoWords[before.Value+" "+t.Value] != "" || upper(t.Value) && (before.Type == typeLBracket || opening == "way" && (before.Type == typeUnit || before.Type == typeNumber)) ||
 			strings.HasPrefix(t.Value, "way") && first || strings.HasPrefix(strings.ToLower(t.Value), "ø") || strings.HasPrefix(strings.ToLower(t.Value), "tb") || strings.HasPrefix(strings.ToLower(t.Value), "unk") && t.Value != "unknown" ||
 			t.Value == "to" && (before.Type != typeUnit || opening != "domain") || t.Value == "from" || t.Value == "via" || t.Value == "past" || t.Value == "thru" || before.Type == typeDot || strings.HasSuffix(t.Value, "ca") || len(t.Value) >= 3 && strings.HasPrefix("approximately", t.Value) || opening == "interlock" || opening == "condition" && before.Type == typeWord
 	}
