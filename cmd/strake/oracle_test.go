@@ -65,7 +65,7 @@ func netlist(n solve.Network, r *solve.Result) string {
 			given = fmt.Sprintf("(-I(VC%d))", i)
 		}
 		if given != "" && x.InPlus != x.InMinus {
-			fmt.Fprintf(&b, "BC%d %s 0 I=V(%s)*%s/(%.17g*%s)\n", i, node(x.InPlus), node(x.OutPlus), given, x.Efficiency, across(x.InPlus, x.InMinus))
+			fmt.Fprintf(&b, "BC%d %s 0 I=(V(%s)*%s/%.17g+%.17g)/%s\n", i, node(x.InPlus), node(x.OutPlus), given, x.Efficiency, x.Idle, across(x.InPlus, x.InMinus))
 		}
 	}
 	var starts, prints strings.Builder

@@ -54,6 +54,7 @@ type Facts struct {
 
 	// conversion
 	Efficiency           Fact[quantity.Number]
+	Idle                 Fact[quantity.Watt] // of its input, with nothing on its output
 	Isolated             bool
 	OneWay               bool
 	Transfer             Fact[quantity.Ampere]

@@ -84,6 +84,7 @@ func (r Report) day(sys *circuit.System, plan *size.Plan, d circuit.Day, config 
 	if out.Hours > 24 {
 		out.Notes = append(out.Notes, fmt.Sprintf("its conditions take %.4g hours together", out.Hours))
 	}
+	complete = r.rest(sys, plan, config, &out, drawn) && complete
 	complete = r.ownHours(sys, plan, config, &out, on, drawn) && complete
 	if complete {
 		total := 0.0
@@ -128,6 +129,63 @@ func (r Report) power(s size.Solved, drawn map[*Bank]bool) quantity.Opt[quantity
 	return quantity.Some(quantity.Watt(watts))
 }
 
+// rest adds what draws in the hours that no condition has: with nothing named,
+// converters idle, coils and monitors. The banks are taken as full, so that none
+// charges another all that time; what they give is counted in watts.
+func (r Report) rest(sys *circuit.System, plan *size.Plan, config circuit.Configuration, out *Day, drawn map[*Bank]bool) bool {
+	hours := 24 - out.Hours
+	if hours <= 1e-9 {
+		return true
+	}
+	s := size.SolveCondition(sys, plan, circuit.Condition{Settings: []circuit.Setting{{Batteries: "full"}}}, config)
+	part := Part{Name: "at rest", Hours: hours, Power: quantity.Some(quantity.Watt(0))}
+	for _, b := range r.Banks {
+		if !b.Of.Status.In(config) {
+			continue
+		}
+		e := b.endurance(s)
+		if !e.Power.Known {
+			part.Power.Known = false
+			break
+		}
+		if e.Power.Value > 1e-6 && len(givers(sys, s, b.Of)) == 0 { // else what holds it full gives the most of it
+			drawn[b] = true
+		}
+		part.Power.Value += e.Power.Value
+	}
+	var takes, silent []string
+	for _, t := range s.Takers {
+		if t.Power.Known && t.Power.Value > 0 {
+			takes = append(takes, t.Of.String())
+		}
+	}
+	for _, c := range s.Sources {
+		switch f := c.Of.Facts.Idle; {
+		case !c.Of.Nature().Converts || slices.Contains(silent, c.Of.Ref) || !c.Current.Known:
+		case f.Known():
+			takes = append(takes, c.Of.Ref)
+		case c.Of.Kind != "regulator" && c.Of.Kind != "transformer" && c.Of.Kind != "charger":
+			silent = append(silent, c.Of.Ref)
+		}
+	}
+	if len(takes) > 0 {
+		out.Notes = append(out.Notes, "at rest: "+strings.Join(takes, ", "))
+	}
+	if len(silent) > 0 {
+		out.Notes = append(out.Notes, "not written, and not counted: idle of "+strings.Join(silent, ", "))
+	}
+	if !part.Power.Known {
+		out.miss("what the banks give at rest")
+		for _, m := range s.Missing {
+			out.miss(m)
+		}
+	}
+	if !part.Power.Known || part.Power.Value > 1e-6 {
+		out.add(part)
+	}
+	return part.Power.Known
+}
+
 // ownHours adds the loads that state how long they run in a day, for what the
 // conditions leave of it. Without a timetable every load has to say.
 func (r Report) ownHours(sys *circuit.System, plan *size.Plan, config circuit.Configuration, out *Day, on map[*circuit.Item]float64, drawn map[*Bank]bool) bool {
@@ -165,9 +223,6 @@ func (r Report) ownHours(sys *circuit.System, plan *size.Plan, config circuit.Co
 	if len(silent) > 0 {
 		complete = false
 		out.miss("hours in a day of " + strings.Join(silent, ", ") + ", or conditions with their hours")
-	}
-	if len(out.Parts) > 0 {
-		out.Notes = append(out.Notes, "what draws at rest (inverters, monitors, coils) is not counted outside these hours")
 	}
 	return complete && len(out.Parts) > 0
 }

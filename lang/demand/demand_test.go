@@ -312,6 +312,25 @@ condition "On": L1 on
 	assert.InDelta(t, -3, source(t, c, "B2"), 1e-6, "what is over charges the battery")
 }
 
+// What draws at rest draws in every hour that no condition has: an inverter of which
+// 20 W idle are written, a meter of 0.5 A at 25.6 V; with 100 W of it for four hours
+// 4·(100/0.9 + 20 + 0.5·25.6) + 20·(20 + 0.5·29.2), batteries standing full at rest.
+func TestAtRest(t *testing.T) {
+	r := worked(t, head+`run battery B1 in main at cool: lfp, 25.6 V, 100 Ah, resistance 0.001 mohm [link] fuse F1 at cool: 100 A, class t [link] bus PB in main at cool: 100 A
+run PB [link] inverter INV1 at cool: 3 kVA, efficiency 0.9, idle 20 W [link] breaker F2 at cool: 16 A [link] load L1 in mains at cool: 100 W
+run PB [link] meter M1 at cool: 0.5 A
+condition "Evening": L1 on
+day "Usual": "Evening" 4 h
+`)
+	d := day(t, r, "Usual", circuit.FullyEquipped)
+	require.Len(t, d.Parts, 2)
+	assert.Equal(t, "at rest", d.Parts[1].Name)
+	assert.EqualValues(t, 20, d.Parts[1].Hours)
+	assert.InEpsilon(t, 20+0.5*29.2, float64(d.Parts[1].Power.Value), 1e-5)
+	assert.InEpsilon(t, 4*(100/0.9+20+0.5*25.6)+20*(20+0.5*29.2), float64(d.Demand.Value), 1e-5)
+	assert.Equal(t, []string{"at rest: M1, INV1"}, d.Notes)
+}
+
 // The days' rule for a load with hours of its own: what the timetable leaves of them.
 func TestOwnHours(t *testing.T) {
 	r := worked(t, head+`run battery B1 in main at cool: lfp, 25.6 V, 400 Ah, resistance 0.001 mohm, usable 80 % [link] fuse F1 at cool: 100 A, class t [link] bus PB in main at cool: 100 A

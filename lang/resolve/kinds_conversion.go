@@ -8,7 +8,7 @@ import (
 var transfer = property("transfer", "transfer {A}", "current of its transfer relay", func(f *circuit.Facts, m match) { f.Transfer = number[quantity.Ampere](m, 0) })
 
 // converting is what everything between two kinds of voltage takes.
-var converting = list(outVolts, outAmps, outWatts, inAmps, inVolts, efficiency, isolated, usualOff, usualOn, terminals)
+var converting = list(outVolts, outAmps, outWatts, inAmps, inVolts, efficiency, idle, isolated, usualOff, usualOn, terminals)
 
 var conversionKinds = []*Kind{
 	row("Conversion", "converter", "T", "DC to DC", `converter CV1 "Port converter" at cupboard: 12 V, 40 A, input 20 A, isolated, one way`, twoEnds,
@@ -24,7 +24,7 @@ var conversionKinds = []*Kind{
 		list(va), converting, list(charge, transfer, pf), neutrals),
 	row("Conversion", "regulator", "T", "solar regulator; `input` is the array's side", `regulator SR1 at cupboard: 48 V, 35 A, input 150 V`, twoEnds, converting),
 	row("Conversion", "transformer", "T", "isolation or other transformer; `neutral` is its secondary's", `transformer T1 "Isolation transformer" at cupboard: 3.6 kVA, neutral earthed`, twoEnds,
-		list(va, outVolts, outAmps, inAmps, inVolts, efficiency, terminals), neutrals),
+		list(va, outVolts, outAmps, inAmps, inVolts, efficiency, idle, terminals), neutrals),
 	row("Conversion", "controller", "T", "a motor's controller, when it stands apart from the motor", `controller MC1 at engine-space: 300 A, 80 V, precharge`, ports(twoEnds, enable),
 		list(amps, volts, watts, efficiency, regenerates, precharge, bothWays, terminals)),
 }

@@ -41,6 +41,7 @@ var (
 	residualType = property("type", "type {ac|a|f|b}", "kind of residual current that it sees", func(f *circuit.Facts, m match) { f.RCDType = m.words[0] })
 	residual     = property("residual current", "{mA}", "residual current at which it opens; write it in mA", func(f *circuit.Facts, m match) { f.Trip = number[quantity.Ampere](m, 0) })
 
+	idle       = property("idle", "idle {W}", "what it takes of its input with nothing on its output", func(f *circuit.Facts, m match) { f.Idle = number[quantity.Watt](m, 0) })
 	efficiency = property("efficiency", "efficiency {fraction}", "output over input", func(f *circuit.Facts, m match) { f.Efficiency = number[quantity.Number](m, 0) })
 	isolated   = property("isolated", "isolated", "its input and output share no conductor", func(f *circuit.Facts, _ match) { f.Isolated = true })
 	oneWay     = property("one way", "one way", "never gives back to its input", func(f *circuit.Facts, _ match) { f.OneWay, f.BothWays = true, false }).or("ways")

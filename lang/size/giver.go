@@ -143,6 +143,9 @@ func (b *builder) openVoltage(it *circuit.Item, d *circuit.Domain) (float64, boo
 // give puts a converter in, and the source that it is at its output.
 func (b *builder) give(t circuit.Terminal, in string, c solve.Converter) {
 	index := len(b.network.Converters)
+	if f := t.Item.Facts.Idle; f.Known() && in != "" {
+		c.Idle = float64(mostOf(f))
+	}
 	b.slots = append(b.slots, &index)
 	c.OutPlus = b.wiring.node[t] + 1
 	input := circuit.Terminal{}
@@ -210,7 +213,7 @@ func (b *builder) turn(k int) bool {
 	if f := in.Item.Facts.Input; f.Known() {
 		limit = float64(leastOf(f))
 	}
-	*c = solve.Converter{InPlus: c.OutPlus, InMinus: c.OutMinus, OutPlus: c.InPlus, OutMinus: c.InMinus, Volt: volt, Limit: limit, Efficiency: c.Efficiency}
+	*c = solve.Converter{InPlus: c.OutPlus, InMinus: c.OutMinus, OutPlus: c.InPlus, OutMinus: c.InMinus, Volt: volt, Limit: limit, Efficiency: c.Efficiency, Idle: c.Idle}
 	b.pairs[k] = [2]circuit.Terminal{in, out}
 	node := b.wiring.node[in]
 	for i := range b.given {

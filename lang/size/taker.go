@@ -121,6 +121,7 @@ func (b *builder) factors() {
 		}
 		c := &b.network.Converters[i]
 		c.Efficiency *= phases(domainOf(in)) / phases(domainOf(out))
+		c.Idle /= phases(domainOf(in))
 		switch from, to := alternating(in), alternating(out); {
 		case from && !to:
 			c.Efficiency *= powerFactor(in.Item)

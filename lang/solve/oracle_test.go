@@ -45,7 +45,7 @@ func netlist(crafts []Network) string {
 		}
 		for i, c := range n.Converters {
 			fmt.Fprintf(&b, "VC%d_%d %s 0 DC %.17g\n", k, i, node(c.OutPlus), c.Volt)
-			fmt.Fprintf(&b, "BC%d_%d %s 0 I=%.17g*(-I(VC%d_%d))/(%.17g*V(%s))\n", k, i, node(c.InPlus), c.Volt, k, i, c.Efficiency, node(c.InPlus))
+			fmt.Fprintf(&b, "BC%d_%d %s 0 I=(%.17g*(-I(VC%d_%d))/%.17g+%.17g)/V(%s)\n", k, i, node(c.InPlus), c.Volt, k, i, c.Efficiency, c.Idle, node(c.InPlus))
 		}
 		volt := nominal(n)
 		for i := 1; i < n.Nodes; i++ {

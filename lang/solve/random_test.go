@@ -56,7 +56,7 @@ func craft(r *rand.Rand, nodes int) Network {
 	main := island(51.2, nodes, true, add())
 	for range r.IntN(3) {
 		in, out := main[r.IntN(len(main))], add()
-		n.Converters = append(n.Converters, Converter{InPlus: in, OutPlus: out, Volt: 24.5, Efficiency: 0.85 + 0.1*r.Float64()})
+		n.Converters = append(n.Converters, Converter{InPlus: in, OutPlus: out, Volt: 24.5, Efficiency: 0.85 + 0.1*r.Float64(), Idle: 20 * r.Float64()})
 		island(24.5, 1+nodes/4, false, out)
 	}
 	return n
@@ -123,6 +123,9 @@ func TestScalingLeavesVoltages(t *testing.T) {
 		for i := range n.Loads {
 			l := &n.Loads[i]
 			l.Amps, l.Watts, l.Siemens = l.Amps*by, l.Watts*by, l.Siemens*by
+		}
+		for i := range n.Converters {
+			n.Converters[i].Idle *= by
 		}
 		after, err := n.Solve()
 		require.NoError(t, err)
