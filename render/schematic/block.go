@@ -11,6 +11,7 @@ import (
 type block struct {
 	name  string
 	sizes []layout.Size
+	turn  bool // the first size that finds room is taken, else the one that fills a hole best
 	draw  func(size int, at geom.Point) []*scene.Group
 }
 

@@ -21,6 +21,7 @@ type page struct {
 	room   *layout.Room
 	holes  []geom.Rect // of the room; nil: not known
 	groups []*scene.Group
+	survey *survey // what the overview shows; nil: a drawing
 }
 
 // page is the sheet that an attempt came to; its blocks that found no room are
@@ -65,16 +66,19 @@ func (g *page) take(hole geom.Rect, z layout.Size) geom.Point {
 // laterSize is what a size must fit better by than one that stands before it.
 const laterSize = 150
 
-// fit finds the hole that one of some sizes fills best: that leaves the
-// narrowest rest beside it.
-func (g *page) fit(sizes []layout.Size) (size int, hole geom.Rect, ok bool) {
-	least := 0
+// fit finds the hole that a block fills best: that leaves the narrowest rest
+// beside it.
+func (g *page) fit(b block) (size int, hole geom.Rect, ok bool) {
+	least, later := 0, laterSize
+	if b.turn {
+		later = 1 << 20
+	}
 	for _, h := range g.freeHoles() {
-		for k, z := range sizes {
+		for k, z := range b.sizes {
 			if z.W > h.Width() || z.H > h.Height() {
 				continue
 			}
-			if rest := min(h.Width()-z.W, h.Height()-z.H) + k*laterSize; !ok || rest < least {
+			if rest := min(h.Width()-z.W, h.Height()-z.H) + k*later; !ok || rest < least {
 				size, hole, least, ok = k, h, rest, true
 			}
 		}
@@ -99,15 +103,19 @@ func (l leftover) count() int { return len(l.isolators) + len(l.blocks) + len(l.
 // bind makes the sheets of some drawings. With tables, what finds no room
 // beside them stands on sheets of its own; without, all that must be printed
 // stands there already.
-func (d *draught) bind(p paper, pages []*page, tables bool) []scene.Sheet {
+func (d *draught) bind(p paper, pages []*page, tables bool, blocks ...block) []scene.Sheet {
 	address(pages, p)
-	var rest leftover
+	rest := leftover{blocks: blocks}
 	listed := map[string]int{} // cables by the page on which they are drawn
 	if tables {
 		rest.isolators, rest.pencil = d.isolatorRows(), true
 	}
 	for i, g := range pages {
-		g.groups = g.model.render(g.laid, g.plan.origin())
+		if g.survey != nil {
+			g.groups = g.survey.draw(g, p, pages)
+		} else {
+			g.groups = g.model.render(g.laid, g.plan.origin())
+		}
 		rest.settle(g)
 		for _, id := range cablesIn(g.groups) {
 			listed[id] = i
@@ -192,7 +200,7 @@ func (l *leftover) settle(g *page) {
 		g.clear()
 		stand = stand[:0]
 		for k, b := range blocks {
-			size, hole, ok := g.fit(b.sizes)
+			size, hole, ok := g.fit(b)
 			if !ok {
 				break
 			}
@@ -223,7 +231,7 @@ func (g *page) draw(b block, size int, at geom.Point) {
 // place puts a block into the best hole of the first page that has one.
 func place(b block, pages ...*page) bool {
 	for _, g := range pages {
-		if size, hole, ok := g.fit(b.sizes); ok {
+		if size, hole, ok := g.fit(b); ok {
 			g.draw(b, size, g.take(hole, b.sizes[size]))
 			return true
 		}

@@ -47,6 +47,8 @@ type figure struct {
 	posts  *circuit.Cable // where several cables land on one terminal: the one that draws the joint
 	gather bool           // a contact group
 	flag   *flagFace
+	more   *circuit.Item // a piece of a bar that stands on another sheet
+	name   note          // of a bar that goes on elsewhere, without the words that tell so
 }
 
 // conductor is what a wire of the layout shows.

@@ -27,6 +27,9 @@ func (m *model) legendBlocks() []block {
 	}
 }
 
+// legendParts is in how many blocks the legend stands.
+const legendParts = 2
+
 // notesBlock tells how to read the sheet.
 func (m *model) notesBlock() block {
 	var cells []cell

@@ -19,7 +19,9 @@ func (m *model) render(s layout.Sheet, origin geom.Point) []*scene.Group {
 	turned := map[int]int{}
 	for _, b := range s.Bars {
 		lines[b.Node] = b.Line
-		if f := m.nodes[b.Node]; f.posts == nil {
+		if f := m.nodes[b.Node]; f.more != nil {
+			bars = append(bars, m.drawMore(b, origin))
+		} else if f.posts == nil {
 			bars = append(bars, m.drawBar(b, origin))
 		}
 	}

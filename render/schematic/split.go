@@ -1,7 +1,7 @@
 package schematic
 
-// A craft that is too large for its paper is divided over two sheets at its
-// voltage domains; where a cable goes on, a flag stands at both of its ends.
+// A craft that is too large for its paper is divided over sheets; where a cable
+// goes on, a flag stands at both of its ends.
 
 import (
 	"fmt"
@@ -30,7 +30,7 @@ func (m *model) arrivesWhole(w layout.Wire) bool {
 }
 
 // part is the model of some of the nodes. Cables that leave them end on flags.
-func (m *model) part(inside []bool, sheet int) *model {
+func (m *model) part(inside []bool) *model {
 	p := *m
 	p.graph = layout.Graph{}
 	p.nodes, p.wires, p.wants = nil, nil, 0
@@ -79,9 +79,6 @@ func (m *model) part(inside []bool, sheet int) *model {
 			p.graph.Orders = append(p.graph.Orders, moved)
 		}
 	}
-	if sheet > 1 {
-		p.apart = nil // controls and bonds stand on the first
-	}
 	return &p
 }
 
@@ -127,6 +124,9 @@ func address(pages []*page, p paper) {
 	}{}
 	each := func(do func(i int, g *page, f *figure, at geom.Point)) {
 		for i, g := range pages {
+			if g.survey != nil {
+				continue
+			}
 			for _, s := range g.laid.Symbols {
 				if f := &g.model.nodes[s.Node]; f.flag != nil && f.flag.beyond != "" {
 					do(i, g, f, s.At.Add(g.plan.origin()))
@@ -143,6 +143,33 @@ func address(pages []*page, p paper) {
 		k := stands[key{f.flag.cable, !f.flag.arrives}]
 		f.note = g.model.flagNote(f.flag, k.sheet, k.zone)
 	})
+	addressBars(pages, p)
+}
+
+// addressBars does the same for bars that go on elsewhere.
+func addressBars(pages []*page, p paper) {
+	more, at := map[*circuit.Item][]int{}, sheetsOf(pages)
+	each := func(do func(i int, g *page, f *figure)) {
+		for i, g := range pages {
+			for _, b := range g.laid.Bars {
+				if g.survey == nil {
+					do(i, g, &g.model.nodes[b.Node])
+				}
+			}
+		}
+	}
+	each(func(i int, g *page, f *figure) {
+		if f.more != nil {
+			s := at[f.more]
+			f.note = g.model.barFrom(f.more, s.sheet, p.zoneAt(s.at))
+			more[f.more] = append(more[f.more], i+1)
+		}
+	})
+	each(func(_ int, g *page, f *figure) {
+		if f.name != nil {
+			f.note = g.model.goesOn(f, slices.Compact(more[f.item]))
+		}
+	})
 }
 
 // beyond names the end that a cable has on the other sheet.
@@ -154,6 +181,8 @@ func (m *model) beyond(e layout.End) string {
 		return fmt.Sprintf("%s.%d", w.Board.Ref, w.Number)
 	case f.item != nil:
 		return f.item.Ref
+	case f.more != nil:
+		return f.more.Ref
 	case f.posts != nil:
 		for _, w := range m.graph.Wires { // the joint of a terminal: its owner
 			if w.From.Node == e.Node && m.nodes[w.To.Node].item != nil {
@@ -297,23 +326,57 @@ func (m *model) side(set int) []bool {
 // follows tells a node that belongs to another.
 func (f figure) follows() bool { return f.posts != nil || f.end != nil }
 
-// divided draws the craft on two sheets of a paper, and its tables on the
-// second or on a third; false when no division fits.
+// divided draws the craft on several sheets of a paper: on two, cut at its
+// voltages where that can be, else on as many as it takes, with an overview
+// before them; false: one of its things is larger than the paper.
 func (d *draught) divided(p paper) ([]scene.Sheet, bool) {
-	if d.options.Effort == layout.Quick {
-		return nil, false // a division takes a search of its own: the quick form takes larger paper
-	}
 	for _, c := range []caps{small, dense} {
 		for _, l := range d.ways() {
 			whole := d.model(c, l)
-			for _, away := range whole.halves() {
+			halves := whole.halves()
+			if d.options.Effort == layout.Quick {
+				halves = halves[:min(len(halves), quickHalves)]
+			}
+			for _, away := range halves {
 				if sheets, ok := d.dividedAt(whole, away, p); ok {
 					return sheets, true
 				}
 			}
+			if d.options.Effort == layout.Quick {
+				break
+			}
 		}
 	}
-	return nil, false
+	whole := d.model(small, d.ways()[0])
+	parts, ok := whole.over(p)
+	if !ok {
+		return nil, false
+	}
+	var pages []*page
+	for _, t := range parts {
+		pages = append(pages, t.page())
+	}
+	blocks := whole.commonBlocks()
+	if len(pages) > 2 {
+		first, index := whole.overview(p, pages)
+		return d.bind(p, slices.Insert(pages, 0, first), true, slices.Concat(index, blocks[1:])...), true
+	}
+	return d.bind(p, pages, true, blocks...), true
+}
+
+// quickHalves is how many divisions in two the quick form tries.
+const quickHalves = 2
+
+// commonBlocks are what stands once in a set of sheets: what stays live first.
+func (m *model) commonBlocks() []block {
+	blocks := []block{m.stillLive()}
+	if b, ok := m.controlBlock(); ok {
+		blocks = append(blocks, b)
+	}
+	flags := *m
+	sym, _ := symbol.For("flag", symbol.Variant{})
+	flags.nodes = append(slices.Clone(m.nodes), figure{sym: sym, flag: &flagFace{}})
+	return append(blocks, flags.legendBlocks()...)
 }
 
 func (d *draught) dividedAt(whole *model, away []bool, p paper) ([]scene.Sheet, bool) {
@@ -337,10 +400,12 @@ func (d *draught) dividedAt(whole *model, away []bool, p paper) ([]scene.Sheet, 
 	for i := range away {
 		here[i] = !away[i]
 	}
-	first := attempt{model: whole.part(here, 1)}
-	first.plan = first.model.planPart(p, 1)
-	other := attempt{model: whole.part(away, 2)}
-	other.plan = other.model.planPart(p, 2)
+	blocks := whole.commonBlocks()
+	last := len(blocks) - legendParts
+	first := attempt{model: whole.part(here)}
+	first.plan = first.model.planPart(p, blocks[:last]...)
+	other := attempt{model: whole.part(away)}
+	other.plan = other.model.planPart(p, blocks[last:]...)
 	for _, t := range []*attempt{&first, &other} {
 		if t.model.hopeless(t.plan) || !t.try(d.options.Effort) {
 			return nil, false
@@ -350,17 +415,9 @@ func (d *draught) dividedAt(whole *model, away []bool, p paper) ([]scene.Sheet, 
 }
 
 // planPart is what stands around one of several drawings.
-func (m *model) planPart(p paper, sheet int) sheetPlan {
+func (m *model) planPart(p paper, blocks ...block) sheetPlan {
 	in := p.inner()
-	plan := sheetPlan{area: in}
-	if sheet == 1 {
-		plan.blocks = append(plan.blocks, m.stillLive())
-		if b, ok := m.controlBlock(); ok {
-			plan.blocks = append(plan.blocks, b)
-		}
-	} else {
-		plan.blocks = append(plan.blocks, m.legendBlocks()...)
-	}
+	plan := sheetPlan{area: in, blocks: blocks}
 	m.foot(&plan, in, second)
 	return plan
 }

@@ -8,7 +8,7 @@ import (
 // isolatorBlock is the table of isolators by itself, in columns of some widths;
 // 0: as wide as it is with a column for what each switch is called.
 func (m *model) isolatorBlock(widths ...int) block {
-	b := block{name: "isolators"}
+	b := block{name: "isolators", turn: true}
 	var tables []table
 	for _, width := range widths {
 		t := m.d.sideTable(width)
