@@ -188,3 +188,17 @@ signal KT [1 m] opens QT
 	bare := strings.NewReplacer("transformer T1 at locker: 3.6 kVA, neutral earthed [0.4 m 3G2.5] rcbo R2: 16 A, 30 mA, type a, 2 pole, curve c, breaks 6 kA [1 m 3G2.5] ", "", "bond T1", "bond SH1").Replace(board)
 	tell(t, []change{{"a habit on a shore supply", bare, " by KX", "", "source-overloaded", diag.Advice}})
 }
+
+// Earths are one, and mains does not stand on a battery.
+func TestOneEarthAndIsolation(t *testing.T) {
+	earths := generating + "earth E2 at locker\nbond AC1 [1 m 6 mm2] E2\nbond E2 [1 m 6 mm2] E1\n"
+	hull := strings.Replace(earths, "hull grp", "hull steel", 1)
+	through := strings.Replace(earths, "bond E2 [1 m 6 mm2] E1\n", "bond AC1 [1 m 6 mm2] E1\n", 1)
+	tell(t, []change{
+		{"an earth of its own", earths, "bond E2 [1 m 6 mm2] E1\n", "", "earths-not-joined", diag.Danger},
+		{"an earth of its own on a metal hull", hull, "bond E2 [1 m 6 mm2] E1\n", "", "earths-not-joined", diag.NotVerified},
+		{"a case that joined two earths", through, "bond AC1 [1 m 6 mm2] E1\n", "", "earths-not-joined", diag.Danger},
+		{"a source bonded to an earth of its own", strings.Replace(earths, "bond E2 [1 m 6 mm2] E1", "bond AC1 [1 m 6 mm2] E1", 1), "bond AC1 [1 m 6 mm2] E1", "load L9 in mains at locker\nbond L9 [1 m 6 mm2] E1", "earths-not-joined", diag.Danger},
+		{"an inverter/charger of unsaid isolation", ashore, ", isolated", "", "converter-not-isolated", diag.NotVerified},
+	})
+}

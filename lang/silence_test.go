@@ -80,7 +80,7 @@ domain house: dc 12 V, 10.5 V to 14.6 V
 domain mains: ac 230 V, 50 Hz
 place locker "Locker": 40 degC
 run inlet SH1 in mains at locker: 32 A [0.4 m 3G6] rcbo R1 at locker: 32 A, type a, 30 mA, 2 pole, breaks 6 kA
-    [3 m 3G6] inverter-charger INV1.in at locker: 1 kVA, charge 7 A, transfer 32 A, neutral earthed when inverting
+    [3 m 3G6] inverter-charger INV1.in at locker: 1 kVA, charge 7 A, transfer 32 A, isolated, neutral earthed when inverting
 run INV1.out [0.4 m 3G6] rcbo R2 at locker: 16 A, 30 mA, 2 pole, type a, breaks 6 kA [3 m 3G2.5] DB1
 board DB1 in mains at locker: 63 A {
     ways 1..4 is breaker: 2 pole, 230 V, breaks 6 kA, curve c
@@ -142,7 +142,7 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"a switch for less than its devices", onBar + load, "150 A, 32 V", "60 A, 32 V", "switch-below-its-devices", diag.Danger},
 		{"a thin link in a string", strings.Replace(small, "dc 12 V, 10.5 V to 15.6 V", "dc 24 V, 21 V to 31.2 V", 1) + "battery W1..W2 at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC\nbank WB in house is W1..W2 in series [0.2 m 35 mm2]\nrun WB [0.1 m 35 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 100 A [0.1 m 35 mm2] isolator Q1 at locker: 150 A, 48 V, 1 pole, load-break [2 m 35 mm2] motor M1 at locker: 1 kW\n", "in series [0.2 m 35 mm2]", "in series [0.2 m 2.5 mm2]", "device-above-cable", diag.Danger},
 		{"a residual current device of unsaid sensitivity", ashore, "type a, 30 mA, 2 pole", "type a, 2 pole", "residual-protection-missing", diag.NotVerified},
-		{"a mains charger of unsaid isolation", ashore + "run DB1.2 [1 m 3G2.5] charger CH1 at locker: 12 V, 5 A, isolated [0.2 m 4 mm2] fuse F8 at locker: class t, 125 V, breaks 20 kA, 10 A [0.1 m 4 mm2] B1\n", ", isolated", "", "converter-not-isolated", diag.NotVerified},
+		{"a mains charger of unsaid isolation", ashore + "run DB1.2 [1 m 3G2.5] charger CH1 at locker: 12 V, 5 A, isolated [0.2 m 4 mm2] fuse F8 at locker: class t, 125 V, breaks 20 kA, 10 A [0.1 m 4 mm2] B1\n", "5 A, isolated", "5 A", "converter-not-isolated", diag.NotVerified},
 		{"a DC system of unsaid earthing", strings.Replace(strings.Replace(onBar, "15.6 V", "15.6 V, insulated", 1), "hull grp", "hull steel", 1) + load, ", insulated", "", "earthing-not-said", diag.NotVerified},
 		{"a battery of unsaid voltage", onBar + load, "agm, 12 V,", "agm,", "voltage-of-another-domain", diag.NotVerified},
 		{"an alternator that gives more than lithium takes", lfp + "alternator A1 in house at locker: 14 V, 35 A, short-circuit 40 A\nrun A1 [0.2 m 16 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 50 A [0.1 m 16 mm2] PB\n", "14 V, 35 A", "14 V, 80 A", "charge-current-too-high", diag.Danger},

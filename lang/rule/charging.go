@@ -284,17 +284,20 @@ func amperesAt(watts float64, d *circuit.Domain) quantity.Ampere {
 
 var notIsolated = Rule{diag.Info{Rule: "converter-not-isolated", Severity: diag.Danger,
 	Title:  "a converter that joins an insulated system to another",
-	Why:    "A converter with a common negative makes one network of two: the earth of one becomes the earth of the other, and above 60 V touches the low voltage side.",
+	Why:    "A converter with a common negative makes one network of two: the earth of one becomes the earth of the other, and above 60 V touches the low voltage side. A charger or an inverter without isolation puts the mains on the battery.",
 	Source: "common practice, in line with ISO 16315, from memory, verify against the standard",
 	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain drive: dc 48 V, 44 V to 58.4 V, insulated\ndomain house: dc 12 V, 10.5 V to 14.6 V, earthed negative\nplace locker \"Locker\": 40 degC\nrun battery B1 in drive at locker: lfp, 51.2 V, 100 Ah, resistance 15 mohm, discharge 100 A, charge 50 A [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A, 2 pole [0.1 m 25 mm2] isolator Q1: 100 A, 80 V, 2 pole, load-break [0.5 m 25 mm2] converter CH1: 12 V, 30 A [0.5 m 10 mm2] lamp L1 in house at locker: 40 W\n",
 	Good:   goodFeeder,
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
-		if it.Kind != "converter" && it.Kind != "charger" && it.Kind != "regulator" {
+		if n := it.Nature(); !n.Converts || it.Kind == "transformer" {
 			return
 		}
 		in, out := it.PortDomain("in"), it.PortDomain("out")
-		if in == nil || out == nil || out.AC {
+		if it.Kind == "inverter-charger" {
+			in = it.PortDomain("dc")
+		}
+		if in == nil || out == nil {
 			return
 		}
 		high := false
@@ -306,6 +309,8 @@ var notIsolated = Rule{diag.Info{Rule: "converter-not-isolated", Severity: diag.
 			p.ok(it.Ref)
 		case in.AC: // sold as isolated, and one that is not puts the mains on the battery
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("whether %s is `isolated` from %s", it.Ref, in.Name)})
+		case out.AC: // so does an inverter
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("whether %s is `isolated`, so that %s does not stand on %s", it.Ref, out.Name, in.Name)})
 		case it.Kind == "regulator" && !in.Insulated:
 		case in.Insulated != out.Insulated || high:
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s joins %s and %s, and nothing says that it is isolated", called(it), in.Name, out.Name),

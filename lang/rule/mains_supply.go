@@ -71,7 +71,7 @@ domain house: dc 12 V, 10.5 V to 14.6 V
 domain mains: ac 230 V, 50 Hz
 place locker "Locker": 40 degC
 run inlet SH1 in mains at locker: 32 A [0.4 m 3G6] ` + first + `, 30 mA, 2 pole
-    [3 m 3G6] inverter-charger INV1.in at locker: 1 kVA, charge 7 A, ` + transfer + `, neutral earthed when inverting
+    [3 m 3G6] inverter-charger INV1.in at locker: 1 kVA, charge 7 A, ` + transfer + `, isolated, neutral earthed when inverting
 run INV1.out [0.4 m 3G6] rcbo R2 at locker: 16 A, 30 mA, 2 pole, type a [3 m 3G2.5] socket X1 at locker: 500 W
 battery B1 in house at locker: agm, 12 V, 200 Ah, resistance 4 mohm, charge 20 A, terminals 105 degC
 run B1 [0.1 m 50 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 150 A

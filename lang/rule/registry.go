@@ -10,7 +10,7 @@ var all = []Rule{
 	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, sourceTooWeak, startOpensDevice, startTooMuch, fuseTooWarm, starterUnprotected, starterCableThin, barOverloaded,
 	dischargeExceeded, powerNotDelivered, noSolution, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
 	arrayTooCold, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
-	insulatedBonded, earthedNegativeBonds, mainEarthMissing, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
+	insulatedBonded, earthedNegativeBonds, mainEarthMissing, earthsNotJoined, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
 	primaryDevice, primaryInrush, galvanicTooSmall, transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
 	shoreEarthThrough, stopBreaksNothing, stopBypassed, coilUnstoppable, coilNotFed, coilVoltage, interlockNotEnforced, pumpNotStarted, pumpNotAboard, inputBelowOutput, bondTooThin,
