@@ -156,3 +156,29 @@ func TestKindsInTwoWords(t *testing.T) {
 		}
 	}
 }
+
+// A let-through that is written and too much is told with its number.
+func TestLetThroughIsReadOut(t *testing.T) {
+	ways := strings.Replace(inBoard, "is fuse: class blade, 32 V, breaks 5 kA", "is breaker: 32 V, breaks 5 kA, curve c, let-through 6 kA2s", 1) + "    way 1  5 A \"Radio\" 30 W [3 m 1 mm2]\n}\n"
+	tell(t, []change{{"a breaker that lets too much through, behind a fuse", ways, "let-through 6 kA2s", "let-through 8 kA2s", "short-circuit-withstand", diag.NotVerified}})
+	for _, f := range lang.Compile(nil, "boat.strake", strings.Replace(ways, "let-through 6 kA2s", "let-through 8 kA2s", 1)).Findings {
+		if f.Rule == "short-circuit-withstand" {
+			assert.Contains(t, f.Message, "8 kA²s")
+			assert.Contains(t, f.Message, "7.7 kA²s")
+		}
+	}
+}
+
+// What is known of a string is not called unknown for a cable that is removed, or
+// one that has its fuse bolted on.
+func TestStringsAndTheirTaps(t *testing.T) {
+	tap := string24 + "run HB [0.1 m 2.5 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 10 A [1 m 2.5 mm2] load L2 at locker: 5 A, must be live\n"
+	for _, changed := range []string{
+		strings.Replace(tap, "run HB [0.1 m 2.5 mm2]", "run HB [link]", 1),
+		strings.Replace(tap, "run HB [0.1 m 2.5 mm2]", "removed run HB [0.1 m 2.5 mm2]", 1),
+	} {
+		assert.NotEqual(t, tap, changed)
+		assert.False(t, found(t, changed, "device-above-cable", diag.NotVerified))
+		assert.True(t, found(t, strings.Replace(changed, "in series [0.3 m 50 mm2]", "in series [0.3 m 10 mm2]", 1), "device-above-cable", diag.Danger))
+	}
+}

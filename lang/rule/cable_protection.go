@@ -309,7 +309,19 @@ func (p *pass) unknownOf(c *size.Cable) string {
 	if !c.Ampacity.Known {
 		return "the size of the cable " + c.Of.ID
 	}
-	return "the rating of " + names(c.Protection)
+	for _, d := range c.Protection {
+		if _, ok := p.rating(d); !ok {
+			return "the rating of " + d.Ref
+		}
+	}
+	if bank := c.Of.Bank; bank != nil {
+		return "a protective device in each cable on " + bank.TopBank().Ref
+	}
+	var bare []*circuit.Item
+	for k := range c.Feeds {
+		bare = append(bare, c.Feeds[k].Bare...)
+	}
+	return "what limits the current that " + names(bare) + " can send into it"
 }
 
 // where points at the items of a finding.

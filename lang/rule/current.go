@@ -134,6 +134,10 @@ var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity
 			p.failAs(diag.Advice, c.Of.ID, diag.Finding{
 				Message: fmt.Sprintf("a fault at the far end of %s draws only %s: %s opens as for an overload, within %s, not surely at once; the cable stands that", c.Of.ID, c.OpensAt.Value, c.OpenedBy.Ref, c.OpensIn.Value),
 				Span:    c.Of.Span, Items: []string{c.OpenedBy.Ref}, Cure: "use a smaller device, one of a curve that opens sooner, or a thicker cable"})
+		case c.LetsThrough.Known && len(c.Wanting) == 0: // for certain
+			p.fail(c.Of.ID, diag.Finding{
+				Message: fmt.Sprintf("%s %s %s through, as is written, and the cable %s stands %s", names(c.Protection), verb(c.Protection, "lets"), c.LetsThrough.Value, c.Of.ID, c.Stands),
+				Span:    c.Of.Span, Items: refs(c.Protection), Cure: fmt.Sprintf("use a thicker cable; or write what the maker's curve has at %s, where that is less", faultOf(c))})
 		case c.Withstand == "fails":
 			p.fail(c.Of.ID, diag.Finding{
 				Message: fmt.Sprintf("a fault on %s heats it beyond its insulation before %s %s", c.Of.ID, names(c.Protection), verb(c.Protection, "opens")),
@@ -145,11 +149,25 @@ var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity
 			if w := c.Protection[0].Way; w != nil {
 				span = w.Board.RefSpan // one message for a board: its devices are of one make
 			}
+			if c.LetsThrough.Known {
+				p.unverified(c.Of.ID, diag.Finding{Span: span, Items: refs(c.Protection), Missing: c.Wanting[0],
+					Message: fmt.Sprintf("%s %s %s through, as is written, and the cable %s stands %s; %s is not written", names(c.Protection), verb(c.Protection, "lets"), c.LetsThrough.Value, c.Of.ID, c.Stands, c.Wanting[0]),
+					Cure:    fmt.Sprintf("use a thicker cable; or write what the maker's curve has at %s, where that is less", faultOf(c))})
+				continue
+			}
 			p.unverified(c.Of.ID, diag.Finding{Span: span, Items: refs(c.Protection), Missing: c.Wanting[0],
 				Cure: "write what the device lets through, as `let-through 12 kA2s` from its maker's curve, or use a thicker cable"})
 		}
 	}
 }}
+
+// faultOf is the largest fault of a cable in words.
+func faultOf(c *size.Cable) string {
+	if !c.FaultMax.Known {
+		return "the largest fault here"
+	}
+	return c.FaultMax.Value.String()
+}
 
 // onlyAsOverload tells a cable whose smallest fault does not surely open its breaker
 // at once, and which stands it for as long as the breaker takes.
@@ -287,13 +305,21 @@ var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: d
 			if chemistry(it) == "lfp" {
 				severity = diag.Danger
 			}
-			p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s give %s together, and the bank of %s takes %s", names(sources), sum, it.Ref, banks),
+			p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s %s, and the bank of %s takes %s", names(sources), giveTogether(sources, sum), it.Ref, banks),
 				Span: it.RefSpan, Related: p.where(sources), Items: refs(sources), Cure: "set a charger lower and write what it is set to, or write an interlock"})
 		default:
 			p.ok(it.Ref)
 		}
 	})
 }}
+
+// giveTogether is what one source gives, or several together.
+func giveTogether(sources []*circuit.Item, sum quantity.Ampere) string {
+	if len(refs(sources)) > 1 {
+		return fmt.Sprintf("give %s together", sum)
+	}
+	return fmt.Sprintf("gives %s", sum)
+}
 
 func chemistry(it *circuit.Item) string {
 	if it.Bank != nil && len(it.Bank.Members) > 0 && it.Facts.Chemistry == "" {

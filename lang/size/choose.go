@@ -286,11 +286,16 @@ func (s *sizer) designString(i int) {
 	design, rating := quantity.Opt[quantity.Ampere]{Known: true}, quantity.Opt[quantity.Ampere]{Known: true}
 	name := ""
 	for _, other := range s.net.Cables(circuit.Terminal{Item: bank}) {
-		if inString(other) {
+		if inString(other) || other.Status == circuit.Removed {
 			continue
 		}
-		if other.Link {
-			design.Known, rating.Known = false, false
+		if other.Link { // what is bolted on lets in what its devices do
+			devices, amps, known := s.bolted(other, bank)
+			lets := s.sum(devices)
+			design.Known, rating.Known = design.Known && known, rating.Known && known && lets.Known
+			design.Value += amps
+			rating.Value += lets.Value
+			c.Protection = append(c.Protection, devices...)
 			continue
 		}
 		j := s.at[other]
@@ -304,10 +309,35 @@ func (s *sizer) designString(i int) {
 		c.Protection = append(c.Protection, s.cables[j].Protection...)
 		name = s.cables[j].DesignCase
 	}
+	if name == "" {
+		name = "all that its bank gives"
+	}
 	if design.Known && design.Value > 0 {
 		c.DesignCurrent, c.DropCurrent, c.DesignCase = design, design, name
 	}
 	if rating.Known && rating.Value > 0 {
 		c.ProtectionRating, c.ProtectionAsks = rating, rating
 	}
+}
+
+// bolted is the first devices behind a link on a bank, and the current through
+// them; not known where something on it goes without a device.
+func (s *sizer) bolted(link *circuit.Cable, bank *circuit.Item) (devices []*circuit.Item, amps quantity.Ampere, known bool) {
+	far := link.To
+	if far.Item == bank {
+		far = link.From
+	}
+	t, ok := far.Terminal()
+	if !ok {
+		return nil, 0, false
+	}
+	g := s.guards(t, without(link), true)
+	for _, d := range g.devices {
+		through := s.deviceCurrent(d)
+		if !through.Known {
+			return g.devices, amps, false
+		}
+		amps += through.Value
+	}
+	return g.devices, amps, len(g.bare) == 0 && len(g.devices) > 0
 }

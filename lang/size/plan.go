@@ -55,21 +55,23 @@ type Cable struct {
 	Limit             quantity.Opt[quantity.Percent] // 3 or 10
 	FaultMax          quantity.Opt[quantity.Ampere]
 	FaultMin          quantity.Opt[quantity.Ampere]
-	Withstand         string                          // "ok", "fails", "not verified": faults against the section; empty where nothing protects it
-	Wanting           []string                        // facts without which Withstand is not verified
-	OpensIn           quantity.Opt[quantity.Second]   // longest time in which a device on its way opens at the smallest fault; not known for devices without published times
-	OpensAt           quantity.Opt[quantity.Ampere]   // the fault that takes longest to open it: one source alone, or all at once, of which each device sees a share
-	OpenedBy          *circuit.Item                   // that device; with StaysShut the smallest on its way
-	StaysShut         bool                            // the smallest fault does not surely open any device on its way
-	Vague             *circuit.Item                   // the source whose unwritten resistance leaves the smallest fault unknown
-	Limits            []*circuit.Item                 // with no battery behind it: the source that limits the smallest fault
-	Needs             quantity.Opt[quantity.SquareMM] // of a stated size that fails: the smallest that would do, all else as it is
-	NeedsParallel     int                             // conductors a pole of that
-	HoldsTo           quantity.Opt[quantity.Metre]    // one-way length up to which its drop keeps the limit
-	MostProtection    quantity.Opt[quantity.Ampere]   // largest standard rating of its device that still protects it and carries its current
-	Feeds             [2]Feed                         // what can feed it from its first and from its second end
-	Result            string                          // "ok", "fails", "not verified"
-	Missing           []string                        // facts that a full answer needs
+	Withstand         string                                     // "ok", "fails", "not verified": faults against the section; empty where nothing protects it
+	Wanting           []string                                   // facts without which Withstand is not verified
+	LetsThrough       quantity.Opt[quantity.AmpereSquaredSecond] // as written of its devices, where that is above
+	Stands            quantity.AmpereSquaredSecond               // what it stands
+	OpensIn           quantity.Opt[quantity.Second]              // longest time in which a device on its way opens at the smallest fault; not known for devices without published times
+	OpensAt           quantity.Opt[quantity.Ampere]              // the fault that takes longest to open it: one source alone, or all at once, of which each device sees a share
+	OpenedBy          *circuit.Item                              // that device; with StaysShut the smallest on its way
+	StaysShut         bool                                       // the smallest fault does not surely open any device on its way
+	Vague             *circuit.Item                              // the source whose unwritten resistance leaves the smallest fault unknown
+	Limits            []*circuit.Item                            // with no battery behind it: the source that limits the smallest fault
+	Needs             quantity.Opt[quantity.SquareMM]            // of a stated size that fails: the smallest that would do, all else as it is
+	NeedsParallel     int                                        // conductors a pole of that
+	HoldsTo           quantity.Opt[quantity.Metre]               // one-way length up to which its drop keeps the limit
+	MostProtection    quantity.Opt[quantity.Ampere]              // largest standard rating of its device that still protects it and carries its current
+	Feeds             [2]Feed                                    // what can feed it from its first and from its second end
+	Result            string                                     // "ok", "fails", "not verified"
+	Missing           []string                                   // facts that a full answer needs
 }
 
 // Feed is what can send current into a cable through one of its ends.

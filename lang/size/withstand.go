@@ -21,7 +21,7 @@ import (
 func (s *sizer) withstand() {
 	for i := range s.cables {
 		c := &s.cables[i]
-		c.Withstand, c.Wanting = "", nil
+		c.Withstand, c.Wanting, c.LetsThrough = "", nil, quantity.Opt[quantity.AmpereSquaredSecond]{}
 		if c.Of.Link || !c.Area.Known || len(c.Protection) == 0 || s.cranking(i) {
 			continue
 		}
@@ -54,7 +54,7 @@ func (s *sizer) small(c *Cable, stands float64) {
 	case c.StaysShut: // what its source gives, it carries, or that is said elsewhere
 	case covered && fused:
 	case !c.OpensIn.Known:
-		c.Wanting = append(c.Wanting, fmt.Sprintf("how soon %s opens at %s", refs(c.Protection), c.OpensAt.Value))
+		c.Wanting = append(c.Wanting, fmt.Sprintf("how soon %s %s at %s", refs(c.Protection), oneOrMore(c.Protection, "opens", "open"), c.OpensAt.Value))
 	case c.OpensIn.Value > 5:
 		if !covered || !lasts(c.OpensAt.Value, c.OpensIn.Value, c.Ampacity.Value, stands) {
 			c.Withstand = "fails"
@@ -90,11 +90,47 @@ func (s *sizer) large(c *Cable, stands float64) {
 			devices = f.Ahead
 		}
 		let, known := s.energyOf(devices, c.FaultMax, map[*circuit.Item]bool{})
+		if known && let > stands && s.written(devices) {
+			c.LetsThrough, c.Stands = quantity.Some(quantity.AmpereSquaredSecond(let)), quantity.AmpereSquaredSecond(stands)
+			if before := s.before(devices); len(before) > 0 { // they may let less through, and nobody says how much
+				c.Wanting = append(c.Wanting, fmt.Sprintf("whether %s %s less through%s", refs(before), oneOrMore(before, "lets", "let"), at(c.FaultMax)))
+				return
+			}
+			c.Withstand = "fails"
+			return
+		}
 		if !known || let > stands {
-			c.Wanting = append(c.Wanting, fmt.Sprintf("what %s lets through%s (the cable %s stands %s)", refs(devices), at(c.FaultMax), c.Of.ID, quantity.AmpereSquaredSecond(stands)))
+			c.Wanting = append(c.Wanting, fmt.Sprintf("what %s %s through%s (the cable %s stands %s)", refs(devices), oneOrMore(devices, "lets", "let"), at(c.FaultMax), c.Of.ID, quantity.AmpereSquaredSecond(stands)))
 			return
 		}
 	}
+}
+
+// written tells devices of which the text says what they let through.
+func (s *sizer) written(devices []*circuit.Item) bool {
+	return !slices.ContainsFunc(devices, func(d *circuit.Item) bool { return !d.Facts.LetThrough.Known() })
+}
+
+// before is the devices before these of which the text does not say that.
+func (s *sizer) before(devices []*circuit.Item) []*circuit.Item {
+	var list []*circuit.Item
+	for _, d := range devices {
+		g := s.guards(circuit.Terminal{Item: d, Port: "in"}, circuit.View{Open: map[*circuit.Item]bool{d: true}}, false)
+		for _, up := range g.devices {
+			if !up.Facts.LetThrough.Known() && !slices.Contains(list, up) {
+				list = append(list, up)
+			}
+		}
+	}
+	return list
+}
+
+// oneOrMore is the form of a verb that goes with one thing or with several.
+func oneOrMore(items []*circuit.Item, one, more string) string {
+	if len(items) > 1 {
+		return more
+	}
+	return one
 }
 
 func at(fault quantity.Opt[quantity.Ampere]) string {

@@ -46,7 +46,7 @@ func (c *CopperRow) line() string {
 	if c.BoundKG < c.KG {
 		return text + fmt.Sprintf("; in rings not proven least, at most %.0f %% above it\n", math.Ceil(100*(c.KG/c.BoundKG-1)))
 	}
-	return text + ", the least with which every limit holds\n"
+	return text + ", the least with which every limit that is known holds\n"
 }
 
 func (s Schedule) cableLines() [][]string {
