@@ -35,7 +35,7 @@ func gridField(v *sheetView, letter, number string, at point) bool {
 	down := edges(func(t sheetText) float64 { return (t.box.y0 + t.box.y1) / 2 }, v.frame.y0)[letter]
 	letter = number
 	across := edges(func(t sheetText) float64 { return (t.box.x0 + t.box.x1) / 2 }, v.frame.x0)[number]
-	const much = 2.5 // a symbol is named by its terminal, and names stand a little askew
+	const much = 0.5 // names stand a little askew
 	return at.x > across[0]-much && at.x < across[1]+much && at.y > down[0]-much && at.y < down[1]+much
 }
 

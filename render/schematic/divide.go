@@ -387,7 +387,7 @@ func (o *overing) ordered() []*attempt {
 
 // longestBar is how many cables land on a bar at the most where a craft is
 // divided: what has more goes on on other sheets.
-const longestBar = 16
+const longestBar = 12
 
 // shortBars is the model with the pieces of its longest bars, each a bar by itself.
 func (m *model) shortBars() *model {

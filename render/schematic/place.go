@@ -37,7 +37,7 @@ func (m *model) render(s layout.Sheet, origin geom.Point) []*scene.Group {
 	}
 	for _, p := range s.Symbols {
 		if f := m.nodes[p.Node]; f.flag != nil {
-			things = append(things, m.drawFlag(p, f, s, origin))
+			things = append(things, m.drawFlag(p, f, s, origin)...)
 			continue
 		}
 		things = append(things, m.drawSymbol(p, origin)...)

@@ -129,7 +129,8 @@ func address(pages []*page, p paper) {
 			}
 			for _, s := range g.laid.Symbols {
 				if f := &g.model.nodes[s.Node]; f.flag != nil && f.flag.beyond != "" {
-					do(i, g, f, s.At.Add(g.plan.origin()))
+					form := g.model.poseAt(f.sym, s.Turn).Box
+					do(i, g, f, s.At.Add(g.plan.origin()).Add(geom.Point{X: (form.X0 + form.X1) / 2, Y: (form.Y0 + form.Y1) / 2}))
 				}
 			}
 		}
@@ -422,21 +423,24 @@ func (m *model) planPart(p paper, blocks ...block) sheetPlan {
 	return plan
 }
 
-// drawFlag draws a flag, and where a cable arrives the stub from it.
-func (m *model) drawFlag(p layout.PlacedSymbol, f figure, s layout.Sheet, origin geom.Point) *scene.Group {
+// drawFlag draws a flag, and where a cable arrives the stub from it: a line of
+// its own that is no second cable.
+func (m *model) drawFlag(p layout.PlacedSymbol, f figure, s layout.Sheet, origin geom.Point) []*scene.Group {
 	c := f.flag.cable
 	g := &scene.Group{Class: class("device flag", c.Status), Item: c.ID, Title: c.ID + ": goes on elsewhere"}
 	g.Nodes = append(g.Nodes, placed(m.poseAt(f.sym, p.Turn), p.At.Add(origin))...)
 	g.Nodes = append(g.Nodes, f.note.at(p.Beside.Add(origin))...)
-	if f.flag.stub {
-		for _, w := range s.Wires {
-			if k := m.graph.Wires[w.Wire]; k.From.Node == p.Node || k.To.Node == p.Node {
-				g.Nodes = append(g.Nodes, m.wireLine(c, w.Points, origin))
-				for _, j := range w.Joints {
-					g.Nodes = append(g.Nodes, m.dot(c, j.Add(origin)))
-				}
+	if !f.flag.stub {
+		return []*scene.Group{g}
+	}
+	stub := &scene.Group{Class: "stub"}
+	for _, w := range s.Wires {
+		if k := m.graph.Wires[w.Wire]; k.From.Node == p.Node || k.To.Node == p.Node {
+			stub.Nodes = append(stub.Nodes, m.wireLine(c, w.Points, origin))
+			for _, j := range w.Joints {
+				stub.Nodes = append(stub.Nodes, m.dot(c, j.Add(origin)))
 			}
 		}
 	}
-	return g
+	return []*scene.Group{stub, g}
 }
