@@ -34,7 +34,7 @@ func TestCraftOfAnySize(t *testing.T) {
 		wrong, _, _ := fromOutside(t, r, layout.Quick)
 		assert.Empty(t, strings.Join(wrong, "\n"), items)
 	}
-	sizes := []int{240, 700}
+	sizes := []int{240, 5000}
 	if testing.Short() {
 		sizes = sizes[:1]
 	}

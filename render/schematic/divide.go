@@ -229,15 +229,20 @@ const (
 // over divides a craft over as many sheets as it takes; false: one of its things
 // alone is larger than the paper.
 func (m *model) over(p paper) ([]*attempt, bool) {
-	m = m.shortBars()
-	l := m.lumps()
-	all := make([]int, len(l.size))
-	for i := range all {
-		all[i] = i
-	}
 	f := m.planPart(p).field()
-	o := overing{m: m, l: l, p: p, field: f.Width / 100 * (f.Height / 100)}
-	if !o.divide(all, true) {
+	var o overing
+	for _, longest := range longestBars {
+		o = overing{m: m.shortBars(longest), p: p, field: f.Width / 100 * (f.Height / 100)}
+		o.l = o.m.lumps()
+		all := make([]int, len(o.l.size))
+		for i := range all {
+			all[i] = i
+		}
+		if o.done = o.divide(all, true); o.done {
+			break
+		}
+	}
+	if !o.done {
 		return nil, false
 	}
 	o.join()
@@ -267,6 +272,7 @@ type overing struct {
 	p     paper
 	field int // square millimetres
 	parts []portion
+	done  bool
 }
 
 // portion is some lumps that find room on a sheet.
@@ -385,12 +391,12 @@ func (o *overing) ordered() []*attempt {
 	return out
 }
 
-// longestBar is how many cables land on a bar at the most where a craft is
-// divided: what has more goes on on other sheets.
-const longestBar = 12
+// longestBars is how many cables land on a bar at the most where a craft is
+// divided, in turn: what has more goes on on other sheets.
+var longestBars = []int{12, 7}
 
 // shortBars is the model with the pieces of its longest bars, each a bar by itself.
-func (m *model) shortBars() *model {
+func (m *model) shortBars(longest int) *model {
 	p := *m
 	p.graph.Nodes, p.graph.Wires = slices.Clone(m.graph.Nodes), slices.Clone(m.graph.Wires)
 	p.nodes = slices.Clone(m.nodes)
@@ -410,11 +416,11 @@ func (m *model) shortBars() *model {
 				ends = append(ends, &w.From)
 			}
 		}
-		if len(ends) <= longestBar {
+		if len(ends) <= longest {
 			continue
 		}
 		p.graph.Orders = slices.DeleteFunc(slices.Clone(p.graph.Orders), func(o layout.Order) bool { return o.Bar == i })
-		pieces := (len(ends) + longestBar - 1) / longestBar
+		pieces := (len(ends) + longest - 1) / longest
 		each := (len(ends) + pieces - 1) / pieces
 		f.name = f.note
 		f.note = p.goesOn(f, make([]int, pieces-1))
