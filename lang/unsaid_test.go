@@ -157,6 +157,16 @@ func TestKindsInTwoWords(t *testing.T) {
 	}
 }
 
+// A cable keeps its size through a float switch, though the drop asks for it before
+// the switch alone.
+func TestOneSizeThroughAContact(t *testing.T) {
+	plan := planned(t, small+"run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m] fuse F1 at locker: class t, 125 V, breaks 20 kA, 10 A [5 m] float-switch FS1 at locker: 16 A, 24 V [0.5 m] pump P1 at locker: 60 W, bilge, must be live\n")
+	before, behind := cableOf(t, plan, "F1-FS1"), cableOf(t, plan, "FS1-P1")
+	assert.Greater(t, float64(before.Area.Value), 1.0)
+	assert.Equal(t, before.Area, behind.Area)
+	assert.Equal(t, "alike", behind.GovernedBy)
+}
+
 // A let-through that is written and too much is told with its number.
 func TestLetThroughIsReadOut(t *testing.T) {
 	ways := strings.Replace(inBoard, "is fuse: class blade, 32 V, breaks 5 kA", "is breaker: 32 V, breaks 5 kA, curve c, let-through 6 kA2s", 1) + "    way 1  5 A \"Radio\" 30 W [3 m 1 mm2]\n}\n"

@@ -206,7 +206,9 @@ func standsStart(c *circuit.Cable, start quantity.Ampere) quantity.SquareMM {
 	return table.WithstandArea(table.FaultEnergy(start, longestStart), adiabatic(c))
 }
 
-// alike gives the cables of one bracket one size: a range is written once.
+// alike gives the cables of one bracket one size: a range is written once; and
+// those on the two sides of a float switch, a stop or another contact: nobody
+// changes the cable there.
 func (s *sizer) alike() {
 	most := map[source.Span]step{}
 	each := func(do func(i int, at source.Span)) {
@@ -228,6 +230,37 @@ func (s *sizer) alike() {
 			c.GovernedBy = "alike"
 		}
 	})
+	for range s.cables { // one contact may follow another
+		changed := false
+		for _, t := range s.terminals {
+			if t.Port == "in" && t.Item.Nature().Contacts {
+				changed = s.evenly(t, circuit.Terminal{Item: t.Item, Port: "out", Contact: t.Contact}) || changed
+			}
+		}
+		if !changed {
+			return
+		}
+	}
+}
+
+// evenly gives the two cables of a contact the larger size of both.
+func (s *sizer) evenly(in, out circuit.Terminal) bool {
+	one, other := s.net.Cables(in), s.net.Cables(out)
+	if len(one) != 1 || len(other) != 1 {
+		return false
+	}
+	a, b := s.at[one[0]], s.at[other[0]]
+	if s.cables[a].size().copper() > s.cables[b].size().copper() {
+		a, b = b, a
+	}
+	small, large := &s.cables[a], &s.cables[b]
+	if !s.open(a) || !small.Chosen || !large.Area.Known || small.Of.Cores != large.Of.Cores || small.size().copper() >= large.size().copper() ||
+		!s.open(b) || small.Of.Parallel > 1 || large.Of.Parallel > 1 {
+		return false
+	}
+	s.take(a, large.size())
+	small.GovernedBy = "alike"
+	return true
 }
 
 func (s *sizer) take(i int, st step) {

@@ -27,6 +27,7 @@ func Size(sys *circuit.System) *Plan {
 		if !s.thicken() {
 			break
 		}
+		s.alike()
 		s.settle()
 	}
 	s.conclude()
