@@ -20,43 +20,21 @@ var noSolution = Rule{diag.Info{Rule: "no-solution", Severity: diag.Fault,
 	if len(p.Conditions) == 0 {
 		return // everything on at once is held against each output by itself
 	}
-	if !p.mayGiveOut() {
-		p.ok("craft")
-		return
-	}
-	overloaded := size.Overloaded(p.System, p.plan, p.configuration)
-	if len(overloaded) == 0 {
+	unsolved := size.Unsolved(p.System, p.plan, p.configuration)
+	if len(unsolved) == 0 {
 		p.ok("craft")
 	}
-	for _, s := range overloaded {
+	for _, s := range unsolved {
 		for _, c := range p.Conditions {
-			if c.Name != s.Name {
-				continue
+			switch {
+			case c.Name != s.Name:
+			case s.Overloaded == nil:
+				p.unverified("craft", diag.Finding{Span: c.Span, Message: fmt.Sprintf("\"%s\" is not verified: %s", s.Name, s.Refused), Missing: "which way power goes in \"" + s.Name + "\"",
+					Cure: "say in the condition what is `off`, so that no converter feeds another that feeds it"})
+			default:
+				p.fail(s.Overloaded.Ref, diag.Finding{Message: fmt.Sprintf("\"%s\" has no solution: %s", s.Name, s.Refused), Span: c.Span,
+					Related: p.where([]*circuit.Item{s.Overloaded}), Cure: fmt.Sprintf("fit a larger %s, put a changeover where the condition has it, or run less at a time", s.Overloaded.Kind)})
 			}
-			p.fail(s.Overloaded.Ref, diag.Finding{Message: fmt.Sprintf("\"%s\" has no solution: %s", s.Name, s.Refused), Span: c.Span,
-				Related: p.where([]*circuit.Item{s.Overloaded}), Cure: fmt.Sprintf("fit a larger %s, put a changeover where the condition has it, or run less at a time", s.Overloaded.Kind)})
 		}
 	}
 }}
-
-// mayGiveOut tells whether some output may be asked for more than it gives: with
-// everything on it is, or a condition sets powers and currents of its own.
-func (p *pass) mayGiveOut() bool {
-	for _, c := range p.Conditions {
-		for _, x := range c.Settings {
-			if x.Power.Known() || x.Current.Known() || x.Percent.Known() && x.Percent.Value > 100 {
-				return true
-			}
-		}
-	}
-	may := false
-	p.items(func(it *circuit.Item) {
-		for _, port := range it.Ports {
-			if t := (circuit.Terminal{Item: it, Port: port.Name}); it.Nature().Converts && isOutput(port.Name) {
-				limit, _, ok := capacity(it, p)
-				may = may || ok && float64(p.demand(t)) > limit
-			}
-		}
-	})
-	return may
-}
