@@ -21,10 +21,8 @@ func finish(g Graph, b *bench, f Field) (Sheet, bool) {
 		if room.taller > 0 && !b.heighten(room.taller) {
 			continue
 		}
-		s := emit(g, b.a, b.p.x, b.s, b.t.h)
-		s.Figures.Crossings, s.Figures.Bends = b.believed()
-		bound(g, &s)
-		fits := geom.Rect{X1: f.Width, Y1: f.Height}.Holds(s.Bounds) && clearOf(g, s, f.Reserved)
+		s := b.draw(g)
+		fits := holds(g, s, f)
 		if all := fillHoles(g, &s, f); fits && all {
 			return s, true
 		}
@@ -36,6 +34,19 @@ func finish(g Graph, b *bench, f Field) (Sheet, bool) {
 		}
 	}
 	return last, false
+}
+
+// draw makes the sheet of the last trial, without its blocks.
+func (b *bench) draw(g Graph) Sheet {
+	s := emit(g, b.a, b.p.x, b.s, b.t.h)
+	s.Figures.Crossings, s.Figures.Bends = b.believed()
+	bound(g, &s)
+	return s
+}
+
+// holds tells whether everything lies in a field.
+func holds(g Graph, s Sheet, f Field) bool {
+	return geom.Rect{X1: f.Width, Y1: f.Height}.Holds(s.Bounds) && clearOf(g, s, f.Reserved)
 }
 
 // heighten lets the levels stand lower, by a share of their height and at most

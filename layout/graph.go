@@ -38,6 +38,8 @@ type Node struct {
 	Rows  []Row     // board
 	Group int       // nodes of one group (a domain, a hull) like to stand together; 0: none
 	Top   bool      // a source: stands above what it feeds where that costs nothing
+
+	Nameless bool // no author's sequence can name it
 }
 
 // Note is the room for texts. Beside is right of an upright symbol, from X of

@@ -6,7 +6,10 @@ func Layout(g Graph, f Field, effort Effort) Drawing {
 	r := reduce(g)
 	f.Width, f.Height = max(1, f.Width), max(1, f.Height)
 	trials := budget(g, effort)
-	b := search(g, r, f, trials)
+	if s, asked, fits := grown(g, r, f, trials); asked {
+		return Drawing{Sheets: []Sheet{s}, Fits: fits}
+	}
+	b, _ := search(g, r, f, trials)
 	s, fits := finish(g, b, f)
 	return Drawing{Sheets: []Sheet{s}, Fits: fits}
 }
@@ -45,7 +48,7 @@ func (b *bench) counts(most int) int {
 
 // search finds a good layout and leaves it on a bench. Ties lie level where
 // that can be; a tie that finds no free way becomes a U.
-func search(g Graph, r reduced, f Field, trials int) *bench {
+func search(g Graph, r reduced, f Field, trials int) (*bench, choice) {
 	ch := chooseTurns(g, r, f)
 	ch.notBetween(g, r)
 	for {
@@ -54,7 +57,7 @@ func search(g Graph, r reduced, f Field, trials int) *bench {
 		b := newBench(g, &a, f)
 		broken := b.find(trials)
 		if len(broken) == 0 {
-			return b
+			return b, ch
 		}
 		for _, k := range broken {
 			i := a.strips[k].chain

@@ -20,9 +20,16 @@ func (b *bench) settled() bool {
 	all, held := 0, 0
 	for l := range b.a.levels {
 		var units []int
-		for _, i := range b.a.itemsOn(l) {
-			if u := b.a.unitOf[i]; !slices.Contains(units, u) {
-				units = append(units, u)
+		for end, cols := range [2][]int{b.a.above[l], b.a.below[l]} {
+			for _, c := range cols {
+				col := &b.a.cols[c]
+				at := col.loAt
+				if end == 1 {
+					at = col.upAt
+				}
+				if u := b.a.unitOf[b.a.itemOf[c]]; at.Row < 0 && !slices.Contains(units, u) {
+					units = append(units, u)
+				}
 			}
 		}
 		if len(units) < 2 || b.a.levels[l].kind == bendLevel || b.a.levels[l].kind == boxLevel {
