@@ -88,3 +88,7 @@ type Facts struct {
 	Automatic   bool // a bilge pump that starts by itself
 	Manual      bool
 }
+
+// Essential tells what must not go dark: what the text calls critical, navigation
+// lights, bilge pumps.
+func (f Facts) Essential() bool { return f.Critical || f.Navigation || f.Bilge }

@@ -232,7 +232,7 @@ run B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A
     [0.2 m 25 mm2] bus PB in house at locker: 100 A
 `
 
-var reserveShared = Rule{diag.Info{Rule: "must-live-battery-shared", Severity: diag.Advice,
+var reserveShared = Rule{diag.Info{Rule: "must-live-battery-shared", Severity: diag.Danger,
 	Title:  "a circuit that must stay live on a battery that other things empty",
 	Why:    "The pump runs only while there is charge: a lamp that was left on, or a night of heating, empties its battery. Keep a reserve, or give it a battery of its own.",
 	Source: "common practice",

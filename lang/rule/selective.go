@@ -11,17 +11,9 @@ import (
 	"strake/lang/table"
 )
 
-// Ratios of ratings from which fuses are selective: of one class two steps of the
-// series, which 100/63 and 50/32 are; of two classes twice.
-const (
-	alikeRatio   = 1.58
-	unlikeRatio  = 2
-	breakerRatio = 1.6
-)
-
 var notSelective = Rule{diag.Info{Rule: "not-selective", Severity: diag.Advice,
 	Title:  "two devices in line of which either may open",
-	Why:    "When the device near the source opens for a fault behind the smaller one, everything goes dark. Fuses of one class are selective from a ratio of 1.6, gG fuses where the smaller lets through no more than melts the larger, fuses of two classes from 2. Two breakers are selective up to the current at which the larger begins to open at once: 3, 5 or 10 times its rating by its curve. Of mains breakers nothing is said: their fault current is the shore's, and a shore supply of 16 A leaves no room for two steps.",
+	Why:    "When the device near the source opens for a fault behind the smaller one, everything goes dark. Where that takes what must not go dark (what is critical, navigation lights, bilge pumps) it is a fault. Fuses of one class are selective from a ratio of 1.6, gG fuses where the smaller lets through no more than melts the larger, fuses of two classes from 2. Two breakers are selective up to the current at which the larger begins to open at once: 3, 5 or 10 times its rating by its curve. Of mains breakers nothing is said: their fault current is the shore's, and a shore supply of 16 A leaves no room for two steps.",
 	Source: "a fuse maker's guidance: 1.6 to 1; IEC 60269-2, from memory, verify against the standard; IEC 60898-1; ratio of two classes: common practice",
 	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [0.2 m 25 mm2] bus PB in house at locker: 100 A\nrun PB [link] fuse F2: class t, 125 V, breaks 20 kA, 80 A [2 m 25 mm2] pump P1 at locker: 60 W\nrun PB [link] fuse F3: class t, 125 V, breaks 20 kA, 30 A [2 m 10 mm2] pump P2 at locker: 60 W\n",
 	Good:   goodFeeder,
@@ -37,8 +29,12 @@ var notSelective = Rule{diag.Info{Rule: "not-selective", Severity: diag.Advice,
 				continue
 			}
 			if why, cure := p.either(up, it, big, small); why != "" {
-				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s of %s and %s of %s before it%s", it.Ref, small, up.Ref, big, why),
-					Span: it.RefSpan, Related: p.where([]*circuit.Item{up}), Items: []string{up.Ref}, Cure: cure})
+				severity, message, items := p.rule.Severity, fmt.Sprintf("%s of %s and %s of %s before it%s", it.Ref, small, up.Ref, big, why), []*circuit.Item{up}
+				if essential := p.darkened(up, it); essential != nil {
+					severity, items = diag.Fault, append(items, essential)
+					message += fmt.Sprintf(": a fault behind %s may take %s with it", it.Ref, called(essential))
+				}
+				p.failAs(severity, it.Ref, diag.Finding{Message: message, Span: it.RefSpan, Related: p.where(items), Items: refs(items), Cure: cure})
 				return
 			}
 		}
@@ -61,12 +57,12 @@ func (p *pass) either(up, it *circuit.Item, big, small quantity.Ampere) (why, cu
 	case fuses == 2 && up.Facts.Class == it.Facts.Class:
 		melts, ok1 := table.Melts(table.Device{Kind: up.Facts.Class, Rating: big})
 		lets, ok2 := table.LetThrough(table.Device{Kind: it.Facts.Class, Rating: small})
-		if ok1 && ok2 && lets.Value <= melts.Value || !(ok1 && ok2) && ratio >= alikeRatio {
+		if ok1 && ok2 && lets.Value <= melts.Value || !(ok1 && ok2) && ratio >= table.AlikeRatio {
 			return "", ""
 		}
 		return fmt.Sprintf(", both class %s, are not selective", it.Facts.Class), leave + "take two steps between the ratings"
 	case fuses == 2:
-		if ratio < unlikeRatio {
+		if ratio < table.UnlikeRatio {
 			return fmt.Sprintf(", class %s and class %s, are not surely selective", it.Facts.Class, up.Facts.Class), leave + "take twice the rating, or one class"
 		}
 	case fuses == 0:
@@ -77,13 +73,26 @@ func (p *pass) either(up, it *circuit.Item, big, small quantity.Ampere) (why, cu
 		least, _, _ := table.Instant(curve)
 		dev := p.deviceOf[it]
 		from := quantity.Ampere(least * float64(big))
-		if dev != nil && dev.FaultMax.Known && (dev.FaultMax.Value >= from || ratio < breakerRatio) {
+		if dev != nil && dev.FaultMax.Known && (dev.FaultMax.Value >= from || ratio < table.BreakerRatio) {
 			return fmt.Sprintf(" are selective up to %s at most", from), leave + "put a fuse in place of the larger breaker"
 		}
-	case up.Kind == "fuse" && ratio < breakerRatio:
+	case up.Kind == "fuse" && ratio < table.BreakerRatio:
 		return " are not surely selective", leave + "take a larger fuse"
 	}
 	return "", ""
+}
+
+// darkened is a load that must not go dark, that hangs on a device and not on the one
+// behind it, or nil: what the text calls critical, navigation lights, bilge pumps.
+func (p *pass) darkened(up, it *circuit.Item) *circuit.Item {
+	view := p.view
+	view.Open = map[*circuit.Item]bool{it: true}
+	for _, t := range p.net.Reach([]circuit.Terminal{{Item: up, Port: "out"}}, view) {
+		if o := t.Item; o.Nature().Load && !control(t.Port) && o.Facts.Essential() {
+			return o
+		}
+	}
+	return nil
 }
 
 // atBattery tells a device that stands at a battery behind it: there the fault

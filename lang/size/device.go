@@ -61,6 +61,9 @@ func (s *sizer) chooseRatings() {
 			d.Rating, d.Chosen = s.choose(it, d.Current), false
 			d.Chosen = d.Rating.Known
 		}
+		if pass == 0 {
+			s.separate()
+		}
 	}
 	s.protection()
 }

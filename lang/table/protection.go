@@ -132,3 +132,13 @@ func Interrupting(cca quantity.Ampere) (main, branch quantity.Ampere, source str
 	}
 	return
 }
+
+// Ratios of ratings from which two devices in line are selective: fuses of one class
+// from two steps of the series, which 100/63 and 50/32 are (a fuse maker's guidance:
+// 1.6 to 1), fuses of two classes from twice, a fuse before a breaker from 1.6
+// (common practice).
+const (
+	AlikeRatio   = 1.58
+	UnlikeRatio  = 2.0
+	BreakerRatio = 1.6
+)

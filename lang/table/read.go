@@ -18,7 +18,7 @@ import (
 var files embed.FS
 
 // Version names the state of the tables; it goes into the mark of a sheet.
-const Version = "2026-11"
+const Version = "2026-11-25"
 
 // Cited is a value with the source of its row.
 type Cited[T any] struct {
