@@ -171,3 +171,25 @@ run B1 [link] breaker CB1 at locker: 16 A, 32 V, breaks 5 kA, curve c, let-throu
 	require.Len(t, found, 1)
 	assert.Equal(t, diag.NotVerified, found[0].Severity, "nobody knows when it opens")
 }
+
+// Two modules of 37.2 V and −0.27 %/K in series work at 2·37.2·(1 − 0.0027·45)·0.8 =
+// 52.3 V when they have 70 °C, and charge no bank up to 58.4 V; three work at 78.4 V.
+func TestWarmArray(t *testing.T) {
+	craft := func(modules string) string {
+		return `craft "Small boat" {
+    cable class 5, tinned, 105 degC, free
+    coldest -10 degC
+}
+domain main: dc 48 V, 44 V to 58.4 V
+domain sun: dc 100 V, 40 V to 130 V
+place locker "Locker": 40 degC
+battery B1 in main at locker: lfp, 51.2 V, 100 Ah, resistance 16 mohm, charge 50 A
+run array PV1 in sun at locker: 400 W, ` + modules + ` in series, voc 37.2 V, voc -0.27 %/K, isc 13.8 A [3 m 4 mm2] isolator Q2 at locker: 20 A, 150 V, 2 pole, load-break [0.5 m 4 mm2] regulator SR1 at locker: 48 V, 35 A, input 150 V [0.2 m 10 mm2] fuse F1 at locker: 50 A, class t [0.2 m 10 mm2] B1
+`
+	}
+	found := judged(craft("2"), "array-voltage-too-low")
+	require.Len(t, found, 1)
+	assert.Equal(t, diag.Fault, found[0].Severity)
+	assert.Contains(t, found[0].Message, "52.3")
+	assert.Empty(t, judged(craft("3"), "array-voltage-too-low"))
+}

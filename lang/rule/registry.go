@@ -9,7 +9,7 @@ var all = []Rule{
 	residualMissing, inletBreaker, acPole, protectiveEarthMissing, loopTooHigh, neutralEarthBonds, sourcesParallel,
 	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, sourceTooWeak, startOpensDevice, startTooMuch, fuseTooWarm, starterUnprotected, starterCableThin, barOverloaded,
 	dischargeExceeded, powerNotDelivered, noSolution, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
-	arrayTooCold, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
+	arrayTooCold, arrayTooWarm, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
 	insulatedBonded, earthedNegativeBonds, mainEarthMissing, earthsNotJoined, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
 	primaryDevice, primaryInrush, galvanicTooSmall, transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,

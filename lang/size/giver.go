@@ -8,6 +8,7 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/quantity"
 	"strake/lang/solve"
+	"strake/lang/table"
 )
 
 // battery puts a battery in, or a string of them member by member, so that a tap
@@ -346,14 +347,14 @@ func (b *builder) hold(t circuit.Terminal, volt float64) {
 	b.provide(t, func(r *solve.Result) float64 { return r.Held[index] })
 }
 
-// workingVoltage is an array's voltage at work: its domain's, or 0.8 of its
-// open-circuit voltage (common practice).
+// workingVoltage is an array's voltage at work: its domain's, or by its
+// open-circuit voltage.
 func workingVoltage(it *circuit.Item, d *circuit.Domain) (float64, bool) {
 	switch f := it.Facts; {
 	case d != nil && d.Nominal.Known():
 		return float64(d.Nominal.Value), true
 	case f.Voc.Known():
-		return 0.8 * float64(f.Voc.Value) * float64(max(1, f.InSeries)), true
+		return table.WorkingShare * float64(f.Voc.Value) * float64(max(1, f.InSeries)), true
 	}
 	return 0, false
 }

@@ -6,6 +6,10 @@ import (
 	"strake/lang/quantity"
 )
 
+// WorkingShare is the working voltage of a module over its open-circuit voltage
+// (common practice).
+const WorkingShare = 0.8
+
 // ColdRelative is the open-circuit voltage of modules in series at a
 // temperature, from their voltage at 25 °C and its change in %/K (negative).
 func ColdRelative(inSeries int, voc quantity.Volt, change quantity.PerCentK, t quantity.Celsius) quantity.Volt {
