@@ -157,6 +157,14 @@ func TestKindsInTwoWords(t *testing.T) {
 	}
 }
 
+// An inverter draws its rating some day, whatever the conditions leave of it.
+func TestInverterAboveItsFuse(t *testing.T) {
+	inverting := strings.Replace(onBar, "place locker", "domain mains: ac 230 V, 50 Hz\nplace locker", 1) + `run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 100 A [1 m 35 mm2] inverter INV1 at locker: 700 VA, isolated, neutral floating [1 m 3G2.5] rcbo R1 at locker: 6 A, 30 mA, type a, 2 pole, breaks 6 kA, let-through 30 kA2s [1 m 3G2.5] socket X1 in mains at locker: 100 W
+condition "Evening": X1 on
+`
+	tell(t, []change{{"a fuse far below its inverter", inverting, "20 kA, 100 A [1 m 35 mm2]", "20 kA, 20 A [1 m 35 mm2]", "device-below-load", diag.Fault}})
+}
+
 // A cable keeps its size through a float switch, though the drop asks for it before
 // the switch alone.
 func TestOneSizeThroughAContact(t *testing.T) {

@@ -169,12 +169,14 @@ func (p *pass) standsAt(t circuit.Terminal, down bool) (float64, bool) {
 	return math.Inf(1), true
 }
 
-// invertedBy is what an inverter-charger takes from its battery at full output.
+// invertedBy is what an inverter or an inverter-charger takes from its battery at
+// full output.
 func (p *pass) invertedBy(t circuit.Terminal) quantity.Ampere {
-	if t.Item.Kind != "inverter-charger" || t.Port != "dc" || !t.Item.Facts.Apparent.Known() {
+	battery := t.Item.Kind == "inverter-charger" && t.Port == "dc" || t.Item.Kind == "inverter" && t.Port == "in"
+	if !battery || !t.Item.Facts.Apparent.Known() {
 		return 0
 	}
-	return amperesAt(float64(t.Item.Facts.Apparent.Value)/0.85, t.Item.PortDomain("dc"))
+	return amperesAt(float64(t.Item.Facts.Apparent.Value)/0.85, t.Item.PortDomain(t.Port))
 }
 
 // throughBar is the most that can flow across a bar, the changeovers around it in

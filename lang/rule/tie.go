@@ -240,7 +240,7 @@ func (p *pass) largestThrough(it *circuit.Item, rating quantity.Ampere) (one *ci
 		if o == it || control(t.Port) || !n.Load && !n.Converts || o.Kind == "socket" || o.Kind == "starter" {
 			continue
 		}
-		if amps := p.taken(t); below(rating, amps) && amps > most && p.losesBy(t, view.Open) {
+		if amps := max(p.taken(t), p.invertedBy(t)); below(rating, amps) && amps > most && p.losesBy(t, view.Open) {
 			one, most = o, amps
 		}
 	}
