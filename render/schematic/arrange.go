@@ -249,7 +249,7 @@ func (t attempt) better(o attempt) bool {
 }
 
 // near tells a drawing that a careful search may still bring into its field.
-func (t attempt) near() bool { return t.plan.holds(t.drawing, 15) }
+func (t attempt) near() bool { return t.plan.holds(t.drawing, nearMiss) }
 
 func area(d layout.Drawing) int {
 	sum := 0

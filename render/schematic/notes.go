@@ -239,7 +239,7 @@ func (m *model) whereElse(it *circuit.Item) string {
 			return ""
 		}
 	}
-	return "in " + where
+	return "at " + where
 }
 
 // rating is the number by which a thing is bought.

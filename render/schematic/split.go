@@ -4,6 +4,7 @@ package schematic
 // goes on, a flag stands at both of its ends.
 
 import (
+	"cmp"
 	"fmt"
 	"math/bits"
 	"slices"
@@ -332,19 +333,9 @@ func (f figure) follows() bool { return f.posts != nil || f.end != nil }
 // before them; false: one of its things is larger than the paper.
 func (d *draught) divided(p paper) ([]scene.Sheet, bool) {
 	for _, c := range []caps{small, dense} {
-		for _, l := range d.ways() {
-			whole := d.model(c, l)
-			halves := whole.halves()
-			if d.options.Effort == layout.Quick {
-				halves = halves[:min(len(halves), quickHalves)]
-			}
-			for _, away := range halves {
-				if sheets, ok := d.dividedAt(whole, away, p); ok {
-					return sheets, true
-				}
-			}
-			if d.options.Effort == layout.Quick {
-				break
+		for _, h := range d.looks(c, p) {
+			if h.careful(d.options.Effort) {
+				return d.bind(p, []*page{h.sheets[0].page(), h.sheets[1].page()}, true), true
 			}
 		}
 	}
@@ -365,8 +356,60 @@ func (d *draught) divided(p paper) ([]scene.Sheet, bool) {
 	return d.bind(p, pages, true, blocks...), true
 }
 
-// quickHalves is how many divisions in two the quick form tries.
-const quickHalves = 2
+// Numbers of divisions in two: of which the quick form takes a look, and which
+// get a careful search.
+const (
+	quickHalves   = 2
+	carefulHalves = 3
+)
+
+// half is a division in two.
+type half struct {
+	sheets [2]*attempt
+	full   int // share of the fuller sheet that its things take, in thousandths, and more for what a quick look found too large
+	cost   int // crossings and bends
+}
+
+// looks takes a quick look at the divisions in two and gives the best of them.
+func (d *draught) looks(c caps, p paper) []half {
+	var list []half
+	ways := d.ways()
+	if d.options.Effort == layout.Quick {
+		ways = ways[:1]
+	}
+	for _, l := range ways {
+		whole := d.model(c, l)
+		aways := whole.halves()
+		if d.options.Effort == layout.Quick {
+			aways = aways[:min(len(aways), quickHalves)]
+		}
+		for _, away := range aways {
+			if h, ok := whole.half(away, p); ok {
+				list = append(list, h)
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b half) int { return cmp.Or(a.full-b.full, a.cost-b.cost) })
+	return list[:min(len(list), carefulHalves)]
+}
+
+// careful lays both sheets out as they are to be, the fuller one first; false:
+// they find no room.
+func (h *half) careful(effort layout.Effort) bool {
+	order := []int{0, 1}
+	if h.sheets[1].model.sum() > h.sheets[0].model.sum() {
+		order = []int{1, 0}
+	}
+	for _, i := range order {
+		if again := *h.sheets[i]; effort == layout.Good && again.try(layout.Good) && again.better(*h.sheets[i]) {
+			h.sheets[i] = &again
+		}
+		if !h.sheets[i].drawing.Fits {
+			return false
+		}
+	}
+	return true
+}
 
 // commonBlocks are what stands once in a set of sheets: what stays live first.
 func (m *model) commonBlocks() []block {
@@ -380,10 +423,11 @@ func (m *model) commonBlocks() []block {
 	return append(blocks, flags.legendBlocks()...)
 }
 
-func (d *draught) dividedAt(whole *model, away []bool, p paper) ([]scene.Sheet, bool) {
+// half takes a quick look at a division; false: it is hopeless.
+func (m *model) half(away []bool, p paper) (half, bool) {
 	// The heavy cables, bank and motors, come first.
 	heavy := 0
-	for _, w := range whole.graph.Wires {
+	for _, w := range m.graph.Wires {
 		switch {
 		case w.Weight > 2 && away[w.From.Node] && away[w.To.Node]:
 			heavy += w.Weight - 2
@@ -401,19 +445,38 @@ func (d *draught) dividedAt(whole *model, away []bool, p paper) ([]scene.Sheet, 
 	for i := range away {
 		here[i] = !away[i]
 	}
-	blocks := whole.commonBlocks()
+	blocks := m.commonBlocks()
 	last := len(blocks) - legendParts
-	first := attempt{model: whole.part(here)}
-	first.plan = first.model.planPart(p, blocks[:last]...)
-	other := attempt{model: whole.part(away)}
-	other.plan = other.model.planPart(p, blocks[last:]...)
-	for _, t := range []*attempt{&first, &other} {
-		if t.model.hopeless(t.plan) || !t.try(d.options.Effort) {
-			return nil, false
+	var h half
+	for i, inside := range [][]bool{here, away} {
+		t := &attempt{model: m.part(inside)}
+		t.plan = t.model.planPart(p, [][]block{blocks[:last], blocks[last:]}[i]...)
+		if t.model.hopeless(t.plan) {
+			return h, false
 		}
+		t.try(layout.Quick)
+		h.sheets[i] = t
+		f := t.plan.field()
+		h.full = max(h.full, t.model.sum()*1000/(f.Width/100*(f.Height/100))+t.miss())
+		k := t.drawing.Sheets[0].Figures
+		h.cost += 4*k.Crossings + k.Bends
 	}
-	return d.bind(p, []*page{first.page(), other.page()}, true), true
+	return h, true
 }
+
+// miss is by how much a drawing is too large, in per cent.
+func (t attempt) miss() int {
+	if t.drawing.Fits {
+		return 0
+	}
+	f, b := t.plan.field(), t.drawing.Sheets[0].Bounds
+	return missBlock + max(0, b.X1*100/f.Width-100) + max(0, b.Y1*100/f.Height-100)
+}
+
+const (
+	missBlock = 3  // a block finds no hole
+	nearMiss  = 15 // for which a careful search of a whole craft is worth its time
+)
 
 // planPart is what stands around one of several drawings.
 func (m *model) planPart(p paper, blocks ...block) sheetPlan {
