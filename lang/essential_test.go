@@ -76,3 +76,30 @@ run battery B1 in house at locker: agm, 12 V, 20 Ah, resistance 200 mohm [link] 
 	require.Len(t, found, 1)
 	assert.Equal(t, diag.Fault, found[0].Severity)
 }
+
+// A residual current device of 16 A behind a breaker of 32 A, and two bonds of one
+// negative whose earthing is not said, on a metal hull.
+func TestBelowItsBreakerAndBondedTwice(t *testing.T) {
+	const mains = `craft "Small boat" { cable class 5, tinned, 105 degC, free }
+domain mains: ac 230 V, 50 Hz
+place locker "Locker": 40 degC
+run inlet SH1 in mains at locker: 32 A [0.3 m 3G6] breaker R1: 32 A, 2 pole, curve c, breaks 6 kA [1 m 3G6] rcd R2: 16 A, 30 mA, 2 pole, type a [1 m 3G6] load L1 at locker: 2 kW
+`
+	found := judged(mains, "switch-below-its-devices")
+	require.Len(t, found, 1)
+	assert.Equal(t, diag.Fault, found[0].Severity)
+	assert.Empty(t, judged(strings.Replace(mains, "rcd R2: 16 A", "rcd R2: 40 A", 1), "switch-below-its-devices"))
+	const bonds = `craft "Small boat" { hull steel
+cable class 5, tinned, 105 degC, free
+}
+domain house: dc 12 V, 10.5 V to 14.6 V
+place locker "Locker": 40 degC
+run battery B1 in house at locker: agm, 12 V, 70 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 80 A [2 m 25 mm2] pump P1 at locker: 60 W
+earth E1
+bond B1.negative [1 m 16 mm2] E1
+`
+	assert.Empty(t, judged(bonds, "earthed-negative-bonds"))
+	found = judged(bonds+"bond P1.negative [1 m 16 mm2] E1\n", "earthed-negative-bonds")
+	require.Len(t, found, 1)
+	assert.Equal(t, diag.Danger, found[0].Severity)
+}

@@ -66,10 +66,13 @@ var earthedNegativeBonds = Rule{diag.Info{Rule: "earthed-negative-bonds", Severi
 	Good:   earthedFeeder + "earth E1 at locker\nbond PB.negative [1 m 16 mm2] E1\n",
 }, func(p *pass) {
 	for _, d := range p.Domains {
-		if d.AC || !d.EarthedNegative || !p.used(d) {
+		if d.AC || d.Insulated || !p.used(d) {
 			continue
 		}
 		bonds := p.earthBonds(d)
+		if !d.EarthedNegative && len(bonds) < 2 {
+			continue // whether it is to be earthed is asked elsewhere
+		}
 		bare := p.unbonded(d, bonds)
 		switch {
 		case len(bonds) == 0:
@@ -83,7 +86,7 @@ var earthedNegativeBonds = Rule{diag.Info{Rule: "earthed-negative-bonds", Severi
 			p.failAs(severity, d.Name, diag.Finding{Message: fmt.Sprintf("the negative of %s is bonded %d times in one network", d.Name, len(bonds)),
 				Span: bonds[1].cable.Span, Items: []string{bonds[0].cable.ID, bonds[1].cable.ID},
 				Related: []diag.Related{{Span: bonds[0].cable.Span, Message: "the other bond"}}, Cure: "leave one bond in a network that is joined by conductors"})
-		case bare != nil:
+		case bare != nil && d.EarthedNegative:
 			p.fail(d.Name, diag.Finding{Message: fmt.Sprintf("the negative of %s is to be earthed, and no bond joins that of %s to an earth", d.Name, called(bare)),
 				Span: d.Span, Items: []string{bare.Ref}, Related: p.where([]*circuit.Item{bare}),
 				Cure: fmt.Sprintf("write its bond, such as `bond %s.negative [1 m 16 mm2] E1`: what no conductor joins is a network of its own", bare.Ref)})

@@ -247,14 +247,14 @@ var barBelowDevices = Rule{diag.Info{Rule: "bar-below-its-devices", Severity: di
 
 var switchBelowDevices = Rule{diag.Info{Rule: "switch-below-its-devices", Severity: diag.Danger,
 	Title:  "a switch or a shunt rated below what its devices let through it",
-	Why:    "A switch is no fuse: its contacts stand what the device before it and those behind it let through, whichever is less, or they weld in an overload that no fuse ends. A shunt burns out, and the negative is open.",
+	Why:    "A switch is no fuse: its contacts stand what the device before it and those behind it let through, whichever is less, or they weld in an overload that no fuse ends. A shunt burns out, and the negative is open. A residual current device that is rated below the breaker before it fails unseen, which is a fault.",
 	Source: "ABYC E-11 11.6.1.2 as excerpted; IEC 60947-3, from memory, verify against the standard",
 	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1 at locker: 50 A, 32 V, 1 pole, load-break [0.2 m 25 mm2] pump P1 at locker: 60 W\n",
 	Good:   goodFeeder,
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		rating, ok := p.rating(it)
-		if n := it.Nature(); !ok || it.Kind != "shunt" && (!n.Opens || n.Protects || n.Residual || n.Contacts && it.Kind != "switch") {
+		if n := it.Nature(); !ok || it.Kind != "shunt" && (!n.Opens || n.Protects || n.Contacts && it.Kind != "switch") {
 			return
 		}
 		view := p.view
@@ -274,7 +274,11 @@ var switchBelowDevices = Rule{diag.Info{Rule: "switch-below-its-devices", Severi
 		switch {
 		case !known || math.IsInf(most, 0) || most == 0:
 		case below(rating, quantity.Ampere(most)):
-			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is rated %s, and the devices on its two sides let %s through it", called(it), rating, quantity.Ampere(most)),
+			severity := p.rule.Severity
+			if it.Nature().Residual {
+				severity = diag.Fault
+			}
+			p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s is rated %s, and the devices on its two sides let %s through it", called(it), rating, quantity.Ampere(most)),
 				Span: it.RefSpan, Cure: fmt.Sprintf("fit one that is rated for %s or more, or a smaller device before it", quantity.Ampere(most))})
 		default:
 			p.ok(it.Ref)
