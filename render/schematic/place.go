@@ -122,10 +122,12 @@ func (m *model) drawInner(g *scene.Group, w layout.PlacedWire, k conductor, s la
 		if end.Row < 0 {
 			end, near = graph.To, w.Points[len(w.Points)-1]
 		}
-		at, dir := rows[end.Node][end.Row], turned[end.Node]
-		from := geom.Point{X: at.X + dir*k.from.reach, Y: at.Y}
-		g.Nodes = append(g.Nodes, m.wireLine(k.cable, []geom.Point{from, near}, origin))
-		g.Nodes = append(g.Nodes, m.along(k.from.cable, at.Add(origin), dir, k.from.noteAt(), -k.from.raise())...)
+		if end.Row >= 0 { // else its board stands on another sheet
+			at, dir := rows[end.Node][end.Row], turned[end.Node]
+			from := geom.Point{X: at.X + dir*k.from.reach, Y: at.Y}
+			g.Nodes = append(g.Nodes, m.wireLine(k.cable, []geom.Point{from, near}, origin))
+			g.Nodes = append(g.Nodes, m.along(k.from.cable, at.Add(origin), dir, k.from.noteAt(), -k.from.raise())...)
+		}
 	}
 	for _, e := range [...]struct {
 		end   layout.End
