@@ -89,6 +89,9 @@ func (s *sizer) large(c *Cable, stands float64) {
 		if s.lies(f) || s.tap(c) {
 			devices = f.Ahead
 		}
+		if len(devices) == 0 {
+			continue // that nothing protects it from there is said elsewhere
+		}
 		let, known := s.energyOf(devices, c.FaultMax, map[*circuit.Item]bool{})
 		if known && let > stands && s.written(devices) {
 			c.LetsThrough, c.Stands = quantity.Some(quantity.AmpereSquaredSecond(let)), quantity.AmpereSquaredSecond(stands)
