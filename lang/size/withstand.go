@@ -90,7 +90,8 @@ func (s *sizer) large(c *Cable, stands float64) {
 			devices = f.Ahead
 		}
 		if len(devices) == 0 {
-			continue // that nothing protects it from there is said elsewhere
+			c.Wanting = append(c.Wanting, "what ends a fault in "+c.Of.ID+" that "+refs(f.Sources)+" "+oneOrMore(f.Sources, "feeds", "feed"))
+			return
 		}
 		let, known := s.energyOf(devices, c.FaultMax, map[*circuit.Item]bool{})
 		if known && let > stands && s.written(devices) {
