@@ -11,7 +11,8 @@ import (
 type block struct {
 	name  string
 	sizes []layout.Size
-	turn  bool // the first size that finds room is taken, else the one that fills a hole best
+	parts []block // in which it stands where it finds no hole as a whole
+	turn  bool    // the first size that finds room is taken, else the one that fills a hole best
 	draw  func(size int, at geom.Point) []*scene.Group
 }
 

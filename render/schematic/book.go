@@ -183,15 +183,19 @@ func (l *leftover) settle(g *page) {
 	for _, b := range g.laid.Blocks {
 		beside[b.Block] = true
 	}
+	var loose []block // found no room before
 	for k, b := range g.plan.blocks {
 		if !beside[k] {
-			l.blocks = append(l.blocks, b)
+			loose = append(loose, b)
 		}
 	}
-	for _, with := range []bool{true, false} {
+	for more := 2; more >= 0; more-- {
 		var blocks []block
-		if with && len(l.isolators) > 0 {
+		if more > 0 && len(l.isolators) > 0 {
 			blocks = append(blocks, g.model.isolatorBlock(isolatorWidths...))
+		}
+		if more > 1 {
+			blocks = append(blocks, loose...)
 		}
 		for _, b := range g.laid.Blocks {
 			blocks = append(blocks, g.plan.blocks[b.Block])
@@ -212,11 +216,15 @@ func (l *leftover) settle(g *page) {
 		for _, b := range stand {
 			g.draw(blocks[b.Block], b.Size, b.At)
 		}
-		if with {
+		if more > 0 {
 			l.isolators = nil
+		}
+		if more < 2 {
+			l.blocks = append(l.blocks, loose...)
 		}
 		return
 	}
+	l.blocks = append(l.blocks, loose...)
 	g.room, g.holes = g.plan.field().Room(g.model.graphWith(g.plan.blocks), g.laid), nil
 	for _, b := range g.laid.Blocks {
 		g.draw(g.plan.blocks[b.Block], b.Size, b.At)
@@ -248,6 +256,14 @@ func (l *leftover) fill(pages []*page) {
 		l.isolators = nil
 	}
 	l.blocks = slices.DeleteFunc(l.blocks, func(b block) bool { return place(b, pages...) })
+	var rest []block
+	for _, b := range l.blocks {
+		if len(b.parts) == 0 {
+			b.parts = []block{b}
+		}
+		rest = append(rest, slices.DeleteFunc(slices.Clone(b.parts), func(b block) bool { return place(b, pages...) })...)
+	}
+	l.blocks = rest
 }
 
 // Sizes of a red-line box.

@@ -1,6 +1,7 @@
 package schematic
 
 import (
+	"slices"
 	"strings"
 
 	"strake/lang/circuit"
@@ -36,7 +37,10 @@ func (m *model) notesBlock() block {
 	for _, s := range readerNotes {
 		cells = append(cells, m.noteCell(s))
 	}
-	return flow("notes", "", "legend", m.caps.note, cells, 4)
+	b := flow("notes", "", "legend", m.caps.note, cells, 4)
+	half := (len(cells) + 1) / 2
+	b.parts = []block{flow("notes", "", "legend", m.caps.note, cells[:half], 2), flow("notes", "", "legend", m.caps.note, cells[half:], 2)}
+	return b
 }
 
 // used is one symbol of the legend with its words.
@@ -203,6 +207,9 @@ func (m *model) lineCells() []cell {
 		cells = append(cells, m.lineCell(plain.Owners(), "owner's work"))
 	}
 	cells = append(cells, m.lineCell(scene.Pen{Width: 140}, "bar, board"))
+	if slices.ContainsFunc(m.d.sys.Items, func(it *circuit.Item) bool { return it.Bank != nil && len(it.Bank.Members) > 0 }) {
+		cells = append(cells, m.lineCell(scene.GroupPen, "frame round a bank"))
+	}
 	if len(m.both) > 0 {
 		cells = append(cells, m.arrowCell())
 	}

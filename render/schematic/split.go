@@ -256,12 +256,15 @@ func (m *model) halves() [][]bool {
 	slices.SortStableFunc(list, func(a, b half) int { return a.cost - b.cost })
 	var best [][]bool
 	for _, h := range list {
-		if len(best) < 5 && !slices.ContainsFunc(best, func(o []bool) bool { return slices.Equal(o, h.away) }) {
+		if len(best) < mostHalves && !slices.ContainsFunc(best, func(o []bool) bool { return slices.Equal(o, h.away) }) {
 			best = append(best, h.away)
 		}
 	}
 	return best
 }
+
+// mostHalves is how many divisions in two are looked at.
+const mostHalves = 10
 
 // size of a node on the sheet, in square millimetres or so.
 func (m *model) size(i int) int {
@@ -356,16 +359,13 @@ func (d *draught) divided(p paper) ([]scene.Sheet, bool) {
 	return d.bind(p, pages, true, blocks...), true
 }
 
-// Numbers of divisions in two: of which the quick form takes a look, and which
-// get a careful search.
-const (
-	quickHalves   = 2
-	carefulHalves = 3
-)
+// carefulHalves is how many divisions in two get a careful search.
+const carefulHalves = 3
 
 // half is a division in two.
 type half struct {
 	sheets [2]*attempt
+	unfit  int // 1: one of them did not find room at a quick look
 	full   int // share of the fuller sheet that its things take, in thousandths, and more for what a quick look found too large
 	cost   int // crossings and bends
 }
@@ -379,17 +379,13 @@ func (d *draught) looks(c caps, p paper) []half {
 	}
 	for _, l := range ways {
 		whole := d.model(c, l)
-		aways := whole.halves()
-		if d.options.Effort == layout.Quick {
-			aways = aways[:min(len(aways), quickHalves)]
-		}
-		for _, away := range aways {
+		for _, away := range whole.halves() {
 			if h, ok := whole.half(away, p); ok {
 				list = append(list, h)
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b half) int { return cmp.Or(a.full-b.full, a.cost-b.cost) })
+	slices.SortStableFunc(list, func(a, b half) int { return cmp.Or(a.unfit-b.unfit, a.full-b.full, a.cost-b.cost) })
 	return list[:min(len(list), carefulHalves)]
 }
 
@@ -458,6 +454,9 @@ func (m *model) half(away []bool, p paper) (half, bool) {
 		h.sheets[i] = t
 		f := t.plan.field()
 		h.full = max(h.full, t.model.sum()*1000/(f.Width/100*(f.Height/100))+t.miss())
+		if !t.drawing.Fits {
+			h.unfit = 1
+		}
 		k := t.drawing.Sheets[0].Figures
 		h.cost += 4*k.Crossings + k.Bends
 	}
