@@ -15,8 +15,12 @@ func (d *draught) findLive() {
 			continue
 		}
 		for _, at := range d.flood(it, bolted) {
-			if at.Nature().Conductive {
+			n := at.Nature()
+			if n.Conductive {
 				d.alwaysLive[at] = true
+			}
+			if n.Ends == circuit.OneEnd && !n.Source && !slices.Contains(d.unparted, at) {
+				d.unparted = append(d.unparted, at)
 			}
 		}
 		for _, at := range d.flood(it, unisolated) {

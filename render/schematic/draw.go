@@ -68,6 +68,7 @@ type draught struct {
 	orders   []circuit.Order                               // along the bars of what was drawn
 
 	alwaysLive map[*circuit.Item]bool // bars and boards ahead of every switch
+	unparted   []*circuit.Item        // bars and loads that nothing but a fuse parts from a battery
 	mustFeed   map[*circuit.Item]bool // batteries that feed what must stay live
 }
 

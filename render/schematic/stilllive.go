@@ -1,6 +1,7 @@
 package schematic
 
 import (
+	"slices"
 	"strings"
 
 	"strake/lang/circuit"
@@ -38,7 +39,15 @@ func (m *model) stillLiveIn(widths ...int) block {
 	}
 	var lines []string
 	if len(sources) > 0 {
-		lines = append(lines, "Battery posts, up to the first device: "+strings.Join(sources, ", "))
+		lines = append(lines, "Battery posts, and all up to the first switch: "+strings.Join(sources, ", "))
+	}
+	if len(m.d.unparted) > 0 {
+		var refs []string
+		for _, it := range m.d.unparted {
+			refs = append(refs, it.Ref)
+		}
+		slices.SortFunc(refs, circuit.Compare)
+		lines = append(lines, "No switch parts from a battery: "+strings.Join(refs, ", "))
 	}
 	if len(panels) > 0 {
 		lines = append(lines, "Solar cables by day: "+strings.Join(panels, ", "))
