@@ -170,8 +170,17 @@ func (b bitmap) inked(x, y int) bool {
 }
 
 // likeness is the share of a trace that agrees with a pattern of on, off, on,
-// off … in hundredths of a millimetre, at the phase that agrees best.
+// off … in hundredths of a millimetre, at the phase and the stretch that agree
+// best: a pattern is fitted to its line by up to 15 %.
 func (t trace) likeness(pattern string, scale float64) float64 {
+	best := 0.0
+	for stretch := 0.86; stretch < 1.17; stretch += 0.02 {
+		best = max(best, t.likenessAt(pattern, scale*stretch))
+	}
+	return best
+}
+
+func (t trace) likenessAt(pattern string, scale float64) float64 {
 	var dash []float64
 	period := 0.0
 	for _, d := range strings.Split(pattern, "-") {

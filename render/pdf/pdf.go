@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"time"
 
@@ -105,11 +106,6 @@ func (p *printer) style(pen scene.Pen, fill scene.Colour) string {
 		style = "D"
 		p.out.SetLineWidth(mm(pen.Width))
 		p.out.SetDrawColor(rgb(pen.Colour))
-		dash := make([]float64, len(pen.Dash))
-		for i, d := range pen.Dash {
-			dash[i] = mm(d)
-		}
-		p.out.SetDashPattern(dash, 0)
 	}
 	if fill != "" {
 		style += "F"
@@ -126,14 +122,61 @@ func (p *printer) line(l scene.Line, shift geom.Point) {
 	if style == "" {
 		return
 	}
-	p.out.MoveTo(at(l.Points[0], shift))
-	for _, to := range l.Points[1:] {
-		p.out.LineTo(at(to, shift))
+	if dashes := l.Dashes(); dashes != nil {
+		if l.Fill != "" {
+			p.path(l.Points, shift)
+			p.out.DrawPath("F")
+		}
+		p.dashed(l, dashes, shift)
+		return
 	}
+	p.path(l.Points, shift)
 	if l.Closed {
 		p.out.ClosePath()
 	}
 	p.out.DrawPath(style)
+}
+
+func (p *printer) path(points []geom.Point, shift geom.Point) {
+	p.out.MoveTo(at(points[0], shift))
+	for _, to := range points[1:] {
+		p.out.LineTo(at(to, shift))
+	}
+}
+
+// dashed draws every dash by itself, for a reader may refuse a pattern of more
+// than ten numbers.
+func (p *printer) dashed(l scene.Line, dashes []int, shift geom.Point) {
+	points := l.Points
+	if l.Closed {
+		points = append(slices.Clone(points), points[0])
+	}
+	x, y := at(points[0], shift)
+	p.out.MoveTo(x, y)
+	k, left := 0, float64(dashes[0])
+	for i, to := range points[1:] {
+		dx, dy := float64(to.X-points[i].X), float64(to.Y-points[i].Y)
+		whole := math.Hypot(dx, dy)
+		for done := 0.0; done < whole; {
+			step := min(left, whole-done)
+			if k == len(dashes)-1 { // the last dash reaches the end
+				step = whole - done
+			}
+			done, left = done+step, left-step
+			if k%2 == 0 {
+				p.out.LineTo(x+dx*done/whole/100, y+dy*done/whole/100)
+			}
+			if left <= 0 && k < len(dashes)-1 {
+				k++
+				left = float64(dashes[k])
+				if k%2 == 0 {
+					p.out.MoveTo(x+dx*done/whole/100, y+dy*done/whole/100)
+				}
+			}
+		}
+		x, y = at(to, shift)
+	}
+	p.out.DrawPath("D")
 }
 
 // arc turns the angles round: the writer counts them against the clock.

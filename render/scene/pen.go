@@ -5,15 +5,15 @@ package scene
 // and every colour turns black in a photocopy. No pattern's period is longer
 // than 6 mm: a longer one cannot be told in a short wire.
 var (
-	SymbolPen   = Pen{Width: 35}
-	ThinPen     = Pen{Width: 25}                               // strokes, plus signs, thin table rules
-	LinkPen     = Pen{Width: 25, Dash: []int{70, 50}}          // mechanical link inside a symbol
-	BoundaryPen = Pen{Width: 25, Dash: []int{450, 90, 60, 90}} // outline of a place
-	FramePen    = Pen{Width: 70}                               // frame and main rules
-	RulePen     = Pen{Width: 25}                               // rules of tables
-	FramePen35  = Pen{Width: 35}                               // reference border, stronger table rules
-	SignalPen   = Pen{Width: 25, Dash: []int{200, 70}}         // control and data
-	NoPen       = Pen{}                                        // filled shapes
+	SymbolPen  = Pen{Width: 35}
+	ThinPen    = Pen{Width: 25}                       // strokes, plus signs, thin table rules
+	LinkPen    = Pen{Width: 25, Dash: []int{70, 50}}  // mechanical link inside a symbol
+	GroupPen   = Pen{Width: 18}                       // frame round a group of batteries
+	FramePen   = Pen{Width: 70}                       // frame and main rules
+	RulePen    = Pen{Width: 25}                       // rules of tables
+	FramePen35 = Pen{Width: 35}                       // reference border, stronger table rules
+	SignalPen  = Pen{Width: 25, Dash: []int{200, 70}} // control and data
+	NoPen      = Pen{}                                // filled shapes
 )
 
 // WireStyle is a look of a conductor. The names say what each is meant for;
@@ -61,8 +61,9 @@ func WirePen(s WireStyle) Pen {
 func BarPen(s WireStyle) Pen { return Pen{140, nil, WirePen(s).Colour} }
 
 // Prepared is the pen for what is laid but not connected; the pattern of the
-// status wins over that of the domain.
-func (p Pen) Prepared() Pen { return Pen{p.Width, []int{160, 120}, p.Colour} }
+// status wins over that of the domain. Its gaps are as long as its dashes: no
+// voltage's line is so thin of ink.
+func (p Pen) Prepared() Pen { return Pen{p.Width, []int{160, 160}, p.Colour} }
 
 // Owners is the pen for the owner's own work to come.
 func (p Pen) Owners() Pen { return Pen{p.Width, []int{50, 110}, p.Colour} }

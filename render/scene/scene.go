@@ -46,7 +46,8 @@ type Line struct {
 	Pen    Pen
 	Points []geom.Point
 	Closed bool
-	Fill   Colour // empty: not filled
+	Fill   Colour       // empty: not filled
+	Met    []geom.Point // where others meet it: its dashes leave no gap there
 }
 
 // Circle, or with two radii an ellipse.

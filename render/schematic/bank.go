@@ -333,7 +333,7 @@ func (m *model) drawBank(f *bankFace, at geom.Point, inverted bool) []*scene.Gro
 	edge := geom.Rect{X0: f.box.X0 + 20, Y0: bankLead / 2, X1: f.box.X1 - 20, Y1: f.box.Y1 - 20}
 	p, q := turn(geom.Point{X: edge.X0, Y: edge.Y0}), turn(geom.Point{X: edge.X1, Y: edge.Y1})
 	outline := &scene.Group{Class: "outline", Item: f.item.Ref, Nodes: []scene.Node{
-		box(geom.Rect{X0: p.X, Y0: min(p.Y, q.Y), X1: q.X, Y1: max(p.Y, q.Y)}, scene.BoundaryPen)}}
+		box(geom.Rect{X0: p.X, Y0: min(p.Y, q.Y), X1: q.X, Y1: max(p.Y, q.Y)}, scene.GroupPen)}}
 	return append(groups, outline)
 }
 

@@ -23,7 +23,11 @@ type Options struct {
 
 // Draw makes the sheets of a craft.
 func Draw(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) []scene.Sheet {
-	return newDraught(sys, plan, findings, summary, o).draw()
+	sheets := newDraught(sys, plan, findings, summary, o).draw()
+	for _, s := range sheets {
+		tellMeetings(s)
+	}
+	return sheets
 }
 
 // draw takes the first arrangement that holds the craft.

@@ -243,3 +243,27 @@ func TestProposedSizesSayNeeds(t *testing.T) {
 	assert.Contains(t, d.sizeText(plan.Cables[0].Of), "needs ")
 	assert.Equal(t, "needs 150 A", d.rating(sys.Item("F1")))
 }
+
+// A converter turns with its connections: where the layout leads a sequence
+// through it backward, its input still lies where the feeding cable lands.
+func TestConvertersFaceWhatFeedsThem(t *testing.T) {
+	sys, plan := launch().system()
+	m := newDraught(sys, plan, nil, diag.Summary{}, Options{}).newModel(loose, hanging)
+	node := m.numbers[sys.Item("T1")]
+	for i, w := range m.graph.Wires {
+		if m.wires[i].cable == nil || m.wires[i].cable.ID != "F4-T1" {
+			continue
+		}
+		ends := func(y int) layout.Sheet {
+			points := []geom.Point{{X: 0, Y: 3000}, {X: 0, Y: y}}
+			if w.From.Node == node {
+				slices.Reverse(points)
+			}
+			return layout.Sheet{Wires: []layout.PlacedWire{{Wire: i, Points: points}}}
+		}
+		assert.Equal(t, layout.Upright, m.facing(layout.PlacedSymbol{Node: node}, ends(0)))
+		assert.Equal(t, layout.Inverted, m.facing(layout.PlacedSymbol{Node: node}, ends(1000)))
+		return
+	}
+	t.Fatal("the converter's cable is a wire")
+}

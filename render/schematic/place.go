@@ -40,6 +40,7 @@ func (m *model) render(s layout.Sheet, origin geom.Point) []*scene.Group {
 			things = append(things, m.drawFlag(p, f, s, origin)...)
 			continue
 		}
+		p.Turn = m.facing(p, s)
 		things = append(things, m.drawSymbol(p, origin)...)
 	}
 	for _, w := range s.Wires {
@@ -256,6 +257,46 @@ func (m *model) drawSymbol(p layout.PlacedSymbol, origin geom.Point) []*scene.Gr
 	}
 	return []*scene.Group{g}
 }
+
+// facing is how a thing lies that converts: with its input where the cable
+// lands that feeds it. The layout knows a sequence alone, and where a battery
+// stands above its charger the sequence leads through the charger backward.
+func (m *model) facing(p layout.PlacedSymbol, s layout.Sheet) layout.Turn {
+	f := m.nodes[p.Node]
+	if f.item == nil || f.ports != nil || f.one || !f.item.Nature().Converts {
+		return p.Turn
+	}
+	form := f.sym.Form(pose(p.Turn))
+	for _, w := range s.Wires {
+		c := m.cableAt(w)
+		graph := m.graph.Wires[w.Wire]
+		if c == nil || len(w.Points) == 0 {
+			continue
+		}
+		at := w.Points[0]
+		if graph.To.Node == p.Node {
+			at = w.Points[len(w.Points)-1]
+		} else if graph.From.Node != p.Node {
+			continue
+		}
+		for _, e := range [...]circuit.End{c.From, c.To} {
+			if here, ok := form.Port(e.Port); e.Item == f.item && ok && here.At.Add(p.At) != at {
+				return turnedRound[p.Turn]
+			}
+		}
+	}
+	return p.Turn
+}
+
+// cableAt is the cable of a wire, whether it is drawn here or on another sheet.
+func (m *model) cableAt(w layout.PlacedWire) *circuit.Cable {
+	if k := m.wires[w.Wire]; k.cable == nil {
+		return k.stub
+	}
+	return m.wires[w.Wire].cable
+}
+
+var turnedRound = map[layout.Turn]layout.Turn{layout.Upright: layout.Inverted, layout.Inverted: layout.Upright, layout.Level: layout.LevelBack, layout.LevelBack: layout.Level}
 
 func pose(t layout.Turn) symbol.Pose {
 	return [...]symbol.Pose{layout.Upright: symbol.Upright, layout.Inverted: symbol.Turned, layout.Level: symbol.Level, layout.LevelBack: symbol.LevelTurned}[t]

@@ -53,8 +53,7 @@ func (s *styles) stroke(p scene.Pen) string {
 		for _, d := range p.Dash {
 			on = append(on, itoa(d))
 		}
-		name += "-d" + strings.Join(on, "-")
-		rule += ";stroke-dasharray:" + strings.Join(on, " ")
+		name += "-d" + strings.Join(on, "-") // each line has the pattern fitted to it
 	}
 	s.rules[name] = "." + name + "{" + rule + "}"
 	if p.Colour != "" && p.Colour != scene.Black {

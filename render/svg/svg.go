@@ -8,6 +8,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"strings"
 
 	svgo "github.com/ajstarks/svgo"
 
@@ -165,11 +166,27 @@ func (p *printer) line(l scene.Line, class string) {
 	for i, at := range l.Points {
 		xs[i], ys[i] = at.X, at.Y
 	}
-	if l.Closed {
-		p.canvas.Polygon(xs, ys, class)
-	} else {
-		p.canvas.Polyline(xs, ys, class)
+	attrs := []string{class}
+	if len(l.Pen.Dash) > 0 {
+		attrs = append(attrs, attr("stroke-dasharray", dasharray(l.Dashes())))
 	}
+	if l.Closed {
+		p.canvas.Polygon(xs, ys, attrs...)
+	} else {
+		p.canvas.Polyline(xs, ys, attrs...)
+	}
+}
+
+// dasharray writes dashes; none is a solid line.
+func dasharray(dashes []int) string {
+	if len(dashes) == 0 {
+		return "none"
+	}
+	var on []string
+	for _, d := range dashes {
+		on = append(on, itoa(d))
+	}
+	return strings.Join(on, " ")
 }
 
 func (p *printer) arc(a scene.Arc, class string) {
