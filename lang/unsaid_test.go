@@ -33,7 +33,7 @@ func TestSoundIsNotAccused(t *testing.T) {
 		name, text string
 		rules      []string
 	}{
-		{"sources that a changeover takes one at a time", twoSupplies, []string{"device-above-cable", "bar-below-its-devices", "switch-below-its-devices", "switch-overloaded", "cable-unprotected"}},
+		{"sources that a changeover takes one at a time", twoSupplies, []string{"device-above-cable", "bar-below-its-devices", "switch-below-its-devices", "switch-overloaded", "cable-unprotected", "short-circuit-withstand"}},
 	} {
 		for _, rule := range c.rules {
 			assert.False(t, found(t, c.text, rule, diag.NotVerified), "%s: %s", c.name, rule)

@@ -93,7 +93,7 @@ func (s *sizer) large(c *Cable, stands float64) {
 			c.Wanting = append(c.Wanting, "what ends a fault in "+c.Of.ID+" that "+refs(f.Sources)+" "+oneOrMore(f.Sources, "feeds", "feed"))
 			return
 		}
-		let, known := s.energyOf(devices, c.FaultMax, map[*circuit.Item]bool{})
+		let, known := s.energyAtOnce(c.Of, k, devices, c.FaultMax)
 		if known && let > stands && s.written(devices) {
 			c.LetsThrough, c.Stands = quantity.Some(quantity.AmpereSquaredSecond(let)), quantity.AmpereSquaredSecond(stands)
 			if before := s.before(devices); len(before) > 0 { // they may let less through, and nobody says how much
@@ -142,6 +142,37 @@ func at(fault quantity.Opt[quantity.Ampere]) string {
 		return ""
 	}
 	return " at " + fault.Value.String()
+}
+
+// energyAtOnce is the most energy that devices let into a cable's end, those
+// before a changeover in one of its positions at a time.
+func (s *sizer) energyAtOnce(c *circuit.Cable, k int, devices []*circuit.Item, fault quantity.Opt[quantity.Ampere]) (most float64, known bool) {
+	turns := s.net.InTurn(without(c))
+	t, ok := [2]circuit.End{c.From, c.To}[k].Terminal()
+	if len(turns) == 1 || len(devices) < 2 || !ok {
+		return s.energyOf(devices, fault, map[*circuit.Item]bool{})
+	}
+	for _, turn := range turns {
+		met := s.guards(t, turn, false).devices
+		var here []*circuit.Item
+		for _, d := range devices {
+			if slices.Contains(met, d) {
+				here = append(here, d)
+			}
+		}
+		if len(here) == 0 {
+			continue
+		}
+		e, ok := s.energyOf(here, fault, map[*circuit.Item]bool{})
+		if !ok {
+			return 0, false
+		}
+		most, known = max(most, e), true
+	}
+	if !known { // they stand further on
+		return s.energyOf(devices, fault, map[*circuit.Item]bool{})
+	}
+	return most, true
 }
 
 // energyOf is the most energy that comes through devices side by side at a
