@@ -105,7 +105,7 @@ func (l leftover) count() int { return len(l.isolators) + len(l.blocks) + len(l.
 // stands there already.
 func (d *draught) bind(p paper, pages []*page, tables bool, blocks ...block) []scene.Sheet {
 	address(pages, p)
-	rest := leftover{blocks: blocks}
+	rest := leftover{blocks: slices.DeleteFunc(blocks, func(b block) bool { return len(b.sizes) == 0 })}
 	listed := map[string]int{} // cables by the page on which they are drawn
 	if tables {
 		rest.isolators, rest.pencil = d.isolatorRows(), true
@@ -185,7 +185,7 @@ func (l *leftover) settle(g *page) {
 	}
 	var loose []block // found no room before
 	for k, b := range g.plan.blocks {
-		if !beside[k] {
+		if !beside[k] && len(b.sizes) > 0 {
 			loose = append(loose, b)
 		}
 	}
