@@ -172,6 +172,9 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"a monitor on an earthed pole", strings.Replace(onBar, "15.6 V", "15.6 V, insulated", 1) + "run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 3 A, 2 pole [0.5 m 1.5 mm2] insulation-monitor IM1 at locker\n", "insulated", "earthed negative", "insulation-monitor-misplaced", diag.Fault},
 		{"an earth that joins nothing", earthed, "bond PB.negative [1 m 16 mm2] E1\n", "", "earth-joins-nothing", diag.Advice},
 		{"a converter that takes too little", onBar + "domain radio: dc 24 V, 21 V to 31 V\nrun PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 60 A [1 m 16 mm2] converter CV1 at locker: 24 V, 20 A, input 55 A, isolated, one way [1 m 6 mm2] load L1 in radio at locker: 60 W\n", "input 55 A", "input 5 A", "input-below-output", diag.Fault},
+		{"lithium whose alternator a gauge is to stop", lfp + "bms BM1 at locker\nmeter ME1 at locker\nalternator A1 in house at locker: 14 V, 35 A, short-circuit 40 A\nrun A1 [0.2 m 16 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 50 A [0.1 m 16 mm2] PB\nsignal BM1 [1 m] stops A1\n", "signal BM1", "signal ME1", "alternator-on-lithium", diag.Danger},
+		{"a pump that a panel is to start", bilge + "P1\npump P1 at locker: 60 W, bilge, must be live\nfloat-switch FS1 at locker: 16 A, 24 V\npanel TP1 at locker\nsignal FS1 [1 m] starts P1\n", "signal FS1", "signal TP1", "bilge-pump-not-started", diag.NotVerified},
+		{"a signal to a hand isolator", coil + "bms BM1 at locker\nsignal BM1 [1 m] opens K1\n", "opens K1", "opens Q1", "signal-moves-nothing", diag.Fault},
 	} {
 		if assert.Contains(t, c.text, c.from, c.name) {
 			assert.False(t, found(t, c.text, c.rule, diag.NotVerified), "%s: %s is said of the sound text", c.name, c.rule)

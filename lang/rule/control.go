@@ -134,7 +134,7 @@ var pumpNotStarted = Rule{diag.Info{Rule: "bilge-pump-not-started", Severity: di
 // startsItself tells whether a float, its own or one before it, or a signal starts
 // a pump when the water rises.
 func (p *pass) startsItself(it *circuit.Item) bool {
-	if p.signalled(it) || p.stopsWithout(it, p.floats()) {
+	if p.floated(it) || p.stopsWithout(it, p.floats()) {
 		return true
 	}
 	for _, t := range terminals(it) { // its own float, where that side is fed

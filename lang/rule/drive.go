@@ -166,11 +166,11 @@ var chargeNotStopped = Rule{diag.Info{Rule: "charge-not-stopped", Severity: diag
 		}
 		switch {
 		case lithium == nil:
-		case p.commanded(it):
+		case p.heldByMonitor(it):
 			p.ok(it.Ref)
 		default:
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: []string{lithium.Ref}, Related: p.where([]*circuit.Item{lithium}),
-				Missing: fmt.Sprintf("what stops %s before %s opens itself, such as `signal BM1 [2 m] stops %s`", it.Ref, lithium.Ref, it.Ref)})
+				Missing: fmt.Sprintf("what stops %s before %s opens itself, such as `signal BM1 [2 m] stops %s`", it.Ref, lithium.Ref, it.Ref), Cure: "write the bms that stops it, and its signal" + p.unheeded(it)})
 		}
 	})
 }}

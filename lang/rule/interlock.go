@@ -14,7 +14,7 @@ var interlockNotEnforced = Rule{diag.Info{Rule: "interlock-not-enforced", Severi
 	Why:    "A relay that is only named holds nothing off. Its contact stands in the feed of one of the two or of its coil, or a signal of it reaches one of them; until that is written the interlock counts as a habit, and everything is reckoned as running together.",
 	Source: "common practice",
 	Bad:    interlocked(""),
-	Good:   interlocked("signal KR1 [1 m] opens DB1.1\nsignal DB1.2 [1 m] controls KR1\n"),
+	Good:   interlocked("signal KR1 [1 m] stops DB1.1.load\nsignal DB1.2 [1 m] controls KR1\n"),
 }, func(p *pass) {
 	for _, l := range p.Interlocks {
 		if l.By == nil || l.By.Broken {

@@ -126,10 +126,10 @@ var alternatorOnLithium = Rule{diag.Info{Rule: "alternator-on-lithium", Severity
 		switch {
 		case lithium == nil:
 			p.ok(it.Ref)
-		case p.commanded(it):
+		case p.heldByMonitor(it):
 			p.ok(it.Ref)
 		default:
-			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s charges %s directly, and nothing stops it before the pack opens", called(it), called(lithium)),
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s charges %s directly, and nothing stops it before the pack opens%s", called(it), called(lithium), p.unheeded(it)),
 				Span: it.RefSpan, Related: p.where([]*circuit.Item{lithium}), Items: []string{lithium.Ref},
 				Cure: "charge through a converter, or let the bms stop it: `signal BM1 [1 m] stops " + it.Ref + "`"})
 		}
@@ -166,16 +166,6 @@ var alternatorSwitched = Rule{diag.Info{Rule: "alternator-behind-isolator", Seve
 		}
 	})
 }}
-
-// commanded tells whether a signal stops or controls an item.
-func (p *pass) commanded(it *circuit.Item) bool {
-	for _, c := range p.Signals {
-		if c.Status.In(p.configuration) && c.To.Item == it && (c.Action == "stops" || c.Action == "controls" || c.Action == "opens") {
-			return true
-		}
-	}
-	return false
-}
 
 func alternating(more string) string {
 	return `craft "Small boat" {

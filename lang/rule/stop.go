@@ -111,7 +111,7 @@ var stopBypassed = Rule{diag.Info{Rule: "stop-bypassed", Severity: diag.Danger,
 func (p *pass) released(stop *circuit.Item, from circuit.View) map[*circuit.Item]bool {
 	open := map[*circuit.Item]bool{stop: true}
 	for _, c := range p.Signals {
-		if to := c.To.Item; c.Status.In(p.configuration) && c.From.Item == stop && c.Action == "opens" && to != nil && to.Nature().Opens &&
+		if to := c.To.Item; c.Status.In(p.configuration) && c.From.Item == stop && c.Action == "opens" && to != nil && (to.HasPort("coil") || to.Nature().Protects && to.Kind != "fuse") &&
 			!p.suppliedFrom(circuit.Terminal{Item: to, Port: "coil"}, opened(from, open)) {
 			open[to] = true
 		}

@@ -27,7 +27,7 @@ var sourceUnregulated = Rule{diag.Info{Rule: "source-unregulated", Severity: dia
 		}
 		switch {
 		case fed == nil:
-		case p.commanded(it):
+		case p.braked(it):
 			p.ok(it.Ref)
 		default:
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: []string{fed.Ref}, Related: p.where([]*circuit.Item{fed}),
