@@ -420,7 +420,7 @@ func (d *draught) workedFrom(it *circuit.Item) []string {
 // order hands the author's sequences along bars to the layout.
 func (m *model) order() {
 	for i := range m.graph.Nodes {
-		m.graph.Nodes[i].Nameless = m.hangs(layout.End{Node: i}) == nil
+		m.graph.Nodes[i].Nameless = m.hangs(layout.End{Node: i}, nil) == nil
 	}
 	for _, o := range m.d.sys.Orders {
 		bar, ok := m.numbers[o.Bar]

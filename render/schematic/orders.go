@@ -17,6 +17,7 @@ import (
 func Orders(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) []circuit.Order {
 	d := newDraught(sys, plan, findings, summary, o)
 	d.draw()
+	d.orders = slices.DeleteFunc(d.orders, func(o circuit.Order) bool { return len(o.Items) < 2 })
 	slices.SortFunc(d.orders, func(a, b circuit.Order) int { return circuit.Compare(a.Bar.Ref, b.Bar.Ref) })
 	return d.orders
 }
@@ -31,7 +32,7 @@ func (m *model) readOrders(s layout.Sheet) {
 	for _, w := range s.Wires {
 		g := m.graph.Wires[w.Wire]
 		note := func(bar, other layout.End, load bool) {
-			if it := m.hangs(other); it != nil && bar.Row < 0 {
+			if it := m.hangs(other, m.nodes[bar.Node].item); it != nil && bar.Row < 0 {
 				at := 0
 				if load {
 					at = len(w.Points) - 1
@@ -44,7 +45,7 @@ func (m *model) readOrders(s layout.Sheet) {
 	}
 	for n, f := range m.nodes {
 		list := along[n]
-		if f.item == nil || f.posts != nil || m.graph.Nodes[n].Form == layout.Symbol || len(list) < 2 {
+		if f.item == nil || f.posts != nil || m.graph.Nodes[n].Form == layout.Symbol || len(list) == 0 {
 			continue
 		}
 		slices.SortStableFunc(list, func(a, b hung) int { return cmp.Or(a.x-b.x, a.y-b.y) })
@@ -54,16 +55,33 @@ func (m *model) readOrders(s layout.Sheet) {
 				o.Items = append(o.Items, h.item)
 			}
 		}
-		if len(o.Items) > 1 {
-			m.d.orders = append(m.d.orders, o)
+		m.d.ordered(o)
+	}
+}
+
+// ordered adds a sequence to what other sheets show of the same bar.
+func (d *draught) ordered(o circuit.Order) {
+	i := slices.IndexFunc(d.orders, func(p circuit.Order) bool { return p.Bar == o.Bar })
+	if i < 0 {
+		d.orders = append(d.orders, o)
+		return
+	}
+	for _, it := range o.Items {
+		if !slices.Contains(d.orders[i].Items, it) {
+			d.orders[i].Items = append(d.orders[i].Items, it)
 		}
 	}
 }
 
-// hangs is the item by which a text can call what a wire leads to; nil: it has
-// no name there.
-func (m *model) hangs(e layout.End) *circuit.Item {
+// hangs is the item by which a text can call what a wire leads to from a bar, on
+// another sheet where it ends on a flag; nil: it has no name there.
+func (m *model) hangs(e layout.End, bar *circuit.Item) *circuit.Item {
 	it := m.nodes[e.Node].item
+	if f := m.nodes[e.Node].flag; f != nil {
+		if it = f.cable.To.Item; it == bar {
+			it = f.cable.From.Item
+		}
+	}
 	if it == nil || strings.Contains(it.Ref, ".") {
 		return nil
 	}
