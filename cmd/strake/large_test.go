@@ -3,6 +3,8 @@ package main
 
 import (
 	"fmt"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -57,4 +59,64 @@ func BenchmarkCraftOf5000Items(b *testing.B) {
 	for b.Loop() {
 		b.ReportMetric(float64(len(pages(b, r, layout.Quick))), "sheets")
 	}
+}
+
+var drawnOn = regexp.MustCompile(`^sheet (\d+), ([A-Z])(\d+)$`)
+
+// TestOverviewTellsWhereThingsStand reads the overview alone: the first name in
+// each of its boxes stands in the field that the box tells.
+func TestOverviewTellsWhereThingsStand(t *testing.T) {
+	views := viewsOf(t, unsized(t, 1, 120), layout.Quick)
+	names, told := "", 0
+	for _, text := range views[0].texts {
+		if text.in.around("overview") == nil {
+			continue
+		}
+		m := drawnOn.FindStringSubmatch(text.body)
+		if m == nil {
+			if names == "" {
+				names = text.body
+			}
+			continue
+		}
+		n, _ := strconv.Atoi(m[1])
+		ref := strings.Fields(names)[0]
+		names = ""
+		require.True(t, n > 1 && n <= len(views), "%s on sheet %d", ref, n)
+		assert.True(t, standsIn(views[n-1], ref, m[2], m[3]), "%s does not stand in %s", ref, text.body)
+		told++
+	}
+	assert.Greater(t, told, 10)
+	assert.False(t, standsIn(views[1], "PBP", "F", "8"))
+}
+
+// standsIn tells whether a thing or a bar has a corner in a field.
+func standsIn(v *sheetView, ref, letter, number string) bool {
+	var boxes []rect
+	for _, d := range v.devices {
+		if d.item == ref && !d.is("flag") {
+			boxes = append(boxes, d.box)
+		}
+	}
+	for _, b := range v.bars {
+		if b.item == ref {
+			for _, k := range b.shapes {
+				boxes = append(boxes, k.box)
+			}
+		}
+	}
+	for _, t := range v.texts { // of a bank only the name is its own, the rest its packs'
+		if t.item == ref && !t.in.is("flag") {
+			boxes = append(boxes, t.box)
+		}
+	}
+	for _, b := range boxes {
+		middle := point{(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2}
+		for _, p := range []point{{b.x0, b.y0}, {b.x1, b.y0}, {b.x0, b.y1}, {b.x1, b.y1}, middle} {
+			if gridField(v, letter, number, p) {
+				return true
+			}
+		}
+	}
+	return false
 }

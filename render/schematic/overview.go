@@ -323,7 +323,8 @@ func sheetsOf(pages []*page) map[*circuit.Item]stand {
 			}
 		}
 		for _, s := range g.laid.Symbols {
-			note(s.Node, s.At)
+			r := g.model.graph.Nodes[s.Node].Box
+			note(s.Node, s.At.Add(geom.Point{X: (r.X0 + r.X1) / 2, Y: (r.Y0 + r.Y1) / 2}))
 		}
 		for _, b := range g.laid.Bars {
 			note(b.Node, b.Line[0])
