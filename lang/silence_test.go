@@ -93,7 +93,8 @@ earth E1 at locker
 bond INV1 [1 m 6 mm2] E1
 condition "Evening": SH1 on, DB1 on
 `
-	bilge = small + `run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 6 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 6 mm2] `
+	cranked = small + "run battery B1 in house at locker: agm, 12 V, 90 Ah, cca 800 A, resistance 4 mohm, terminals 105 degC [0.1 m 70 mm2, in conduit] isolator Q1 at locker: 400 A, 32 V, load-break [1.5 m 70 mm2, in conduit] starter ST1 at locker: 12 V, start 300 A\n"
+	bilge   = small + `run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 6 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 6 mm2] `
 )
 
 // Each text changed in one place, with what must be said of it and was not, and
@@ -175,6 +176,11 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"lithium whose alternator a gauge is to stop", lfp + "bms BM1 at locker\nmeter ME1 at locker\nalternator A1 in house at locker: 14 V, 35 A, short-circuit 40 A\nrun A1 [0.2 m 16 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 50 A [0.1 m 16 mm2] PB\nsignal BM1 [1 m] stops A1\n", "signal BM1", "signal ME1", "alternator-on-lithium", diag.Danger},
 		{"a pump that a panel is to start", bilge + "P1\npump P1 at locker: 60 W, bilge, must be live\nfloat-switch FS1 at locker: 16 A, 24 V\npanel TP1 at locker\nsignal FS1 [1 m] starts P1\n", "signal FS1", "signal TP1", "bilge-pump-not-started", diag.NotVerified},
 		{"a signal to a hand isolator", coil + "bms BM1 at locker\nsignal BM1 [1 m] opens K1\n", "opens K1", "opens Q1", "signal-moves-nothing", diag.Fault},
+		{"a start that is not written", cranked, ", start 300 A", "", "starter-cable-too-thin", diag.NotVerified},
+		{"a thin cable of a start that is not written", strings.NewReplacer("1.5 m 70 mm2", "1.5 m 6 mm2", "start 300 A", "start 90 A").Replace(cranked), ", start 90 A", "", "starter-cable-too-thin", diag.Danger},
+		{"a branch of a starter's cable without a fuse", cranked + "run Q1.out [0.1 m 6 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 20 A [2 m 6 mm2] load L1 at locker: 60 W\n", "fuse F5 at locker: class t, 125 V, breaks 20 kA, 20 A [2 m 6 mm2] ", "", "cable-unprotected", diag.Danger},
+		{"a branch of a starter's cable with its fuse far away", cranked + "run Q1.out [0.1 m 6 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 20 A [2 m 6 mm2] load L1 at locker: 60 W\n", "run Q1.out [0.1 m", "run Q1.out [3 m", "fuse-beyond-reach", diag.Danger},
+		{"a branch that takes more than a starter's cable holds", cranked + "run Q1.out [0.1 m 70 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 250 A [2 m 2 parallel 70 mm2] load L1 at locker: 60 W\n", "L1 at locker: 60 W", "L1 at locker: 290 A", "ampacity-exceeded", diag.Danger},
 	} {
 		if assert.Contains(t, c.text, c.from, c.name) {
 			assert.False(t, found(t, c.text, c.rule, diag.NotVerified), "%s: %s is said of the sound text", c.name, c.rule)

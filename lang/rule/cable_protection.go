@@ -25,7 +25,7 @@ const (
 
 var cableUnprotected = Rule{diag.Info{Rule: "cable-unprotected", Severity: diag.Danger,
 	Title:  "a cable without a protective device at an end that can feed it",
-	Why:    "A fault in the cable draws all that the source can give until the cable burns. A cable that two sources can feed needs a device at each end; a charger, converter or regulator that limits its own current to what the cable holds needs none at its own end. A cable that feeds nothing but a starter is exempt, as few devices stand a start; `starter-unprotected` and `starter-cable-too-thin` say what is asked of it instead.",
+	Why:    "A fault in the cable draws all that the source can give until the cable burns. A cable that two sources can feed needs a device at each end; a charger, converter or regulator that limits its own current to what the cable holds needs none at its own end. A cable that feeds a starter, and besides it only branches with cables of their own, is exempt, as few devices stand a start: each branch is held to its own device; `starter-unprotected` and `starter-cable-too-thin` say what is asked of it instead.",
 	Source: "ISO 13297:2020 12.1 to 12.3 as published in part, position from memory, verify against the standard; 33 CFR 183.455",
 	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [2 m 6 mm2] pump P1 at locker: 60 W\n",
 	Good:   goodFeeder,
@@ -105,45 +105,6 @@ func deviceFor(c *size.Cable) string {
 // bank's string, no ends that are made safe, no starter cable.
 func (p *pass) guardable(c *size.Cable) bool {
 	return !c.Of.Link && c.Of.Bank == nil && !p.cranking(c.Of)
-}
-
-// cranking tells the cable between a battery and a starter alone, which carries
-// a current that no fuse would stand.
-func (p *pass) cranking(c *circuit.Cable) bool {
-	cranks, known := p.cranks[c]
-	if !known {
-		cranks = p.starters && p.cranksAlone(c)
-		p.cranks[c] = cranks
-	}
-	return cranks
-}
-
-func (p *pass) cranksAlone(c *circuit.Cable) bool {
-	for _, end := range [...]circuit.End{c.From, c.To} {
-		if t, ok := end.Terminal(); ok && p.cranksOnly(t, c) {
-			return true
-		}
-	}
-	return false
-}
-
-// cranksOnly tells the end of a cable behind which, the cable itself cut, there
-// is a starter and neither a source nor anything else that takes current: from
-// the source's end a starter on another cable is in sight too, and proves nothing.
-func (p *pass) cranksOnly(t circuit.Terminal, c *circuit.Cable) bool {
-	view := p.view
-	view.Cut = map[*circuit.Cable]bool{c: true}
-	starters := false
-	for _, r := range append(p.net.Reach([]circuit.Terminal{t}, view), t) {
-		n := r.Item.Nature()
-		switch {
-		case r.Item.Kind == "starter":
-			starters = true
-		case n.Source, n.Load, n.Converts, r.Item.Board != nil:
-			return false
-		}
-	}
-	return starters
 }
 
 // unlimited are the sources that reach a cable's end through no device and do

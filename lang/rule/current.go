@@ -21,6 +21,13 @@ var ampacityExceeded = Rule{diag.Info{Rule: "ampacity-exceeded", Severity: diag.
 	Good:   goodFeeder,
 }, func(p *pass) {
 	for _, c := range p.cables {
+		if beside := p.besideStarter(c.Of); beside > 0 && c.Ampacity.Known && below(c.Ampacity.Value, beside) {
+			p.fail(c.Of.ID, diag.Finding{
+				Message: fmt.Sprintf("the cable %s carries %s besides the start of its engine and holds %s (%s)", c.Of.ID, apart(beside, c.Ampacity.Value), c.Ampacity.Value, c.AmpacityBasis),
+				Span:    c.Of.Span, Cure: "use a thicker cable, or lead what is no starter to the battery by a cable of its own",
+			})
+			continue
+		}
 		switch {
 		case c.Of.Link || !c.DesignCurrent.Known || c.DesignCurrent.Value == 0 || p.cranking(c.Of) || p.aboveCable(c):
 			continue

@@ -79,24 +79,45 @@ func (p *pass) startersOn(c *circuit.Cable) []*circuit.Item {
 
 var starterCableThin = Rule{diag.Info{Rule: "starter-cable-too-thin", Severity: diag.Danger,
 	Title:  "a cable that does not stand its starter for half a minute",
-	Why:    "A starter's cable is not held against its steady capacity, as a start is over in seconds. But somebody holds the key for half a minute when the engine does not catch, and the insulation must stand that: I²t within k²S².",
-	Source: "IEC 60364-4-43 434.5.2; half a minute: common practice",
+	Why:    "A starter's cable is not held against its steady capacity, as a start is over in seconds. But somebody holds the key for half a minute when the engine does not catch, and the insulation must stand that: I²t within k²S². A start that is not written is taken as 100 A, which the smallest engine draws, and is not verified.",
+	Source: "IEC 60364-4-43 434.5.2; half a minute, and 100 A at least: common practice",
 	Bad:    cranks("[0.3 m 6 mm2, in conduit]"),
 	Good:   cranks("[0.3 m 50 mm2, in conduit]"),
 }, func(p *pass) {
 	for _, c := range p.cables {
-		if c.Of.Link || !p.cranking(c.Of) || !c.Area.Known || !c.DropCurrent.Known {
+		if c.Of.Link || !p.cranking(c.Of) {
 			continue
 		}
-		least := size.StartArea(c)
+		start, written := c.DropCurrent.Value, c.DropCurrent.Known
+		for _, it := range p.startersOn(c.Of) {
+			if !it.Facts.Start.Known() {
+				written = false
+				p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: []string{c.Of.ID}, Missing: fmt.Sprintf("what %s draws when it starts, such as `start 300 A`", it.Ref)})
+			}
+		}
+		if !written {
+			start = max(start, leastStart)
+		}
+		if !c.Area.Known {
+			p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Missing: p.unknownOf(c)})
+			continue
+		}
+		least := size.StartArea(c, start)
 		if have := float64(c.Area.Value) * float64(max(1, c.Parallel)); have < float64(least)*(1-1e-9) {
-			p.fail(c.Of.ID, diag.Finding{Message: fmt.Sprintf("the cable %s of %s carries %s while its engine is started, and half a minute of that asks for %s", c.Of.ID, quantity.SquareMM(have), c.DropCurrent.Value, least),
+			atLeast := ""
+			if !written {
+				atLeast = "at least "
+			}
+			p.fail(c.Of.ID, diag.Finding{Message: fmt.Sprintf("the cable %s of %s carries %s%s while its engine is started, and half a minute of that asks for %s", c.Of.ID, quantity.SquareMM(have), atLeast, start, least),
 				Span: c.Of.Span, Cure: "use a thicker cable, or leave the size out and let it be chosen"})
 			continue
 		}
 		p.ok(c.Of.ID)
 	}
 }}
+
+// leastStart is what the starter of the smallest engine draws.
+const leastStart = quantity.Ampere(100)
 
 // cranks is a starter on its battery, with the cable between its switch and itself.
 func cranks(cable string) string {

@@ -133,7 +133,7 @@ func (p *pass) lengthBack(c *circuit.Cable, k int, sources []*circuit.Item) (qua
 				continue
 			}
 			far, certain := at[here], sure[here]
-			if st.Cable != nil {
+			if st.Cable != nil && !p.cranking(st.Cable) { // a starter's cable is held to rules of its own: a branch begins where it leaves it
 				l, ok := lengthOf(st.Cable)
 				far, certain = far+l, certain && ok
 			}

@@ -200,7 +200,7 @@ func (s *sizer) crankIt(i int) {
 
 // StartArea is the least section of a pole that stands a starter's current for as
 // long as it may be held.
-func StartArea(c *Cable) quantity.SquareMM { return standsStart(c.Of, c.DropCurrent.Value) }
+func StartArea(c *Cable, start quantity.Ampere) quantity.SquareMM { return standsStart(c.Of, start) }
 
 func standsStart(c *circuit.Cable, start quantity.Ampere) quantity.SquareMM {
 	return table.WithstandArea(table.FaultEnergy(start, longestStart), adiabatic(c))
