@@ -6,9 +6,8 @@ import (
 	"strake/lang/circuit"
 )
 
-// findLive finds the bars and boards that stand ahead of every switch, and the
-// batteries that feed what must stay live: both are marked, for no isolator
-// makes them dead.
+// findLive finds the bars and boards that stand ahead of every switch: they are
+// marked, as the posts of batteries are, for no isolator makes them dead.
 func (d *draught) findLive() {
 	for _, it := range d.sys.Items {
 		if !stores(it) || it.Status == circuit.Removed {
@@ -23,11 +22,6 @@ func (d *draught) findLive() {
 				d.unparted = append(d.unparted, at)
 			}
 		}
-		for _, at := range d.flood(it, unisolated) {
-			if mustLive(at) {
-				d.mustFeed[it] = true
-			}
-		}
 	}
 }
 
@@ -37,28 +31,15 @@ func bolted(it *circuit.Item) bool {
 	return stores(it) || n.Conductive || it.Kind == "fuse" || n.Ends == circuit.TwoEnds && !n.Converts && !n.Opens
 }
 
-// unisolated passes current on unless it is opened for what hangs on it alone.
-func unisolated(it *circuit.Item) bool {
-	switch it.Kind {
-	case "breaker", "switch", "float-switch":
-		return true
+// livePosts tells a battery to be marked: all are live, and those that come
+// together on a marked bar bear the mark there.
+func (d *draught) livePosts(it *circuit.Item) bool {
+	if it.Kind != "battery" || it.Status == circuit.Removed {
+		return false
 	}
-	return bolted(it)
-}
-
-// mustLive tells a load that must stay live, or a board with one.
-func mustLive(it *circuit.Item) bool {
-	if it.Facts.MustBeLive {
-		return true
-	}
-	if it.Board != nil {
-		for _, w := range it.Board.Ways {
-			if w.Load != nil && w.Load.Facts.MustBeLive || w.Cable != nil && w.Cable.To.Item != nil && w.Cable.To.Item.Facts.MustBeLive {
-				return true
-			}
-		}
-	}
-	return false
+	return !slices.ContainsFunc(d.neighbours(it), func(e circuit.End) bool {
+		return e.Item.Kind == "bus" && d.gathers(e.Item) && d.alwaysLive[e.Item]
+	})
 }
 
 // flood is what connected cables lead to from an item, through all that passes

@@ -66,14 +66,13 @@ type draught struct {
 	cables   map[*circuit.Item][]*circuit.Cable    // power cables by the item at either end
 	fed      map[*circuit.Cable][2]bool            // which ends of a cable can feed it
 	directed map[lift]map[*circuit.Cable]bool
-	opened   []isolator // in the order of opening, once asked for
+	opened   []isolator // in the order of opening
 	models   map[modelKey]*model
 	cold     map[*circuit.Item]quantity.Opt[quantity.Volt] // of arrays
 	orders   []circuit.Order                               // along the bars of what was drawn
 
 	alwaysLive map[*circuit.Item]bool // bars and boards ahead of every switch
 	unparted   []*circuit.Item        // bars and loads that nothing but a fuse parts from a battery
-	mustFeed   map[*circuit.Item]bool // batteries that feed what must stay live
 }
 
 func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) *draught {
@@ -92,7 +91,6 @@ func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, s
 		cold:     map[*circuit.Item]quantity.Opt[quantity.Volt]{},
 
 		alwaysLive: map[*circuit.Item]bool{},
-		mustFeed:   map[*circuit.Item]bool{},
 	}
 	if plan != nil {
 		for i := range plan.Cables {
@@ -124,6 +122,7 @@ func newDraught(sys *circuit.System, plan *size.Plan, findings []diag.Finding, s
 		d.fed[c] = [2]bool{len(sides[0].Supplies) > 0, len(sides[1].Supplies) > 0}
 	}
 	d.findLive()
+	d.opened = d.isolatorsOf()
 	d.mark = <-marked
 	return d
 }

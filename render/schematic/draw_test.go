@@ -267,3 +267,34 @@ func TestConvertersFaceWhatFeedsThem(t *testing.T) {
 	}
 	t.Fatal("the converter's cable is a wire")
 }
+
+func TestEveryBatteryIsMarkedLive(t *testing.T) {
+	c := newCraft("Pintlewick")
+	d := c.domain("house", 12, 14.6, false)
+	for _, r := range []string{"B1", "B2", "B3"} {
+		c.item("battery", r, "", d, cell12)
+	}
+	for _, r := range []string{"F1", "F2"} {
+		c.item("fuse", r, "", d)
+	}
+	c.item("bus", "BB", "", d)
+	c.item("bus", "PB", "", d)
+	c.item("isolator", "Q1", "", d)
+	c.item("isolator", "Q3", "", d)
+	c.item("switch", "S1", "", d)
+	c.item("lamp", "L1", "", d)
+	c.run(d, 35, "B1", 1.0, "F1", 1.0, "BB")
+	c.run(d, 35, "B2", 1.0, "F2", 1.0, "BB")
+	c.run(d, 35, "BB", 1.0, "Q1", 1.0, "PB")
+	c.run(d, 35, "B3", 1.0, "Q3", 1.0, "PB")
+	c.run(d, 2.5, "PB", 1.0, "S1", 1.0, "L1")
+	sys, plan := c.system()
+	m := newDraught(sys, plan, nil, diag.Summary{}, Options{}).newModel(loose, hanging)
+	says := func(n note) string { return fmt.Sprint(n) }
+	assert.Contains(t, says(m.barName(sys.Item("BB"))), "ALWAYS LIVE")
+	assert.NotContains(t, says(m.deviceNote(sys.Item("B1"))), "ALWAYS LIVE", "its bar says so")
+	assert.Contains(t, says(m.deviceNote(sys.Item("B3"))), "ALWAYS LIVE")
+	for ref, large := range map[string]bool{"Q1": true, "Q3": true, "S1": false, "F1": false} {
+		assert.Equal(t, large, m.deviceNote(sys.Item(ref))[0][0].cap == loose.hand, ref)
+	}
+}

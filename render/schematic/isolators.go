@@ -23,11 +23,17 @@ type isolator struct {
 // isolators are what a person opens, in the order of opening: stops, what lets
 // in shore and generator and then these themselves, so that a plug is pulled without
 // current, inverters, solar, loads and chargers, ties, banks.
-func (d *draught) isolators() []isolator {
-	if d.opened == nil {
-		d.opened = d.isolatorsOf()
+func (d *draught) isolators() []isolator { return d.opened }
+
+// byHand tells a switch that the table of isolators names: printed largest. One
+// that is not there would be sought there in vain.
+func (d *draught) byHand(it *circuit.Item) bool {
+	switch it.Kind {
+	case "isolator", "changeover", "stop", "switch":
+	default:
+		return false
 	}
-	return d.opened
+	return slices.ContainsFunc(d.opened, func(i isolator) bool { return i.item == it })
 }
 
 func (d *draught) isolatorsOf() []isolator {
@@ -39,6 +45,10 @@ func (d *draught) isolatorsOf() []isolator {
 		act := sourceAct(it)
 		switch it.Kind {
 		case "isolator", "changeover", "stop":
+		case "switch":
+			if d.rank(it) != rankTie { // what it switches is one load
+				continue
+			}
 		case "rcbo", "breaker", "rcd":
 			from := d.wayIn(it)
 			if from == nil {
@@ -133,6 +143,9 @@ func (d *draught) hasWayIn(it *circuit.Item) bool {
 	return false
 }
 
+// rankTie is that of what parts two bars.
+const rankTie = 6
+
 func (d *draught) rank(it *circuit.Item) int {
 	switch it.Kind {
 	case "stop":
@@ -166,7 +179,7 @@ func (d *draught) rank(it *circuit.Item) int {
 	case battery:
 		return 7
 	case bars == 2:
-		return 6
+		return rankTie
 	}
 	return 5
 }

@@ -210,9 +210,6 @@ func (m *model) lineCells() []cell {
 	if slices.ContainsFunc(m.d.sys.Items, func(it *circuit.Item) bool { return it.Bank != nil && len(it.Bank.Members) > 0 }) {
 		cells = append(cells, m.lineCell(scene.GroupPen, "frame round a bank"))
 	}
-	if slices.ContainsFunc(m.d.sys.Items, func(it *circuit.Item) bool { return it.Bank != nil && len(it.Bank.Members) > 0 }) {
-		cells = append(cells, m.lineCell(scene.GroupPen, "frame round a bank"))
-	}
 	if len(m.both) > 0 {
 		cells = append(cells, m.arrowCell())
 	}

@@ -15,20 +15,11 @@ import (
 // second line.
 func widest(capital int) int { return 2700 * (capital + 250) / 500 }
 
-// byHand tells what a person switches: printed largest.
-func byHand(it *circuit.Item) bool {
-	switch it.Kind {
-	case "isolator", "changeover", "stop", "switch":
-		return true
-	}
-	return false
-}
-
 // deviceNote is what stands beside an upright symbol: reference, rating, what
 // it is called, and the drop at a load.
 func (m *model) deviceNote(it *circuit.Item) note {
 	name := word{it.Ref, m.caps.ref, true}
-	if byHand(it) {
+	if m.d.byHand(it) {
 		name.cap = m.caps.hand
 	}
 	rating := m.d.rating(it)
@@ -46,11 +37,19 @@ func (m *model) deviceNote(it *circuit.Item) note {
 		}
 	}
 	words := append([]string{it.Label}, m.d.further(it)...)
-	n = append(n, m.wrap(commas(append(words, m.whereElse(it))...), m.caps.note)...)
-	if it.Kind == "battery" && m.d.mustFeed[it] {
-		n = append(n, line{{"ALWAYS LIVE", m.caps.note, true}})
+	text := commas(append(words, m.whereElse(it))...)
+	if !m.d.livePosts(it) {
+		return append(n, m.wrap(text, m.caps.note)...)
 	}
-	return n
+	// A battery stands at the edge, where there is more width than height.
+	width := widest(m.caps.note) * 3 / 2
+	n = append(n, wrapped(text, width, m.caps.note, false)...)
+	live := line{{"ALWAYS LIVE", m.caps.note, true}}
+	if last := slices.Concat(n[len(n)-1], live); text != "" && last.width() <= width {
+		n[len(n)-1] = last
+		return n
+	}
+	return append(n, live)
 }
 
 func (m *model) wrap(text string, capital int) note {

@@ -85,7 +85,8 @@ func coil(p *pencil) {
 // wayPitch is the distance of a changeover's incoming ends.
 const wayPitch = 1000
 
-// changeover: the common contact stands off, between its positions.
+// changeover: the blade stands on the first position, for one between them
+// would read as broken.
 var changeover = shape{ends: both, length: 1000, draw: func(p *pencil) {
 	ways := p.v.Ways
 	if len(ways) == 0 {
@@ -101,10 +102,6 @@ var changeover = shape{ends: both, length: 1000, draw: func(p *pencil) {
 		p.circle(contact, 330, 50)
 	}
 	p.port("out", Bottom, 0, p.length)
-	off := 0
-	if n%2 == 1 {
-		off = -200
-	}
-	p.stroke(off, 330, 0, hinge, 0, p.length)
+	p.stroke(-(n-1)*200, 330, 0, hinge, 0, p.length)
 	p.poles(p.length-80, 80)
 }}
