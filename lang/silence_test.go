@@ -181,6 +181,10 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"a branch of a starter's cable without a fuse", cranked + "run Q1.out [0.1 m 6 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 20 A [2 m 6 mm2] load L1 at locker: 60 W\n", "fuse F5 at locker: class t, 125 V, breaks 20 kA, 20 A [2 m 6 mm2] ", "", "cable-unprotected", diag.Danger},
 		{"a branch of a starter's cable with its fuse far away", cranked + "run Q1.out [0.1 m 6 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 20 A [2 m 6 mm2] load L1 at locker: 60 W\n", "run Q1.out [0.1 m", "run Q1.out [3 m", "fuse-beyond-reach", diag.Danger},
 		{"a branch that takes more than a starter's cable holds", cranked + "run Q1.out [0.1 m 70 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 250 A [2 m 2 parallel 70 mm2] load L1 at locker: 60 W\n", "L1 at locker: 60 W", "L1 at locker: 290 A", "ampacity-exceeded", diag.Danger},
+		{"a bilge pump that does not say so", bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 \"Bilge pump\" at locker: 60 W, bilge, must be live\n", ", bilge, must be live", "", "bilge-pump-not-said", diag.NotVerified},
+		{"a craft afloat whose only pump is run by hand", strings.Replace(bilge, "hull grp", "water coastal", 1) + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge\n", "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge", "switch S1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, manual", "no-bilge-pump-by-itself", diag.Advice},
+		{"a float away from its pump", bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\nplace mast: 30 degC\n", "FS1 at locker", "FS1 at mast", "float-elsewhere", diag.Advice},
+		{"a navigation light that was removed", inBoard + "    way 1  10 A \"Stern light\" lamp at locker: 10 W, navigation [3 m 4 mm2]\n}\n", "way 1  10", "removed way 1  10", "navigation-light-not-aboard", diag.Fault},
 	} {
 		if assert.Contains(t, c.text, c.from, c.name) {
 			assert.False(t, found(t, c.text, c.rule, diag.NotVerified), "%s: %s is said of the sound text", c.name, c.rule)
