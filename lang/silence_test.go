@@ -185,6 +185,7 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"a craft afloat whose only pump is run by hand", strings.Replace(bilge, "hull grp", "water coastal", 1) + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge\n", "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge", "switch S1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, manual", "no-bilge-pump-by-itself", diag.Advice},
 		{"a float away from its pump", bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\nplace mast: 30 degC\n", "FS1 at locker", "FS1 at mast", "float-elsewhere", diag.Advice},
 		{"a navigation light that was removed", inBoard + "    way 1  10 A \"Stern light\" lamp at locker: 10 W, navigation [3 m 4 mm2]\n}\n", "way 1  10", "removed way 1  10", "navigation-light-not-aboard", diag.Fault},
+		{"a float beside a hand switch taken out", bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] P1\npump P1 at locker: 60 W, bilge, must be live\nrun F1.out [2 m 6 mm2] switch S1 at locker: 16 A, 24 V, off [1 m 6 mm2] P1\n", "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] ", "", "bilge-pump-not-started", diag.NotVerified},
 	} {
 		if assert.Contains(t, c.text, c.from, c.name) {
 			assert.False(t, found(t, c.text, c.rule, diag.NotVerified), "%s: %s is said of the sound text", c.name, c.rule)

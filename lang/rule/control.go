@@ -134,12 +134,32 @@ var pumpNotStarted = Rule{diag.Info{Rule: "bilge-pump-not-started", Severity: di
 // startsItself tells whether a float, its own or one before it, or a signal starts
 // a pump when the water rises.
 func (p *pass) startsItself(it *circuit.Item) bool {
-	if p.floated(it) || p.stopsWithout(it, p.floats()) {
+	if p.floated(it) || p.stopsWithout(it, p.floats()) || p.floatBesideHand(it) {
 		return true
 	}
 	for _, t := range terminals(it) { // its own float, where that side is fed
 		own := t.Port == "auto" || t.Port == "" && it.Facts.Automatic
 		if own && len(p.net.Supplies(t, p.view)) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// floatBesideHand tells whether a float feeds an item beside what a hand closes.
+func (p *pass) floatBesideHand(it *circuit.Item) bool {
+	hand := map[*circuit.Item]bool{}
+	for _, o := range p.Items {
+		hand[o] = o.Kind == "switch"
+	}
+	both := p.floats()
+	for o, yes := range hand {
+		both[o] = both[o] || yes
+	}
+	view := p.view
+	view.Through, view.Open = true, hand
+	for _, t := range terminals(it) {
+		if !control(t.Port) && p.suppliedFrom(t, view) && p.losesBy(t, both) {
 			return true
 		}
 	}
