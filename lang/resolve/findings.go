@@ -8,7 +8,7 @@ var Findings = []diag.Info{
 	unknownKind, unknownName, unknownDomain, unknownPlace, placeNotDeclared, doubleName, namesDifferByCase, kindAsName, nameNotUsed, notAPart, badRange,
 	unknownProperty, unknownValue, valueMissing, unitMissing, unknownUnit, wrongUnit, impossibleNumber, saidTwice,
 	secondCraft, unknownCraftRow, placeInItself,
-	sideNotSaid, unknownPort, converterBackwards, runGoesOn, unlikeRanges, joinsItself, doubleCableName, linkWithSize, actionOffSignal,
+	sideNotSaid, unknownPort, converterBackwards, runGoesOn, runOnPole, unlikeRanges, joinsItself, doubleCableName, linkWithSize, actionOffSignal,
 	rowsOffBoard, noSuchWay, doubleWay, wayHasCable, wayUnguarded, wayWithoutCable, wayFeedsTwice, notADevice,
 	bankWithoutMembers, membersOffBank, notAMember,
 	interlockedWithItself, notABar, unknownSetting, acceptanceUnsigned,
@@ -103,6 +103,10 @@ var (
 		"A named port, a cap and an untraced end each close a run.",
 		"battery B1: 12 V\nbus PB: 100 A\nisolator Q1: 100 A\nrun B1 [1 m] Q1.in [1 m] PB\n",
 		"battery B1: 12 V\nbus PB: 100 A\nisolator Q1: 100 A\nrun B1 [1 m] Q1 [1 m] PB\n")
+	runOnPole = formError("run-on-a-pole", "a run that names a pole",
+		"A run carries both poles of a pair, or all cores of a cable: positive meets positive at both of its ends. What a run on one pole alone joins has no single meaning, and could be a dead short.",
+		"battery B1: 12 V\nbus PB: 100 A\nrun B1.negative [1 m] fuse F1: 10 A [1 m] PB\n",
+		"battery B1: 12 V\nbus PB: 100 A\nrun B1 [1 m] fuse F1: 10 A, in negative [1 m] PB\n")
 	unlikeRanges = formError("ranges-of-unlike-length", "two ranges of unlike length",
 		"Ranges of one length are walked in step, and a single thing gathers or spreads; which of three lands on which of two is not said.",
 		"battery B1..B3: 12 V\nfuse F1..F2: 10 A\nbus PB: 100 A\nrun B1..B3 [1 m] F1..F2 [1 m] PB\n",

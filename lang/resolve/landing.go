@@ -18,6 +18,7 @@ type landing struct {
 	dotted *syntax.Word // the port, pole or way that the text names
 	port   string
 	pole   circuit.Pole
+	poleAt source.Span
 	head   *syntax.Head // described in place
 	end    *circuit.End // capped or untraced
 	broken bool
@@ -71,12 +72,14 @@ func (r *resolver) dots(l *landing, ref *syntax.Reference) {
 		if l.head != nil {
 			r.say(unknownPort, ref.Port.Span, "give it a reference without a dot", "a way belongs to its board; `%s` cannot be described as a way of another", ref.Span.Text())
 		}
-		return
+		if ref.Port2 == nil || ref.Port2.Text == "load" || r.ghosts[it] || kind == nil {
+			return
+		}
 	case r.ghosts[it] || kind == nil:
 		l.port = word
 		return
 	case isPole(word):
-		l.pole = circuit.Pole(word)
+		l.pole, l.poleAt = circuit.Pole(word), ref.Port.Span
 	default:
 		for _, it := range l.items {
 			if r.kinds[it] != nil && !r.takePort(it, ref.Port) {
@@ -89,7 +92,7 @@ func (r *resolver) dots(l *landing, ref *syntax.Reference) {
 	}
 	if ref.Port2 != nil {
 		if isPole(ref.Port2.Text) && l.pole == "" {
-			l.pole = circuit.Pole(ref.Port2.Text)
+			l.pole, l.poleAt = circuit.Pole(ref.Port2.Text), ref.Port2.Span
 		} else {
 			r.say(unknownPort, ref.Port2.Span, "take it out", "`%s` is neither a port nor a pole of `%s`", ref.Port2.Text, ref.First.Text)
 			l.broken = true

@@ -43,6 +43,9 @@ type chain struct {
 func (r *resolver) chain(ch *chain) {
 	sided := ch.verb == "run"
 	from := ch.start
+	if sided {
+		r.tellPole(&from)
+	}
 	as := starting
 	var arrived []*circuit.Cable // at from, from the link before
 	for i := range ch.links {
@@ -55,6 +58,9 @@ func (r *resolver) chain(ch *chain) {
 			to = r.landing(&link.Land)
 		}
 		last := i == len(ch.links)-1
+		if sided {
+			r.tellPole(&to)
+		}
 		if !last {
 			r.tellEndsHere(&to, sided)
 		}
@@ -83,13 +89,35 @@ func (r *resolver) chain(ch *chain) {
 	}
 }
 
+// tellPole finds a run that names a pole, and takes it as if it did not.
+func (r *resolver) tellPole(l *landing) {
+	if l.pole == "" || l.broken || len(l.items) == 0 {
+		return
+	}
+	ref := l.items[0].Ref
+	without := ref
+	if w := l.items[0].Way; l.port != "" && (w == nil || w.Device != l.items[0]) {
+		without += "." + l.port
+	}
+	f := r.say(runOnPole, l.poleAt, "", "a run carries both poles of a pair, or all cores of a cable; it cannot land on the %s of `%s` alone", l.pole, ref)
+	f.Items = []string{ref}
+	f.Cure = fmt.Sprintf("write `%s` without the pole", without)
+	if l.pole == circuit.Negative {
+		f.Cure += "; a device of one pole stands in the negative by `in negative`, and a negative is joined to an earth by a `bond`"
+	}
+	l.pole = ""
+	if l.port == "" {
+		l.dotted = nil
+	}
+}
+
 // tellEndsHere finds a chain that goes on where it cannot.
 func (r *resolver) tellEndsHere(to *landing, sided bool) {
 	switch {
 	case to.end != nil:
 		r.say(runGoesOn, to.span, "begin a new statement with what follows", "a cable that is capped or untraced ends here, but another cable follows")
 		to.broken = true
-	case sided && to.dotted != nil && !to.broken && to.pole == "" && len(to.items) > 0 && r.kinds[to.items[0]] != nil:
+	case sided && to.dotted != nil && !to.broken && len(to.items) > 0 && r.kinds[to.items[0]] != nil:
 		ref := to.items[0].Ref
 		f := r.say(runGoesOn, to.dotted.Span, "", "a run ends where a port is named, but another cable follows `%s`", to.span.Text())
 		if it := to.items[0]; it.HasPort("in") && it.HasPort("out") && (to.port == "in" || to.port == "out") {

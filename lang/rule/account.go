@@ -149,11 +149,12 @@ func proposed(plan *size.Plan) int {
 }
 
 // neverSilenced are the rules that an acceptance does not silence: breaking
-// capacity, voltages, protective earth and neutral-earth bonds.
+// capacity, voltages, protective earth, neutral-earth bonds and bonds of live poles.
 var neverSilenced = map[string]bool{
 	"breaking-capacity-too-low": true, "voltage-rating-too-low": true, "holder-voltage-too-low": true,
 	"domains-mixed": true, "voltage-of-another-domain": true, "bank-voltage": true, "array-voltage-too-high": true,
 	"protective-earth-missing": true, "main-earth-missing": true, "neutral-earth-bonds": true,
+	"poles-joined": true, "live-pole-on-earth": true,
 }
 
 var acceptanceUnused = diag.Info{Rule: "acceptance-unused", Severity: diag.Advice, Title: "an acceptance that meets no finding",

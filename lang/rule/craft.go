@@ -17,7 +17,8 @@ type craft struct {
 	configuration circuit.Configuration
 	view          circuit.View // everything closed
 	cables        []*size.Cable
-	bonds         []size.Bond
+	Bonds         []*circuit.Cable // those of the system that lead to an earth or join what is the same: of the others that alone is said
+	bonds         []size.Bond      // of these
 	cableOf       map[*circuit.Cable]*size.Cable
 	deviceOf      map[*circuit.Item]*size.Device
 	starters      bool                    // there are any
@@ -25,11 +26,16 @@ type craft struct {
 }
 
 func newCraft(sys *circuit.System, plan *size.Plan, configuration circuit.Configuration) *craft {
-	c := &craft{System: sys, plan: plan, net: circuit.NewNet(sys), configuration: configuration, bonds: plan.Bonds,
+	c := &craft{System: sys, plan: plan, net: circuit.NewNet(sys), configuration: configuration,
 		view:    circuit.View{Configuration: configuration},
 		cableOf: map[*circuit.Cable]*size.Cable{}, deviceOf: map[*circuit.Item]*size.Device{},
 		cranks:   map[*circuit.Cable]bool{},
 		starters: slices.ContainsFunc(sys.Items, func(it *circuit.Item) bool { return it.Kind == "starter" })}
+	for _, b := range plan.Bonds {
+		if !joinsPoles(b.Of) && !earthsLive(b.Of) {
+			c.Bonds, c.bonds = append(c.Bonds, b.Of), append(c.bonds, b)
+		}
+	}
 	for i := range plan.Cables {
 		s := &plan.Cables[i]
 		c.cableOf[s.Of] = s

@@ -152,7 +152,7 @@ var earthAlone = Rule{diag.Info{Rule: "earth-joins-nothing", Severity: diag.Advi
 		if it.Kind != "earth" {
 			return
 		}
-		for _, c := range p.Bonds {
+		for _, c := range p.System.Bonds { // a wrong one too: that is said by itself
 			if c.Status.In(p.configuration) && (c.From.Item == it || c.To.Item == it) {
 				p.ok(it.Ref)
 				return
