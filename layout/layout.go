@@ -27,7 +27,7 @@ const settledTrials = 300
 // The good form begins several times.
 const (
 	goodStarts = 6
-	goodCounts = 6000
+	goodCounts = 20000
 	goodRounds = 4 // of long searches, until all finds room
 )
 
