@@ -29,6 +29,7 @@ func TestPolesAreTold(t *testing.T) {
 		{"two positives", starting, "meter", "bond PB.positive [1 m 16 mm2] B9.positive\nmeter", "poles-joined", diag.Danger},
 		{"a phase and its neutral", mains, "[N1:", "[N1: 1 m 6 mm2] E1\nbond DB1.phase [1 m 6 mm2] DB1.neutral\nbond INV1 [N2:", "poles-joined", diag.Danger},
 		{"a phase and a negative", mains, "[N1:", "[N1: 1 m 6 mm2] E1\nbond DB1.phase [1 m 6 mm2] B1.negative\nbond INV1 [N2:", "poles-joined", diag.Danger},
+		{"a neutral past its residual current device", mains, "[N1:", "[N1: 1 m 6 mm2] E1\nbond INV1.out.neutral [1 m 6 mm2] DB1.neutral\nbond INV1 [N2:", "poles-joined", diag.Danger},
 		{"a positive on an earth", bonded, "bond B1.negative", "bond B1.positive", "live-pole-on-earth", diag.Danger},
 		{"a positive on an earth is no bond of the negative", bonded, "bond B1.negative", "bond B1.positive", "earthed-negative-bonds", diag.Fault},
 		{"a positive on a case", bonded, "bond B1.negative", "bond PB.positive [W9: 1 m 16 mm2] L1\nbond B1.negative", "live-pole-on-earth", diag.Danger},

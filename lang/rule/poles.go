@@ -12,7 +12,7 @@ import (
 
 var polesJoined = Rule{diag.Info{Rule: "poles-joined", Severity: diag.Danger,
 	Title:  "a bond between poles that are not to be joined",
-	Why:    "A bond has no device in it. Between the two poles of a system it is a dead short; between two live poles it is a power cable that nothing protects; between mains and direct current it brings mains where nobody expects it. Negatives may be bonded to each other, and neutrals.",
+	Why:    "A bond has no device in it. Between the two poles of a system it is a dead short; between two live poles it is a power cable that nothing protects; between mains and direct current it brings mains where nobody expects it. A bond from neutral to neutral of one network takes the load's current past the poles of switches and residual current devices. Negatives may be bonded to each other.",
 	Source: "IEC 60364-4-43 431.1 and 33 CFR 183.455 for the live conductor that nothing protects; common practice",
 	Bad:    earthedFeeder + "earth E1 at locker\nbond PB.negative [1 m 16 mm2] E1\nbond PB.positive [1 m 16 mm2] B1.negative\n",
 	Good:   earthedFeeder + "earth E1 at locker\nbond PB.negative [1 m 16 mm2] E1\n",
@@ -20,6 +20,9 @@ var polesJoined = Rule{diag.Info{Rule: "poles-joined", Severity: diag.Danger,
 	for _, c := range p.System.Bonds {
 		switch {
 		case !c.Status.In(p.configuration):
+		case c.From.Pole == circuit.Neutral && c.To.Pole == circuit.Neutral && c.From.Item != nil && c.To.Item != nil && p.joined(c.From.Item, c.To.Item):
+			p.fail(c.ID, diag.Finding{Message: fmt.Sprintf("the bond %s gives the neutral a second way from %s to %s, past what stands between them", c.ID, called(c.From.Item), called(c.To.Item)),
+				Span: c.Span, Items: []string{c.From.Item.Ref, c.To.Item.Ref}, Cure: "take the bond out: the neutral runs with its phase"})
 		case !joinsPoles(c):
 			if c.From.Pole != circuit.AllPoles && c.To.Pole != circuit.AllPoles {
 				p.ok(c.ID)
