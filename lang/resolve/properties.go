@@ -22,7 +22,7 @@ var (
 
 	poles      = property("poles", "{count} pole", "its poles: `2 pole` on a fuse is one in each", func(f *circuit.Facts, m match) { f.Poles = m.count(0) })
 	inNegative = property("in negative", "in negative", "a one-pole device stands in the negative", func(f *circuit.Facts, _ match) { f.InNegative = true })
-	terminals  = property("terminals", "terminals {degC}", "temperature that its terminals allow", func(f *circuit.Facts, m match) { f.Terminals = number[quantity.Celsius](m, 0) })
+	terminals  = property("terminals", "terminals {degC}", "temperature that its terminals allow: cables are held to that column of their table, to 70 °C (American 75 °C) where nothing is said", func(f *circuit.Facts, m match) { f.Terminals = number[quantity.Celsius](m, 0) })
 	shortC     = property("short-circuit", "short-circuit {A}", "short-circuit current that its maker or supplier declares", func(f *circuit.Facts, m match) { f.ShortCircuit = number[quantity.Ampere](m, 0) })
 
 	usualOff     = property("off", "off", "usually open, or switched off", func(f *circuit.Facts, _ match) { f.UsualOff, f.UsualOn = true, false }).or("usual position")

@@ -21,6 +21,7 @@ type surroundings struct {
 	terminal quantity.Celsius // ambient of the hottest end that holds it to the terminal's column
 	plain    bool             // no end holds it to that column
 	atEngine bool             // that end stands in an engine space
+	held     quantity.Celsius // the column to which the coolest of its ends holds it
 }
 
 // surround gathers a cable's surroundings; every default that it uses is noted.
@@ -53,6 +54,9 @@ func (s *sizer) look(c *circuit.Cable) *surroundings {
 		t := s.air(it.Place)
 		if r.plain || t > r.terminal {
 			r.terminal = t
+		}
+		if held := s.terminalColumn(it); r.plain || held < r.held {
+			r.held = held
 		}
 		r.plain = false
 		r.atEngine = r.atEngine || it.Place != nil && it.Place.Engine
@@ -149,7 +153,7 @@ type carries struct {
 
 // carry is what a section carries in its surroundings. A cable that ends on a
 // device is also held to the column of its terminals (70 °C by ISO, 75 °C by
-// ABYC); as devices are made for 40 °C around them, that column is reduced for
+// ABYC, where nothing is written); as devices are made for 40 °C around them, that column is reduced for
 // what is above. An engine space counts once.
 func (s *sizer) carry(c *circuit.Cable, r *surroundings, area quantity.SquareMM, parallel int) carries {
 	column, ok := s.set.Column(r.class)
@@ -175,7 +179,7 @@ func (s *sizer) carry(c *circuit.Cable, r *surroundings, area quantity.SquareMM,
 	if parallel > 1 {
 		out.basis += fmt.Sprintf(", %d parallel", parallel)
 	}
-	if held := s.terminalColumn(); !r.plain && r.class > held {
+	if held := r.held; !r.plain && r.class > held {
 		t, found := s.set.Ampacity(area, held)
 		factor := warm(held, r.terminal)
 		if f, ok := s.set.EngineSpace(held); r.atEngine && ok {
@@ -240,8 +244,14 @@ func warm(column, air quantity.Celsius) float64 {
 	return math.Sqrt(float64(column-air) / float64(column-made))
 }
 
-// terminalColumn is the column that a terminal allows which does not say more.
-func (s *sizer) terminalColumn() quantity.Celsius {
+// terminalColumn is the column that a thing's terminals allow: the hottest that is
+// not above what is written, and of what says nothing the usual one.
+func (s *sizer) terminalColumn(it *circuit.Item) quantity.Celsius {
+	if it.Facts.Terminals.Known() {
+		if column, ok := s.set.Column(it.Facts.Terminals.Value); ok {
+			return column
+		}
+	}
 	if s.set == table.ABYC {
 		return 75
 	}
