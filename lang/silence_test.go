@@ -186,6 +186,12 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"a float away from its pump", bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\nplace mast: 30 degC\n", "FS1 at locker", "FS1 at mast", "float-elsewhere", diag.Advice},
 		{"a navigation light that was removed", inBoard + "    way 1  10 A \"Stern light\" lamp at locker: 10 W, navigation [3 m 4 mm2]\n}\n", "way 1  10", "removed way 1  10", "navigation-light-not-aboard", diag.Fault},
 		{"a float beside a hand switch taken out", bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] P1\npump P1 at locker: 60 W, bilge, must be live\nrun F1.out [2 m 6 mm2] switch S1 at locker: 16 A, 24 V, off [1 m 6 mm2] P1\n", "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] ", "", "bilge-pump-not-started", diag.NotVerified},
+		{"terminals of 60 °C", onBar + "run PB [2 m 6 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 32 A, terminals 90 degC [2 m 6 mm2] load L1 at locker: 60 W, terminals 90 degC\n", "32 A, terminals 90 degC", "32 A, terminals 60 degC", "device-above-cable", diag.Danger},
+		{"terminals that say nothing", onBar + "run PB [2 m 10 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 70 A, terminals 90 degC [2 m 10 mm2] load L1 at locker: 60 W, terminals 90 degC\n", "70 A, terminals 90 degC", "70 A", "device-above-cable", diag.Danger},
+		{"a domain far above what lead is charged with", onBar + load, "10.5 V to 15.6 V", "10.5 V to 20 V", "domain-range-and-battery", diag.Fault},
+		{"gel in a domain for flooded lead", strings.NewReplacer("agm", "flooded", "15.6 V", "16.5 V").Replace(onBar) + load, "flooded, 12 V", "gel, 12 V", "domain-range-and-battery", diag.Fault},
+		{"lithium where it freezes", lfp, "30 degC", "-15 degC", "lithium-too-cold", diag.Fault},
+		{"an alternator many times what lead takes", cranked + "run alternator A1 in house at locker: 14 V, 80 A, short-circuit 90 A [0.2 m 35 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 100 A [0.1 m 35 mm2] B1\n", "cca 800 A", "charge 5 A, cca 800 A", "charge-current-too-high", diag.Advice},
 	} {
 		if assert.Contains(t, c.text, c.from, c.name) {
 			assert.False(t, found(t, c.text, c.rule, diag.NotVerified), "%s: %s is said of the sound text", c.name, c.rule)

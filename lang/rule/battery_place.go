@@ -43,6 +43,26 @@ func heat(at *circuit.Place) (t quantity.Celsius, known bool) {
 	return t, known
 }
 
+var lithiumTooCold = Rule{diag.Info{Rule: "lithium-too-cold", Severity: diag.Fault,
+	Title:  "a lithium battery where it is always below freezing",
+	Why:    "Charged below 0 °C, lithium iron phosphate plates metal and never gives back what it lost; a monitor that stops the charge leaves the pack empty. The temperature of a place is the highest that it reaches.",
+	Source: "cell makers' sheets, from memory, verify with the maker",
+	Bad:    lithiumAt("-15 degC"),
+	Good:   lithiumAt("40 degC"),
+}, func(p *pass) {
+	p.batteriesAt(func(it *circuit.Item, at *circuit.Place) {
+		t, known := heat(at)
+		switch {
+		case chemistry(it) != "lfp" || !known:
+		case t < 0:
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s stands at %s, where it is %s at most, and is not charged below 0 °C", called(it), at.Name, t),
+				Span: it.RefSpan, Cure: "write the highest temperature of the place, or move the battery where it is warmer"})
+		default:
+			p.ok(it.Ref)
+		}
+	})
+}}
+
 var lithiumTooHot = Rule{diag.Info{Rule: "lithium-too-hot", Severity: diag.Danger,
 	Title:  "a lithium battery where it gets too hot",
 	Why:    "Above 60 °C lithium iron phosphate cells age in weeks and may vent. An engine space reaches that at rest, after a hot stop; a fire there meets the cells: at an engine it is a fault even where the air is cooler.",

@@ -268,7 +268,7 @@ func dischargeLimit(it *circuit.Item) circuit.Fact[quantity.Ampere] {
 
 var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: diag.Fault,
 	Title:  "charge sources that give more than the bank takes",
-	Why:    "Above its limit a lithium pack opens while its chargers run, and their voltage jumps; a lead battery gasses. A danger for lithium.",
+	Why:    "Above its limit a lithium pack opens while its chargers run, and their voltage jumps; a lead battery gasses. A danger for lithium. Lead takes of an alternator what it will, for a while well above its limit; many times the limit is worth a look.",
 	Source: "common practice; limits are the maker's",
 	Bad:    twoDomains + "run PB [link] fuse F2: class t, 125 V, breaks 20 kA, 60 A [1 m 16 mm2] converter CH1 at locker: 24 V, 25 A, isolated [0.3 m 10 mm2] fuse F3: class t, 125 V, breaks 20 kA, 30 A [0.1 m 10 mm2] battery W1 in winch at locker: lfp, 25.6 V, 50 Ah, resistance 8 mohm, discharge 50 A, charge 10 A\n",
 	Good:   goodFeeder,
@@ -279,7 +279,7 @@ var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: d
 			return
 		}
 		start := terminals(it)
-		sum, banks := quantity.Ampere(0), limit.Value
+		sum, banks, turning := quantity.Ampere(0), limit.Value, quantity.Ampere(0)
 		var sources []*circuit.Item
 		for _, t := range p.net.Origin(start, p.view) {
 			o := t.Item
@@ -295,6 +295,9 @@ var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: d
 					sources = append(sources, o)
 				}
 			case control(t.Port) || !p.pushes(o, chemistry(it)):
+				if a, ok := pushed(o, t.Port); ok && o.Kind == "alternator" {
+					turning += a
+				}
 			default:
 				if a, ok := pushed(o, t.Port); ok {
 					sum += a
@@ -303,8 +306,11 @@ var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: d
 			}
 		}
 		switch {
-		case len(sources) == 0:
+		case len(sources) == 0 && !(limit.Known() && float64(turning) > leadTakes*float64(banks)):
 			return
+		case limit.Known() && banks >= sum && float64(turning) > leadTakes*float64(banks):
+			p.failAs(diag.Advice, it.Ref, diag.Finding{Message: fmt.Sprintf("the alternator gives %s, and the bank of %s takes %s", turning, it.Ref, banks),
+				Span: it.RefSpan, Cure: "see whether the limit is the maker's; if it is, fit a larger battery or a regulator that limits the current"})
 		case !limit.Known():
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: refs(sources), Missing: fmt.Sprintf("the charge limit of %s (%s can give %s)", it.Ref, names(sources), sum)})
 		case below(banks, sum):
@@ -319,6 +325,10 @@ var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: d
 		}
 	})
 }}
+
+// leadTakes is how many times its charge limit an alternator may give before a
+// lead battery on it is worth a look (common practice).
+const leadTakes = 4
 
 // giveTogether is what one source gives, or several together.
 func giveTogether(sources []*circuit.Item, sum quantity.Ampere) string {

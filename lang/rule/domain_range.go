@@ -15,14 +15,16 @@ import (
 )
 
 const (
-	leastLithium = 3.5  // volt a cell, at the end of charge
-	leastLead    = 2.35 // of any lead battery
-	someMore     = 1.02 // of a maker's highest voltage
+	leastLithium = 3.5                   // volt a cell, at the end of charge
+	leastLead    = 2.35                  // of any lead battery
+	someMore     = 1.02                  // of a maker's highest voltage
+	leadMore     = 1.05                  // of that of lead, which an author may have rounded up for his devices
+	coldLead     = quantity.Celsius(-20) // where no coldest temperature is written, and the charger makes up for it
 )
 
 var rangeAndChemistry = Rule{diag.Info{Rule: "domain-range-and-battery", Severity: diag.Danger,
 	Title:  "a domain whose highest voltage is not what its batteries are charged with",
-	Why:    "Every fuse, switch and device is held against the highest voltage that is written. Written too low, it passes what the first full charge destroys, which is a fault of the text. Written above what lithium cells stand, it says that they are overcharged.",
+	Why:    "Every fuse, switch and device is held against the highest voltage that is written. Written too low, it passes what the first full charge destroys, which is a fault of the text. Written above what lithium cells stand, or well above what lead is charged with in the cold, it says that they are overcharged.",
 	Source: "cell voltages from memory, verify with the maker",
 	Bad:    strings.Replace(goodFeeder, "10.5 V to 14.6 V", "10.5 V to 12.6 V", 1),
 	Good:   goodFeeder,
@@ -32,6 +34,7 @@ var rangeAndChemistry = Rule{diag.Info{Rule: "domain-range-and-battery", Severit
 			continue
 		}
 		low, high, known := p.chargeRange(d)
+		gasses, lead := p.leadStands(d)
 		switch top := d.Highest.Value; {
 		case !known:
 		case top < low:
@@ -40,11 +43,34 @@ var rangeAndChemistry = Rule{diag.Info{Rule: "domain-range-and-battery", Severit
 		case high > 0 && float64(top) > someMore*float64(high):
 			p.fail(d.Name, diag.Finding{Message: fmt.Sprintf("%s is written up to %s, and its lithium batteries stand %s", d.Name, top, high),
 				Span: d.Span, Cure: fmt.Sprintf("set the chargers to at most %s and write that", high)})
+		case lead != nil && float64(top) > leadMore*float64(gasses):
+			p.failAs(diag.Fault, d.Name, diag.Finding{Message: fmt.Sprintf("%s is written up to %s, and %s, %s, is charged with %s at most, in the cold", d.Name, top, called(lead), chemistry(lead), gasses),
+				Span: d.Span, Items: []string{lead.Ref}, Related: p.where([]*circuit.Item{lead}), Cure: fmt.Sprintf("set the chargers to at most %s and write that", gasses)})
 		default:
 			p.ok(d.Name)
 		}
 	}
 }}
+
+// leadStands is the most that the lead batteries of a domain are charged with,
+// where it is coldest, and the one that stands least; nil where there is none.
+func (p *pass) leadStands(d *circuit.Domain) (most quantity.Volt, least *circuit.Item) {
+	coldest := coldLead
+	if p.Craft.Coldest.Known() {
+		coldest = p.Craft.Coldest.Value
+	}
+	p.items(func(it *circuit.Item) {
+		v, ok := bankVolts(it)
+		c, found := table.ChemistryOf(chemistry(it))
+		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || it.Domain != d || !ok || !found || c.Value.Lithium || p.mislinked(it) {
+			return
+		}
+		if top := c.Value.Top(quantity.Volt(math.Round(float64(v)/2)*2), coldest); least == nil || top < most {
+			most, least = top, it
+		}
+	})
+	return most, least
+}
 
 // chargeRange is the voltage up to which the batteries of a domain are charged at
 // least, and the most that they stand: 0 where lead is among them.

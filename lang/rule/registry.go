@@ -15,6 +15,6 @@ var all = []Rule{
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
 	shoreEarthThrough, stopBreaksNothing, stopBypassed, coilUnstoppable, coilNotFed, coilVoltage, signalMovesNothing, interlockNotEnforced, pumpNotStarted, pumpNotAboard, bilgeNotSaid, noPumpByItself, floatElsewhere, lightNotAboard, inputBelowOutput, bondTooThin,
 	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices, switchBelowDevices,
-	lithiumTooHot, batteryNotAired, tailLive, loadNotSaid, residualInSeries, earthingNotSaid,
+	lithiumTooHot, lithiumTooCold, batteryNotAired, tailLive, loadNotSaid, residualInSeries, earthingNotSaid,
 	convertsNothing, motorWithoutIsolator, frameNotBonded, shoreEarthUnparted, chargeNotStopped, numbersDisagree, arrayWithoutRegulator, alternatorSwitched, aboveItsClass, earthColour, rangeAndChemistry, mainsDeviceOnDC, monitorsDisagree, earthAlone, linkSpansPlaces, chemistryNotSaid, readingDisagrees, sourceUnregulated,
 }
