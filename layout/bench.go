@@ -57,6 +57,7 @@ func (b *bench) lower(drop []int) *lowered {
 	k.r = rank(b.a, k.h)
 	k.cs = cellsOf(b.g, *b.a, k.h, k.r)
 	k.p, k.s = newPlacing(b.a, &k.cs), newSolids(b.a, k.r)
+	k.cs.passes(b.a, k.r)
 	return k
 }
 
@@ -86,8 +87,12 @@ func (b *bench) within(p plan, limit int) bool {
 // try runs place, solid and settle until every bar has the room it needs.
 func (b *bench) try(seq []int, limit int) bool {
 	clear(b.keep)
-	for {
-		b.p.place(b.a, &b.cs, b.keep, seq)
+	for ends := clearEnd; ; {
+		b.p.place(b.a, &b.cs, b.keep, seq, ends)
+		if ends > tightEnd && b.p.width()-air > b.f.Width {
+			ends = tightEnd // better near the end of a bar than out of the field
+			continue
+		}
 		b.s.solidify(b.g, b.a, b.p.x, b.p.names, b.keep)
 		if b.least() > limit {
 			return false

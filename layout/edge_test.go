@@ -2,6 +2,7 @@ package layout_test
 
 import (
 	"math/rand"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -201,4 +202,20 @@ func TestVerifySeesFaults(t *testing.T) {
 		f(&d.Sheets[0])
 		assert.NotEmpty(t, layout.Verify(g, d), name)
 	}
+}
+
+// A wire beside the end of a bar that is not its own reads as joined to it.
+func TestVerifySeesWiresNearTheEndOfABar(t *testing.T) {
+	g := layout.Graph{
+		Nodes: []layout.Node{{Name: "B", Form: layout.Bar}, {Name: "S"}, {Name: "T"}},
+		Wires: []layout.Wire{{Name: "W", From: at(1), To: at(2)}},
+	}
+	said := func(by int) string {
+		return strings.Join(layout.Verify(g, layout.Drawing{Sheets: []layout.Sheet{{
+			Bars:  []layout.PlacedBar{{Line: [2]geom.Point{{Y: 500}, {X: 1000, Y: 500}}}},
+			Wires: []layout.PlacedWire{{Points: []geom.Point{{X: 1000 + by}, {X: 1000 + by, Y: 1000}}}},
+		}}}), "\n")
+	}
+	assert.Contains(t, said(90), "beside the end of B")
+	assert.NotContains(t, said(110), "beside the end of B")
 }

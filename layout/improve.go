@@ -19,6 +19,7 @@ const (
 	costMixed   = point        // neighbours in the sequence of different groups
 	costCross   = 80 * point
 	costBend    = 12 * point
+	costEnd     = 3 * point   // a wire that passes near the end of a foreign bar
 	costScale   = 400 * point // for a drawing twice too large
 	costPerSize = point       // for five millimetres of width or height
 )
@@ -51,7 +52,7 @@ func (b *bench) cost(limit int) int {
 	r := b.extent()
 	fits := r.X1 <= b.f.Width && r.Y1 <= b.f.Height
 	scale := max(1000*r.X1/b.f.Width, 1000*r.Y1/b.f.Height, 1000) - 1000
-	cost := costSide*b.s.side + costBroken*len(b.s.obstructed) + costCross*crossings + costBend*bends + costScale*scale/1000
+	cost := costSide*b.s.side + costBroken*len(b.s.obstructed) + costCross*crossings + costBend*bends + costEnd*b.nearEnds() + costScale*scale/1000
 	out := 0
 	for i := range b.t.done {
 		d := &b.t.done[i]
@@ -144,6 +145,38 @@ func (b *bench) believed() (crossings, bends int) {
 	return crossings, bends
 }
 
+// nearEnds counts the columns that pass near the end of a foreign bar.
+func (b *bench) nearEnds() int {
+	n := 0
+	for l, y := range b.t.h.level {
+		if !b.s.drawn[l] {
+			continue
+		}
+		for c, col := range b.a.cols {
+			x := b.a.colX(b.p.x, c)
+			if by := max(b.s.from[l]-x, x-b.s.to[l]); by <= 0 || by >= clearEnd || col.upper == l || col.lower == l {
+				continue
+			}
+			if top, bottom := b.span(c); top < y && y < bottom {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// span is how high a column begins and how low it ends.
+func (b *bench) span(c int) (top, bottom int) {
+	top, bottom = b.t.h.piece[c][0], b.t.end[c]
+	if l := b.a.cols[c].upper; l >= 0 {
+		top = b.t.h.level[l] + b.s.up[c].dy
+	}
+	if l := b.a.cols[c].lower; l >= 0 {
+		bottom = b.t.h.level[l] + b.s.lo[c].dy
+	}
+	return top, bottom
+}
+
 func (b *bench) landed(p landing, x, y int) (crossings, bends int) {
 	line := p.line(x)
 	for k := 1; k < line.n; k++ {
@@ -168,14 +201,7 @@ func (b *bench) crossed(x0, x1, y int) int {
 		if x <= x0 || x >= x1 {
 			continue
 		}
-		top, bottom := b.t.h.piece[c][0], b.t.end[c]
-		if col.upper >= 0 {
-			top = b.t.h.level[col.upper] + b.s.up[c].dy
-		}
-		if col.lower >= 0 {
-			bottom = b.t.h.level[col.lower] + b.s.lo[c].dy
-		}
-		if top < y && y < bottom {
+		if top, bottom := b.span(c); top < y && y < bottom {
 			k++
 		}
 	}

@@ -4,15 +4,18 @@ import "strake/layout/geom"
 
 // Distances that hold on every sheet.
 const (
-	air       = 60  // between the cells of one column, and text to foreign ink
-	beside    = 50  // between cells side by side
-	tail      = 140 // from the note of a wire to what ends the wire
-	gap       = 120 // between foreign things above each other
-	halfWire  = 70  // room that a wire needs on either side
-	leastWire = 150 // of a wire between two devices
-	halfBar   = 70  // half the thickness of a bar
-	overhang  = 250 // least length of a bar beyond its outer column
-	sidePitch = 140 // between side wires of one box or bar
+	air       = 60   // between the cells of one column, and text to foreign ink
+	beside    = 50   // between cells side by side
+	tail      = 140  // from the note of a wire to what ends the wire
+	gap       = 120  // between foreign things above each other
+	halfWire  = 70   // room that a wire needs on either side
+	leastWire = 150  // of a wire between two devices
+	corner    = 600  // of a wire from its bend to a device
+	halfBar   = 70   // half the thickness of a bar
+	overhang  = 250  // least length of a bar beyond its outer column
+	clearEnd  = 1000 // from the end of a bar to what passes it
+	tightEnd  = 120  // the same in a field that has no room
+	sidePitch = 140  // between side wires of one box or bar
 )
 
 // measure is a piece's room about its axis and under its top.
@@ -49,6 +52,12 @@ func measurePiece(g Graph, p piece, riser, first bool) measure {
 		m.height = max(m.height, m.note.Y1+tail)
 	}
 	return m
+}
+
+// cornerRoom is what a piece that bends at an end of its column lacks of the way
+// from a bend to a device: a bend close to a symbol reads as a part of it.
+func (a *arrangement) cornerRoom(c, i int) int {
+	return max(0, corner-a.measures[c][i].height)
 }
 
 // besideCell is the cell right of an axis.

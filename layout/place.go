@@ -35,9 +35,10 @@ type reach struct {
 	left, right []int32
 	bars        []cell  // the pieces of bar at its columns
 	foreign     []limit // what stands in the heights of bars
+	passing     []limit // its wires that pass the heights of foreign bars
 }
 
-// limit is the left edge of what an item has in the height of a bar.
+// limit is the left edge, or the axis, of what an item has in the height of a bar.
 type limit struct{ level, x0 int32 }
 
 // cells is the room of every item.
@@ -45,6 +46,7 @@ type cells struct {
 	of    [][]cell
 	reach []reach
 	over  [][]int32 // bars in whose height each bar stands
+	apart [][]int32 // those of them that no tie joins to it
 	names [][]cell  // by item, for the bars that it touches
 	slots int
 	ys    []int // first height at which each slot begins
@@ -316,6 +318,34 @@ func (cs *cells) outline(levels int) {
 	}
 }
 
+// passes notes the wires that pass the heights of foreign bars, and the bars
+// that stand in the heights of others: near the end of a bar they would read as
+// joined to it. A wire that turns at its lower end may be drawn lower than it
+// was thought, past every bar.
+func (cs *cells) passes(a *arrangement, r ranking) {
+	for l, lv := range a.levels {
+		if lv.kind != barLevel && lv.kind != boardLevel {
+			continue
+		}
+		for c, col := range a.cols {
+			joined := func(k int) bool { return k >= 0 && a.group[k] == a.group[l] }
+			turns := col.lower >= 0 && a.levels[col.lower].kind == bendLevel
+			if r.open[c] < r.level[l] && (turns || r.level[l] < r.close[c]) && !joined(col.upper) && !joined(col.lower) {
+				i := a.itemOf[c]
+				cs.reach[i].passing = append(cs.reach[i].passing, limit{int32(l), int32(a.colDX[c])})
+			}
+		}
+	}
+	cs.apart = make([][]int32, len(cs.over))
+	for l, over := range cs.over {
+		for _, k := range over {
+			if a.group[k] != a.group[l] {
+				cs.apart[l] = append(cs.apart[l], k)
+			}
+		}
+	}
+}
+
 // placing holds what place works with.
 type placing struct {
 	x, held []int
@@ -326,16 +356,19 @@ type placing struct {
 	named   []bool
 	fronts  []int32 // how far right each slot is taken, and the distance to the next cell
 	bars    []int32 // and each bar
+	passed  []int32 // the last wire that passes the height of each bar
+	ends    int32   // what is kept between them
 }
 
 // place gives every item its axis, unit after unit. The sequence that is held
 // differs from the one asked for where items must stand further right.
-func (p *placing) place(a *arrangement, cs *cells, keep []room, seq []int) {
+func (p *placing) place(a *arrangement, cs *cells, keep []room, seq []int, ends int) {
+	p.ends = int32(ends)
 	clear(p.done)
 	clear(p.named)
 	clear(p.fronts)
 	for l := range p.bars {
-		p.bars[l] = -far
+		p.bars[l], p.passed[l] = -far, -far
 	}
 	p.held = p.held[:0]
 	for _, u := range seq {
@@ -347,7 +380,7 @@ func (p *placing) place(a *arrangement, cs *cells, keep []room, seq []int) {
 
 func newPlacing(a *arrangement, cs *cells) *placing {
 	return &placing{x: make([]int, len(a.items)), names: make([]int, len(a.levels)), nameOn: make([]int, len(a.levels)), nameDX: make([]int, len(a.levels)),
-		done: make([]bool, len(a.items)), named: make([]bool, len(a.levels)), fronts: make([]int32, cs.slots), bars: make([]int32, len(a.levels))}
+		done: make([]bool, len(a.items)), named: make([]bool, len(a.levels)), fronts: make([]int32, cs.slots), bars: make([]int32, len(a.levels)), passed: make([]int32, len(a.levels))}
 }
 
 func (p *placing) put(a *arrangement, cs *cells, keep []room, i int) {
@@ -374,8 +407,15 @@ func (p *placing) put(a *arrangement, cs *cells, keep []room, i int) {
 	for _, f := range r.foreign {
 		x = max(x, p.bars[f.level]-f.x0)
 	}
+	for _, f := range r.passing {
+		x = max(x, p.bars[f.level]-beside+p.ends-f.x0)
+	}
 	for _, c := range r.bars {
-		x = p.clear(cs, x, widen(c, keep))
+		c = widen(c, keep)
+		x = max(p.clear(cs, x, c), p.passed[c.level]+p.ends-int32(c.x0))
+		for _, k := range cs.apart[c.level] {
+			x = max(x, p.bars[k]-beside+p.ends-int32(c.x0))
+		}
 	}
 	for k, l := range a.touches[i] { // the first item of a bar brings its name
 		if keep[l].name && !p.named[l] {
@@ -385,6 +425,9 @@ func (p *placing) put(a *arrangement, cs *cells, keep []room, i int) {
 	p.x[i] = int(x)
 	for k, right := range r.right {
 		fronts[k] = max(fronts[k], x+right+beside)
+	}
+	for _, f := range r.passing {
+		p.passed[f.level] = max(p.passed[f.level], x+f.x0)
 	}
 	for _, c := range r.bars {
 		c = widen(c, keep)

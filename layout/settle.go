@@ -98,7 +98,11 @@ func (t *settling) level(g Graph, a *arrangement, l int, first heights, x []int,
 	for _, l := range group {
 		for _, c := range a.above[l] {
 			fed = fed || a.cols[c].upper >= 0
-			y = max(y, t.run(a, c)-s.lo[c].dy)
+			low := t.run(a, c)
+			if !s.lo[c].straight(a.colX(x, c)) {
+				low += a.cornerRoom(c, len(a.measures[c])-1)
+			}
+			y = max(y, low-s.lo[c].dy)
 		}
 	}
 	if !fed {
@@ -136,6 +140,9 @@ func (t *settling) level(g Graph, a *arrangement, l int, first heights, x []int,
 		t.h.level[l] = y
 		for _, c := range a.below[l] {
 			t.end[c] = y + s.up[c].dy
+			if !s.up[c].straight(a.colX(x, c)) {
+				t.end[c] += a.cornerRoom(c, 0)
+			}
 		}
 	}
 }

@@ -1,5 +1,7 @@
 package layout
 
+import "slices"
+
 // Phase 9a, spread.
 // Needs: a settled trial and the field. Gives: axes that use the width: room
 // that is left over goes between the columns, the columns of a bar stand in an
@@ -58,6 +60,9 @@ func (b *bench) distances() spreading {
 					}
 				}
 			}
+			if k, ok := b.pastEnds(i, j); ok {
+				least, met = max(least, k), true
+			}
 			for _, left := range b.a.items[j].right {
 				if left == i {
 					least, met = max(least, overhang), true
@@ -72,6 +77,39 @@ func (b *bench) distances() spreading {
 		}
 	}
 	return d
+}
+
+// pastEnds is what keeps the bars of two items, the first being left, apart
+// from what passes them.
+func (b *bench) pastEnds(i, j int) (least int, met bool) {
+	keep := func(k int) {
+		if k += int(b.p.ends); !met || k > least {
+			least, met = k, true
+		}
+	}
+	left, right := &b.cs.reach[i], &b.cs.reach[j]
+	for _, c := range left.bars {
+		c = widen(c, b.keep)
+		for _, f := range right.passing {
+			if int(f.level) == c.level {
+				keep(c.x1 - int(f.x0))
+			}
+		}
+		for _, e := range right.bars {
+			if slices.Contains(b.cs.apart[c.level], int32(e.level)) {
+				keep(c.x1 - widen(e, b.keep).x0)
+			}
+		}
+	}
+	for _, e := range right.bars {
+		e = widen(e, b.keep)
+		for _, f := range left.passing {
+			if int(f.level) == e.level {
+				keep(int(f.x0) - e.x0)
+			}
+		}
+	}
+	return least, met
 }
 
 // rowOf is the board on whose row a column begins or ends, -1: none.

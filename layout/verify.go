@@ -13,6 +13,10 @@ const clearText = 45
 // from a crossing to a bend or an end.
 const clearWire = 100
 
+// leastEnd is the least distance from the end of a bar to a foreign wire that
+// passes it. Where the field has room place keeps far more.
+const leastEnd = 100
+
 // ink is a part of a drawing that nothing else may touch.
 type ink struct {
 	geom.Rect
@@ -37,6 +41,7 @@ func verifySheet(g Graph, s Sheet) []string {
 	bad := verifyApart(parts)
 	bad = append(bad, verifyWires(g, s, parts)...)
 	bad = append(bad, verifyPairs(g, s)...)
+	bad = append(bad, verifyEnds(g, s)...)
 	crossings, bends := count(s)
 	if crossings != s.Figures.Crossings || bends != s.Figures.Bends {
 		bad = append(bad, fmt.Sprintf("%d crossings and %d bends, believed %d and %d", crossings, bends, s.Figures.Crossings, s.Figures.Bends))
@@ -309,6 +314,39 @@ func verifyPairs(g Graph, s Sheet) []string {
 				bad = append(bad, fmt.Sprintf("wires %s and %s %s %v %v", g.Wires[p.Wire].Name, g.Wires[q.Wire].Name, what, p.Points, q.Points))
 			}
 		}
+	}
+	return bad
+}
+
+// verifyEnds finds wires that pass so near to the end of a foreign bar that
+// they read as joined to it.
+func verifyEnds(g Graph, s Sheet) []string {
+	var bad []string
+	end := func(node int, line [2]geom.Point) {
+		if line[0] == line[1] {
+			return
+		}
+		for _, p := range s.Wires {
+			w := g.Wires[p.Wire]
+			if w.From.Node == node || w.To.Node == node {
+				continue
+			}
+			for k := 1; k < len(p.Points); k++ {
+				r := stretch(p.Points[k-1], p.Points[k])
+				if r.Width() > 0 || r.Y0 >= line[0].Y || r.Y1 <= line[0].Y {
+					continue
+				}
+				if by := max(line[0].X-r.X0, r.X0-line[1].X); by > 0 && by < leastEnd {
+					bad = append(bad, fmt.Sprintf("wire %s passes %d beside the end of %s", w.Name, by, g.Nodes[node].Name))
+				}
+			}
+		}
+	}
+	for _, p := range s.Bars {
+		end(p.Node, p.Line)
+	}
+	for _, p := range s.Boards {
+		end(p.Node, p.Line)
 	}
 	return bad
 }
