@@ -189,9 +189,5 @@ func domainAt(e circuit.End) *circuit.Domain {
 	if d := e.Item.PortDomain(e.Port); d != nil {
 		return d
 	}
-	it := e.Item
-	for it.MemberOf != nil {
-		it = it.MemberOf
-	}
-	return powerDomain(it)
+	return powerDomain(e.Item.TopBank())
 }
