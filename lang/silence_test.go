@@ -192,6 +192,9 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"gel in a domain for flooded lead", strings.NewReplacer("agm", "flooded", "15.6 V", "16.5 V").Replace(onBar) + load, "flooded, 12 V", "gel, 12 V", "domain-range-and-battery", diag.Fault},
 		{"lithium where it freezes", lfp, "30 degC", "-15 degC", "lithium-too-cold", diag.Fault},
 		{"an alternator many times what lead takes", cranked + "run alternator A1 in house at locker: 14 V, 80 A, short-circuit 90 A [0.2 m 35 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 100 A [0.1 m 35 mm2] B1\n", "cca 800 A", "charge 5 A, cca 800 A", "charge-current-too-high", diag.Advice},
+		{"a start above the cold cranking current", cranked, "cca 800 A", "cca 150 A", "start-above-battery", diag.Fault},
+		{"a start that its battery's resistance eats up", cranked, "resistance 4 mohm", "resistance 15 mohm", "start-above-battery", diag.Advice},
+		{"vented lead in a box of which nothing is said", strings.NewReplacer("agm, 12 V", "flooded, 12 V", "house at locker: agm", "house at box: flooded", "locker \"Locker\": 30 degC", "locker \"Locker\": 30 degC, ventilated").Replace(onBar) + load + "place box \"Box\" at locker: 25 degC, ventilated\n", "25 degC, ventilated", "25 degC", "battery-not-aired", diag.NotVerified},
 	} {
 		if assert.Contains(t, c.text, c.from, c.name) {
 			assert.False(t, found(t, c.text, c.rule, diag.NotVerified), "%s: %s is said of the sound text", c.name, c.rule)

@@ -123,6 +123,10 @@ var batteryNotAired = Rule{diag.Info{Rule: "battery-not-aired", Severity: diag.D
 		switch {
 		case kind != "flooded" && watts <= muchCharge:
 			return
+		case kind == "flooded" && aired && !at.Ventilated && !at.Outside:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Related: []diag.Related{{Span: at.Span, Message: "the place " + at.Name}},
+				Missing: fmt.Sprintf("whether %s, in which %s stands and which lies in a ventilated place, is itself `ventilated`", at.Name, it.Ref)})
+			return
 		case aired:
 			p.ok(it.Ref)
 			return

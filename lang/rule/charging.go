@@ -317,17 +317,20 @@ var notIsolated = Rule{diag.Info{Rule: "converter-not-isolated", Severity: diag.
 				Span: it.RefSpan, Cure: "fit an isolated one and write `isolated`"})
 		case in.Insulated:
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("whether %s is `isolated`; if not, %s and %s are one network, and their insulation monitors disturb one another", it.Ref, in.Name, out.Name)})
-		case p.bondedAt(it, "in") && p.bondedAt(it, "out"):
+		case p.bondedAt(it, "in", true) && p.bondedAt(it, "out", true):
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("whether %s is `isolated`; if not, %s and %s have one negative, and it is bonded twice", it.Ref, in.Name, out.Name)})
 		}
 	})
 }}
 
 // bondedAt tells whether the network on a side of what converts has a bond of a
-// pole to an earth.
-func (p *pass) bondedAt(it *circuit.Item, port string) bool {
+// pole to an earth; itself, or also through the negative of another network.
+func (p *pass) bondedAt(it *circuit.Item, port string, itself bool) bool {
 	d := it.PortDomain(port)
 	for _, b := range p.earthBonds(d) {
+		if itself && b.cable.From.Pole != circuit.AllPoles && b.cable.To.Pole != circuit.AllPoles {
+			continue
+		}
 		for _, t := range p.net.Origin([]circuit.Terminal{{Item: it, Port: port}}, p.view) {
 			if t.Item == b.item && (port == "in" || t.Item != it) {
 				return true

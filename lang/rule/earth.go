@@ -120,7 +120,7 @@ func (p *pass) unbonded(d *circuit.Domain, bonds []bonded) *circuit.Item {
 			return
 		}
 		if converts {
-			if out := (circuit.Terminal{Item: it, Port: "out"}); len(p.net.Cables(out)) > 0 && !p.bondedAt(it, "out") {
+			if out := (circuit.Terminal{Item: it, Port: "out"}); len(p.net.Cables(out)) > 0 && !p.bondedAt(it, "out", false) {
 				bare = it
 			}
 			return

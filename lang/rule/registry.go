@@ -7,7 +7,7 @@ var all = []Rule{
 	voltageRatingTooLow, holderVoltageTooLow, breakingCapacityTooLow, poleNotSwitched,
 	isolatorOverloaded, switchNotLoadBreak, bankWithoutIsolator, mustLiveSwitched, preparedOn,
 	residualMissing, inletBreaker, acPole, protectiveEarthMissing, loopTooHigh, neutralEarthBonds, sourcesParallel,
-	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, sourceTooWeak, startOpensDevice, startTooMuch, fuseTooWarm, starterUnprotected, starterCableThin, barOverloaded,
+	ampacityExceeded, dropExceeded, sectionTooSmall, withstandExceeded, sourceTooWeak, startOpensDevice, startTooMuch, fuseTooWarm, starterUnprotected, starterCableThin, startAboveBattery, barOverloaded,
 	dischargeExceeded, powerNotDelivered, noSolution, chargeExceeded, outputOverloaded, notIsolated, monitorMissing,
 	arrayTooCold, arrayTooWarm, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
 	polesJoined, livePoleEarthed, poleOfAnother, insulatedBonded, earthedNegativeBonds, mainEarthMissing, earthsNotJoined, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,

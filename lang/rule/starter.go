@@ -5,6 +5,8 @@ package rule
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -114,6 +116,51 @@ var starterCableThin = Rule{diag.Info{Rule: "starter-cable-too-thin", Severity: 
 		}
 		p.ok(c.Of.ID)
 	}
+}}
+
+var startAboveBattery = Rule{diag.Info{Rule: "start-above-battery", Severity: diag.Fault,
+	Title:  "a starter that draws more than its battery gives in the cold",
+	Why:    "The cold cranking current is what a lead battery gives at -18 °C for half a minute. One below the start's current leaves the engine still on a cold morning. Where its own resistance takes more than a third of its voltage at the start, the starter hardly turns: that is worth a look.",
+	Source: "EN 50342-1, from memory, verify against the standard; a third of the voltage: common practice",
+	Bad:    strings.Replace(cranks("[0.3 m 50 mm2, in conduit]"), "90 Ah,", "90 Ah, cca 150 A,", 1),
+	Good:   strings.Replace(cranks("[0.3 m 50 mm2, in conduit]"), "90 Ah,", "90 Ah, cca 700 A,", 1),
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		start := it.Facts.Start
+		if it.Kind != "starter" || !start.Known() {
+			return
+		}
+		var gives quantity.Ampere
+		var mho float64
+		var batteries []*circuit.Item
+		volts, cold, inner := quantity.Volt(0), true, true
+		for _, t := range p.net.Origin(terminals(it), p.view) {
+			b := t.Item
+			if b.Kind != "battery" && b.Kind != "bank" || b.MemberOf != nil || slices.Contains(batteries, b) {
+				continue
+			}
+			batteries = append(batteries, b)
+			cold = cold && b.Facts.Cranking.Known()
+			gives += b.Facts.Cranking.Value
+			v, ok := bankVolts(b)
+			inner = inner && ok && b.Facts.Resistance.Known() && b.Facts.Resistance.Value > 0
+			if inner {
+				mho, volts = mho+1/float64(b.Facts.Resistance.Value), max(volts, v)
+			}
+		}
+		f := diag.Finding{Span: it.RefSpan, Items: refs(batteries), Related: p.where(batteries), Cure: "fit a battery that gives more for a start"}
+		switch lost := float64(start.Value) / max(mho, 1e-9); {
+		case len(batteries) == 0:
+		case cold && gives < start.Value:
+			f.Message = fmt.Sprintf("%s draws %s when it starts, and the cold cranking current of %s is %s", called(it), start.Value, names(batteries), gives)
+			p.fail(it.Ref, f)
+		case inner && lost > float64(volts)/3:
+			f.Message = fmt.Sprintf("%s draws %s when it starts, and %s lost in %s by itself leaves little of %s", called(it), start.Value, quantity.Volt(lost), names(batteries), volts)
+			p.failAs(diag.Advice, it.Ref, f)
+		default:
+			p.ok(it.Ref)
+		}
+	})
 }}
 
 // leastStart is what the starter of the smallest engine draws.
