@@ -140,10 +140,10 @@ run B1 [link] fuse F1 at locker: ` + fuse + `, 125 V, breaks 20 kA [2 m 1.5 mm2]
 	assert.Empty(t, judged(craft("14 A, class t"), "device-above-cable"))
 }
 
-// A fault that opens its breaker only as an overload does (IEC 60898-1: 2.55 times
-// within 60 s up to 32 A, and no more energy beyond) is an advice where the cable
-// stands it for as long, and a danger where it does not: of 16 A that is 99 878 A²s,
-// which at k = 88 ask for 3.6 mm².
+// A breaker that guards its cable against overload (IEC 60364-4-43 433.1) but is
+// surely not opened at once by the smallest fault (IEC 60898-1: curve C from 10
+// times, 2.55 times within 60 s up to 32 A) is an advice: no more goes through it
+// than at 2.55 times its rating, which 433.1 takes for a cable that holds the rating.
 func TestOpensOnlyAsForAnOverload(t *testing.T) {
 	craft := func(length, area string) string {
 		return `craft "Small boat" { cable class 5, plain, 105 degC, free }
@@ -156,18 +156,14 @@ run B1 [link] breaker CB1 at locker: 16 A, 32 V, breaks 5 kA, curve c, let-throu
 	of := func(length, area string) []diag.Finding {
 		return judged(craft(length, area), "short-circuit-withstand")
 	}
-	found := of("18 m", "4")
-	require.Len(t, found, 1)
-	assert.Equal(t, diag.Advice, found[0].Severity, "the cable stands what the breaker lets through")
-	assert.Contains(t, found[0].Message, "not surely at once")
-	found = of("10 m", "2.5")
-	require.Len(t, found, 1)
-	assert.Equal(t, diag.Danger, found[0].Severity, "99.9 kA²s on 2.5 mm², which stands 48.4")
-	found = of("20 m", "2.5")
-	require.Len(t, found, 1)
-	assert.Equal(t, diag.Advice, found[0].Severity, "less than 1.45 times what the cable holds")
+	for _, length := range []string{"10 m", "20 m"} {
+		found := of(length, "2.5")
+		require.Len(t, found, 1)
+		assert.Equal(t, diag.Advice, found[0].Severity)
+		assert.Contains(t, found[0].Message, "not surely at once")
+	}
 	assert.Empty(t, of("2 m", "2.5"), "at once")
-	found = judged(strings.Replace(craft("10 m", "2.5"), "16 A, 32 V", "unknown A, 32 V", 1), "short-circuit-withstand")
+	found := judged(strings.Replace(craft("10 m", "2.5"), "16 A, 32 V", "unknown A, 32 V", 1), "short-circuit-withstand")
 	require.Len(t, found, 1)
 	assert.Equal(t, diag.NotVerified, found[0].Severity, "nobody knows when it opens")
 }

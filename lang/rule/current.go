@@ -112,7 +112,7 @@ var sectionTooSmall = Rule{diag.Info{Rule: "section-too-small", Severity: diag.F
 
 var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity: diag.Danger,
 	Title:  "a fault that its device does not clear in time",
-	Why:    "At the far end of a thin cable the fault current is small: the device takes its time, or never opens, while the cable heats. A fault is to be opened within 5 s and to leave no more than k²S². A breaker that takes longer is an advice where the cable stands the fault for as long: where that is no more than 1.45 times its capacity, or leaves no more than k²S².",
+	Why:    "At the far end of a thin cable the fault current is small: the device takes its time, or never opens, while the cable heats. A fault is to be opened within 5 s and to leave no more than k²S². A breaker that guards the cable against overload and opens a small fault as one, within its time of a minute or two, is an advice.",
 	Source: "IEC 60364-4-43 433.1 and 434.5.2, from memory, verify against the standard",
 	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class blade, 32 V, breaks 5 kA, 40 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [25 m 1.5 mm2] pump P1 at locker: 6 W\n",
 	Good:   goodFeeder,
@@ -139,7 +139,7 @@ var withstandExceeded = Rule{diag.Info{Rule: "short-circuit-withstand", Severity
 				Span:    c.Of.Span, Items: []string{c.OpenedBy.Ref}, Cure: "use a smaller device or a thicker cable"})
 		case p.onlyAsOverload(c):
 			p.failAs(diag.Advice, c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("a fault at the far end of %s draws only %s: %s opens as for an overload, within %s, not surely at once; the cable stands that", c.Of.ID, c.OpensAt.Value, c.OpenedBy.Ref, c.OpensIn.Value),
+				Message: fmt.Sprintf("a fault at the far end of %s draws only %s: %s opens as for an overload, within %s, not surely at once", c.Of.ID, c.OpensAt.Value, c.OpenedBy.Ref, c.OpensIn.Value),
 				Span:    c.Of.Span, Items: []string{c.OpenedBy.Ref}, Cure: "use a smaller device, one of a curve that opens sooner, or a thicker cable"})
 		case c.LetsThrough.Known && len(c.Wanting) == 0: // for certain
 			p.fail(c.Of.ID, diag.Finding{
@@ -176,8 +176,8 @@ func faultOf(c *size.Cable) string {
 	return c.FaultMax.Value.String()
 }
 
-// onlyAsOverload tells a cable whose smallest fault does not surely open its breaker
-// at once, and which stands it for as long as the breaker takes.
+// onlyAsOverload tells a cable whose smallest fault opens its breaker, which guards
+// it against overload, as an overload would and not surely at once.
 func (p *pass) onlyAsOverload(c *size.Cable) bool {
 	it := c.OpenedBy
 	return it != nil && it.Kind != "fuse" && c.Withstand != "fails" && c.OpensIn.Known && c.OpensIn.Value > 5

@@ -26,9 +26,9 @@ func (s *sizer) margin(i int) {
 	}
 }
 
-// stillOpens tells whether a cable's device, were it of a larger rating, would open
-// for the smallest faults that it is there for, and in time; what a source limits
-// opens none of any rating.
+// stillOpens tells whether a cable's device, were it of a larger rating that still
+// guards its cables against overload, would open for the smallest faults that it is
+// there for; what a source limits opens none of any rating.
 func (s *sizer) stillOpens(c *Cable, rating quantity.Ampere) bool {
 	it := c.Protection[0]
 	device, known := s.tabled(it)
@@ -42,18 +42,7 @@ func (s *sizer) stillOpens(c *Cable, rating quantity.Ampere) bool {
 	}
 	for _, of := range cables {
 		o := &s.cables[s.at[of]]
-		if !o.OpensAt.Known || o.OpenedBy != it || len(o.Limits) > 0 || !o.Area.Known {
-			continue
-		}
-		op := table.Opening(device, o.OpensAt.Value)
-		stands := float64(o.Area.Value) * float64(o.Parallel) * adiabatic(of)
-		stands *= stands
-		switch {
-		case !op.Opens:
-			return false
-		case it.Kind == "fuse" || !op.Seconds.Known:
-		case op.Seconds.Value <= 5 && float64(op.Energy) > stands,
-			op.Seconds.Value > 5 && !lasts(o.OpensAt.Value, op.Seconds.Value, o.Ampacity.Value, stands):
+		if o.OpensAt.Known && o.OpenedBy == it && len(o.Limits) == 0 && !table.Opening(device, o.OpensAt.Value).Opens {
 			return false
 		}
 	}

@@ -15,9 +15,10 @@ import (
 // The smallest fault, at the far end, must open a device on its way within 5 s,
 // and leave no more than the conductor stands: I²t ≤ k²S². A fuse that guards the
 // cable against overload too guards it at every current (IEC 60364-4-43 435.1,
-// from memory): its element is thinner than the conductor. Of a breaker that is
-// not said: at the largest fault its let-through counts, never I²t alone. What
-// is not known is named in Wanting.
+// from memory): its element is thinner than the conductor. A breaker that does so
+// guards it up to where it opens at once (433.1: what its overload release lets
+// through is what the cable is taken to carry); at the largest fault its
+// let-through counts, never I²t alone. What is not known is named in Wanting.
 func (s *sizer) withstand() {
 	for i := range s.cables {
 		c := &s.cables[i]
@@ -52,24 +53,12 @@ func (s *sizer) small(c *Cable, stands float64) {
 	case c.StaysShut && len(c.Limits) == 0:
 		c.Withstand = "fails"
 	case c.StaysShut: // what its source gives, it carries, or that is said elsewhere
-	case covered && fused:
+	case covered: // at 2.55 times its rating a breaker may take a minute (IEC 60898-1), and 433.1 takes that for the cable
 	case !c.OpensIn.Known:
 		c.Wanting = append(c.Wanting, fmt.Sprintf("how soon %s %s at %s", refs(c.Protection), oneOrMore(c.Protection, "opens", "open"), c.OpensAt.Value))
-	case c.OpensIn.Value > 5:
-		if !covered || !lasts(c.OpensAt.Value, c.OpensIn.Value, c.Ampacity.Value, stands) {
-			c.Withstand = "fails"
-		}
-	case float64(table.FaultEnergy(c.OpensAt.Value, c.OpensIn.Value)) > stands:
+	case c.OpensIn.Value > 5 || float64(table.FaultEnergy(c.OpensAt.Value, c.OpensIn.Value)) > stands:
 		c.Withstand = "fails"
 	}
-}
-
-// lasts tells whether a cable stands a fault that its device opens only as an
-// overload, after more than 5 s: it is no more than the overload that every cable
-// carries for as long (1.45 times its capacity, IEC 60364-4-43 433.1), or it leaves
-// no more than the conductor takes up without losing any of it.
-func lasts(fault quantity.Ampere, opens quantity.Second, capacity quantity.Ampere, stands float64) bool {
-	return fault <= 1.45*capacity || float64(table.FaultEnergy(fault, opens)) <= stands
 }
 
 // large judges the largest fault of a cable that stands an energy in A²s.
