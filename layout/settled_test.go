@@ -139,8 +139,6 @@ func TestSettledDrawingsHardlyMove(t *testing.T) {
 		}
 		t.Logf("%s: a row more moves %v, a feeder more %v in a hundred", size, row, feeder)
 		assert.LessOrEqual(t, median(row), 5, "%s: a row more", size)
-		if size == "M" {
-			assert.LessOrEqual(t, median(feeder), 25, "%s: a feeder more", size)
-		}
+		assert.LessOrEqual(t, median(feeder), 25, "%s: a feeder more", size)
 	}
 }
