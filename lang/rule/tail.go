@@ -11,19 +11,22 @@ import (
 
 var tailLive = Rule{diag.Info{Rule: "tail-live", Severity: diag.Fault,
 	Title:  "a fitted cable that ends on nothing and is live",
-	Why:    "Its end is capped, but nothing keeps it dead: whoever cuts the cap off to go on with the work meets what its device lets through. A tail that waits for its load is `prepared`: its contact is off, and the checks count it apart.",
+	Why:    "Its end is capped, but nothing keeps it dead: whoever cuts the cap off to go on with the work meets what its device lets through. A tail that waits for its load is `prepared`: its contact is off, and the checks count it apart. On a bar or a bolt there is no contact, and the word keeps nothing dead.",
 	Source: "common practice",
 	Bad:    boardBoat + "    way 1 10 A \"Bow locker\" [4 m 6 mm2] capped at locker\n}\n",
 	Good:   boardBoat + "    prepared way 1 10 A \"Bow locker\" [4 m 6 mm2] capped at locker\n}\n",
 }, func(p *pass) {
 	for _, c := range p.cables {
 		of := c.Of
-		if of.From.Capped == nil && of.To.Capped == nil || of.Status != circuit.Fitted && of.Status != circuit.ThirdParty {
+		if of.From.Capped == nil && of.To.Capped == nil {
 			continue
 		}
 		near := of.From
 		if near.Item == nil {
 			near = of.To
+		}
+		if waits := of.Status != circuit.Fitted && of.Status != circuit.ThirdParty; waits && !p.boltedOn(near) {
+			continue // a way of its board, or a device of its own, keeps it dead
 		}
 		t, ok := near.Terminal()
 		view := p.usually()
@@ -36,6 +39,13 @@ var tailLive = Rule{diag.Info{Rule: "tail-live", Severity: diag.Fault,
 			Cure: "write `prepared` where it waits for its load, and open its way; or `off` on the device that keeps it dead"})
 	}
 }}
+
+// boltedOn tells whether a prepared cable begins on what is aboard and opens
+// nothing: a bar, a bolt, a battery.
+func (p *pass) boltedOn(near circuit.End) bool {
+	it := near.Item
+	return it != nil && it.Way == nil && !it.Nature().Opens && (it.Status == circuit.Fitted || it.Status == circuit.ThirdParty)
+}
 
 var loadNotSaid = Rule{diag.Info{Rule: "load-not-said", Severity: diag.NotVerified,
 	Title:  "a way of which nobody says what hangs on it",
