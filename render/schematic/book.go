@@ -5,9 +5,9 @@ package schematic
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
-	"strake/lang/circuit"
 	"strake/layout"
 	"strake/layout/geom"
 	"strake/render/scene"
@@ -106,7 +106,7 @@ func (l leftover) count() int { return len(l.isolators) + len(l.blocks) + len(l.
 func (d *draught) bind(p paper, pages []*page, tables bool, blocks ...block) []scene.Sheet {
 	address(pages, p)
 	rest := leftover{blocks: slices.DeleteFunc(blocks, func(b block) bool { return len(b.sizes) == 0 })}
-	listed := map[string]int{} // cables by the page on which they are drawn
+	drawn := map[string]string{} // the sheet and the zone of every cable
 	if tables {
 		rest.isolators, rest.pencil = d.isolatorRows(), true
 	}
@@ -117,21 +117,24 @@ func (d *draught) bind(p paper, pages []*page, tables bool, blocks ...block) []s
 			g.groups = g.model.render(g.laid, g.plan.origin())
 		}
 		rest.settle(g)
-		for _, id := range cablesIn(g.groups) {
-			listed[id] = i
+		sheet := ""
+		if len(pages) > 1 {
+			sheet = strconv.Itoa(i+1) + " "
+		}
+		for id, at := range cablesIn(g.groups) {
+			drawn[id] = sheet + p.zoneAt(at)
 		}
 	}
 	rest.fill(pages)
-	for i, g := range pages {
-		rows := d.cableRows(func(c *circuit.Cable) bool { return listed[c.ID] == i })
-		rest.cables = append(rest.cables, g.listCables(rows, tables)...)
+	rest.cables = d.cableRows(drawn)
+	if listCables(rest.cables, pages) {
+		rest.cables = nil
 	}
 	for _, g := range pages {
 		if tables && g.pencil() {
 			rest.pencil = false
 		}
 	}
-	slices.SortStableFunc(rest.cables, func(a, b []string) int { return circuit.Compare(a[0], b[0]) })
 	var sheets []scene.Sheet
 	for _, g := range pages {
 		s := g.model.newSheet(p, g.plan.area, g.plan.around)
@@ -163,12 +166,25 @@ func (d *draught) bind(p paper, pages []*page, tables bool, blocks ...block) []s
 	return sheets
 }
 
-// cablesIn are the names of the cables that are drawn in some groups.
-func cablesIn(groups []*scene.Group) []string {
-	var out []string
+// cablesIn are the cables that are drawn in some groups, each with the middle
+// of its longest piece.
+func cablesIn(groups []*scene.Group) map[string]geom.Point {
+	out, longest := map[string]geom.Point{}, map[string]int{}
 	for _, g := range groups {
-		if g.Class == "cable" || strings.HasPrefix(g.Class, "cable ") {
-			out = append(out, g.Item)
+		if g.Class != "cable" && !strings.HasPrefix(g.Class, "cable ") {
+			continue
+		}
+		for _, n := range g.Nodes {
+			l, ok := n.(scene.Line)
+			if !ok {
+				continue
+			}
+			for i := 1; i < len(l.Points); i++ {
+				r := spanned(l.Points[i-1], l.Points[i])
+				if z := r.Width() + r.Height(); z > longest[g.Item] {
+					out[g.Item], longest[g.Item] = geom.Point{X: (r.X0 + r.X1) / 2, Y: (r.Y0 + r.Y1) / 2}, z
+				}
+			}
 		}
 	}
 	return out
@@ -296,44 +312,34 @@ func onSheet(nodes ...scene.Node) []*scene.Group {
 	return []*scene.Group{{Class: "sheet", Nodes: nodes}}
 }
 
-// leastRows is the shortest piece of a list that is worth a hole.
-const leastRows = 4
-
-// listCables puts the list of the cables that a page shows into its holes, in
-// pieces where it may go on elsewhere, and gives what found no room.
-func (g *page) listCables(rows [][]string, parts bool) [][]string {
-	capitals := []int{350, 300, 250}
-	for len(rows) > 0 {
-		n := 0
-		for _, capital := range capitals {
-			if p := g.listPart(rows, capital); p.rows == len(rows) || capital == 250 && parts && p.rows >= leastRows {
+// listCables puts the list of the cables into the hole that takes all of it, in
+// the largest letters with which there is one: a list in pieces is searched
+// piece by piece.
+func listCables(rows [][]string, pages []*page) bool {
+	for _, capital := range []int{350, 300, 250} {
+		for _, g := range pages {
+			if p, ok := g.listWhole(rows, capital); ok && len(rows) > 0 {
 				at := g.take(p.hole, p.size).Add(g.plan.origin())
-				p.list.rows = rows[:p.rows]
 				r := geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + p.size.W, Y1: at.Y + p.size.H}
-				g.groups = append(g.groups, onSheet(p.list.inColumns(r, p.columns, (p.rows+p.columns-1)/p.columns))...)
-				n = p.rows
-				break
+				g.groups = append(g.groups, onSheet(p.list.inColumns(r, p.columns, (len(rows)+p.columns-1)/p.columns))...)
+				return true
 			}
 		}
-		if n == 0 {
-			return rows
-		}
-		rows, capitals = rows[n:], capitals[len(capitals)-1:] // pieces of one list look alike
 	}
-	return nil
+	return false
 }
 
-// piece is the head of a list that finds room in a hole.
-type piece struct {
-	hole          geom.Rect
-	size          layout.Size
-	list          table
-	columns, rows int
+// listing is a list of cables in a hole.
+type listing struct {
+	hole    geom.Rect
+	size    layout.Size
+	list    table
+	columns int
 }
 
-// listPart finds the hole that takes the most rows of a list, the smallest of those.
-func (g *page) listPart(rows [][]string, capital int) piece {
-	var best piece
+// listWhole is how a whole list stands in a hole, on as little paper as can be.
+func (g *page) listWhole(rows [][]string, capital int) (listing, bool) {
+	var best listing
 	natural := cableTable(rows, capital).natural()
 	for _, width := range []int{natural, natural * 5 / 6, natural * 3 / 4} {
 		list := cableTable(rows, capital)
@@ -342,32 +348,20 @@ func (g *page) listPart(rows [][]string, capital int) piece {
 			break
 		}
 		heights := list.heights()
-		for _, h := range g.freeHoles() {
-			columns := min(h.Width()/width, 6)
-			if columns == 0 || h.Height() < heights[0]+heights[1] {
-				continue
+		for columns := 1; columns <= 6; columns++ {
+			each := (len(rows) + columns - 1) / columns
+			z := layout.Size{W: columns * width, H: tallest(heights, columns, each)}
+			if columns > 1 && each*(columns-1) >= len(rows) {
+				continue // the last would be empty
 			}
-			n, height := filledColumns(heights, columns, h.Height())
-			used := (n + max(1, (n+columns-1)/columns) - 1) / max(1, (n+columns-1)/columns)
-			p := piece{h, layout.Size{W: used * width, H: height}, list, used, n}
-			if n > best.rows || n == best.rows && n > 0 && p.size.W*p.size.H < best.size.W*best.size.H {
-				best = p
+			for _, h := range g.freeHoles() {
+				if z.W <= h.Width() && z.H <= h.Height() && (best.columns == 0 || z.W*z.H < best.size.W*best.size.H) {
+					best = listing{h, z, list, columns}
+				}
 			}
 		}
 	}
-	return best
-}
-
-// filledColumns is how many rows of a table find room in so many columns of a
-// height at the most, and how high these are.
-func filledColumns(heights []int, columns, most int) (rows, height int) {
-	for each := (len(heights) - 1 + columns - 1) / columns; each > 0; each-- {
-		rows = min(each*columns, len(heights)-1)
-		if height = tallest(heights[:rows+1], columns, each); height <= most {
-			return rows, height
-		}
-	}
-	return 0, 0
+	return best, best.columns > 0
 }
 
 // tallest of the columns of a table, of the heights of its head and its rows.

@@ -1,6 +1,7 @@
 package schematic
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 
@@ -9,21 +10,21 @@ import (
 	"strake/render/scene"
 )
 
-// cableRows are the cables that are wanted, each with its size, its length,
-// what protects it and the places of its ends.
-func (d *draught) cableRows(wanted func(*circuit.Cable) bool) [][]string {
+// cableRows are all cables, each with its size, its length, what protects it,
+// the places of its ends, and where it is drawn.
+func (d *draught) cableRows(drawn map[string]string) [][]string {
 	var rows [][]string
-	cables := slices.DeleteFunc(slices.Clone(d.sys.Cables), func(c *circuit.Cable) bool { return c.Link || c.Status == circuit.Removed || !wanted(c) })
+	cables := slices.DeleteFunc(slices.Clone(d.sys.Cables), func(c *circuit.Cable) bool { return c.Link || c.Status == circuit.Removed })
 	slices.SortStableFunc(cables, func(a, b *circuit.Cable) int { return circuit.Compare(a.ID, b.ID) })
 	for _, c := range cables {
-		rows = append(rows, []string{c.ID, d.sizeText(c), d.lengthText(c), d.guards(c), fromTo(endPlace(c.From), endPlace(c.To))})
+		rows = append(rows, []string{c.ID, d.sizeText(c), d.lengthText(c), d.guards(c), fromTo(endPlace(c.From), endPlace(c.To)), orDash(drawn[c.ID])})
 	}
 	return rows
 }
 
 // cableTable is a table of such rows.
 func cableTable(rows [][]string, capital int) table {
-	return table{cap: capital, columns: []column{{"Cable", 0, true}, {"Size", 0, false}, {"Length", 0, false}, {"Guarded by", 0, false}, {"Where", 0, false}}, rows: rows}
+	return table{cap: capital, columns: []column{{"Cable", 0, true}, {"Size", 0, false}, {"Length", 0, false}, {"Guarded by", 0, false}, {"Where", 0, false}, {"On", 0, false}}, rows: rows}
 }
 
 // inColumns draws a table in columns side by side, of so many rows each.
@@ -63,7 +64,39 @@ func (d *draught) guards(c *circuit.Cable) string {
 	if len(names) > 4 {
 		names = append(names[:3:3], "and "+strconv.Itoa(len(names)-3)+" more")
 	}
-	return orDash(commas(names...))
+	if len(names) == 0 {
+		return d.unguarded(c)
+	}
+	return commas(names...)
+}
+
+// unguarded says why nothing protects a cable.
+func (d *draught) unguarded(c *circuit.Cable) string {
+	if c.Bank != nil {
+		return "link in a bank"
+	}
+	arrays, limited, others := 0, 0, 0
+	for _, side := range d.net.Sides(c, circuit.View{}) {
+		for _, s := range side.Supplies {
+			switch n := s.Item.Nature(); {
+			case s.Item.Kind == "array":
+				arrays++
+			case n.Limited || n.Converts:
+				limited++
+			default:
+				others++
+			}
+		}
+	}
+	switch {
+	case others > 0:
+		return "none"
+	case limited > 0:
+		return "limits itself"
+	case arrays > 0:
+		return "array"
+	}
+	return "not fed"
 }
 
 // endPlace is where an end of a cable is.
@@ -81,8 +114,14 @@ func endPlace(e circuit.End) string {
 
 // fromTo names the two places of a cable, or the one in which it stays.
 func fromTo(from, to string) string {
-	if from == to || to == "" {
-		return orDash(from)
+	if from == "" && to == "" {
+		return "not given"
 	}
-	return orDash(from) + " – " + to
+	if from == to {
+		return from
+	}
+	return cmp.Or(from, notGiven) + " – " + cmp.Or(to, notGiven)
 }
+
+// notGiven stands for what the text does not say.
+const notGiven = "?"

@@ -50,7 +50,7 @@ func (m *model) lumps() lumps {
 	for k, w := range m.graph.Wires {
 		from, to := m.nodes[w.From.Node], m.nodes[w.To.Node]
 		ends := from.end != nil || to.end != nil || from.flag != nil || to.flag != nil
-		if m.wires[k].cable == nil || ends || to.posts != nil && !m.arrivesWhole(w) {
+		if m.wires[k].cable == nil || ends || m.drawnWhereItEnds(w) && !m.arrivesWhole(w) {
 			root[find(w.From.Node)] = find(w.To.Node)
 		}
 	}

@@ -242,7 +242,8 @@ const (
 	tableHead = 40
 )
 
-func (t table) row() int { return tableRow - 350 + t.cap }
+// row is 1.8 times as high as its capitals, or more.
+func (t table) row() int { return max(tableRow-350+t.cap, t.cap*9/5) }
 
 // heights of the heading and of each row.
 func (t table) heights() []int {
@@ -328,7 +329,7 @@ func (d *draught) isolatorRows() [][]string {
 		if s.act != "" {
 			label += ", " + s.act
 		}
-		rows = append(rows, []string{strconv.Itoa(i + 1), s.item.Ref, label, orDash(s.where), orDash(s.feeds)})
+		rows = append(rows, []string{strconv.Itoa(i + 1), s.item.Ref, label, cmp.Or(s.where, notGiven), orDash(s.feeds)})
 	}
 	return rows
 }

@@ -1,6 +1,8 @@
 package schematic
 
 import (
+	"slices"
+
 	"strake/layout/geom"
 	"strake/render/scene"
 )
@@ -11,12 +13,22 @@ type head struct {
 	share int
 }
 
+// redHeads are the headings of the red-line box, for ever less width.
+var redHeads = [][]head{
+	{{"Date", 17}, {"Changed in pencil", 43}, {"Fuse", 13}, {"Cable", 15}, {"By", 12}},
+	{{"Date", 26}, {"Changed in pencil", 56}, {"By", 18}},
+	{{"Date", 26}, {"Changed", 56}, {"By", 18}},
+	{{"Date", 30}, {"Changed", 70}},
+}
+
 // redLine is a ruled box in which what changes between two prints is written by hand.
 func redLine(r geom.Rect, capital int) *scene.Group {
 	g := &scene.Group{Class: "table red-line", Nodes: []scene.Node{box(r, scene.FramePen35)}}
-	heads := []head{{"Date", 17}, {"Changed in pencil", 43}, {"Fuse", 13}, {"Cable", 15}, {"By", 12}}
-	if r.Width() < 7000 {
-		heads = []head{{"Date", 26}, {"Changed", 56}, {"By", 18}}
+	var heads []head
+	for _, heads = range redHeads { // the most columns of which each holds its heading
+		if !slices.ContainsFunc(heads, func(h head) bool { return scene.Width(h.text, capital, true) > r.Width()*h.share/100-140 }) {
+			break
+		}
 	}
 	row := tableRow - 350 + capital
 	x := r.X0
@@ -25,7 +37,7 @@ func redLine(r geom.Rect, capital int) *scene.Group {
 			g.Nodes = append(g.Nodes, stroke(scene.RulePen, x, r.Y0, x, r.Y1))
 		}
 		w := r.Width() * h.share / 100
-		g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: x + 100, Y: r.Y0 + (row+capital)/2 - 30}, Cap: capital, Bold: true, Text: scene.Fit(h.text, w-140, capital, true)})
+		g.Nodes = append(g.Nodes, scene.Text{At: geom.Point{X: x + 100, Y: r.Y0 + (row+capital)/2 - 30}, Cap: capital, Bold: true, Text: h.text})
 		x += w
 	}
 	g.Nodes = append(g.Nodes, stroke(scene.FramePen35, r.X0, r.Y0+row, r.X1, r.Y0+row))

@@ -25,9 +25,15 @@ type flagFace struct {
 }
 
 // arrivesWhole tells a cable that is drawn where it arrives: its end there is a
-// joint, which one of its cables draws. All others are drawn where they begin.
+// joint, which one of its cables draws, or a board's row, which bears its note.
+// All others are drawn where they begin.
 func (m *model) arrivesWhole(w layout.Wire) bool {
-	return m.nodes[w.To.Node].posts != nil && m.nodes[w.From.Node].posts == nil && w.From.Row < 0
+	return m.drawnWhereItEnds(w) && m.nodes[w.From.Node].posts == nil && w.From.Row < 0
+}
+
+// drawnWhereItEnds tells a cable whose far end cannot be a stub.
+func (m *model) drawnWhereItEnds(w layout.Wire) bool {
+	return m.nodes[w.To.Node].posts != nil || w.To.Row >= 0
 }
 
 // part is the model of some of the nodes. Cables that leave them end on flags.
@@ -243,7 +249,7 @@ func (m *model) halves() [][]bool {
 		for _, w := range m.graph.Wires {
 			if away[w.From.Node] != away[w.To.Node] {
 				cuts++
-				if m.nodes[w.To.Node].posts != nil && !m.arrivesWhole(w) {
+				if m.drawnWhereItEnds(w) && !m.arrivesWhole(w) {
 					cuts += 1000 // a stub would end on a joint that another cable draws
 				}
 			}

@@ -64,15 +64,12 @@ func (m *model) isolatorsAt(p *sheetPlan, left *leftover) int {
 		t.rows = t.rows[:t.fit(in.Height())]
 		return t
 	}
-	t := sized(max(isolatorTableOf(left.isolators, 0, 350).natural(), in.Width()*11/20))
-	if !left.pencil || in.Width()-t.width() < 7000 {
-		t = sized(in.Width())
-	}
+	t := sized(min(isolatorTableOf(left.isolators, 0, 350).natural(), in.Width()))
 	left.isolators = left.isolators[len(t.rows):]
-	p.around = append(p.around, &scene.Group{Class: "table isolators", Nodes: t.draw(geom.Point{X: in.X0, Y: in.Y0})})
+	p.around = append(p.around, &scene.Group{Class: "table isolators", Nodes: append(t.draw(geom.Point{X: in.X0, Y: in.Y0}), box(geom.Rect{X0: in.X0, Y0: in.Y0, X1: in.X0 + t.width(), Y1: in.Y0 + t.height()}, scene.FramePen))})
 	y := in.Y0 + t.height()
-	if left.pencil && t.width() < in.Width() {
-		p.around = append(p.around, redLine(geom.Rect{X0: in.X0 + t.width(), Y0: in.Y0, X1: in.X1, Y1: y}, 350))
+	if left.pencil && in.Width()-t.width() >= 7000 {
+		p.around = append(p.around, redLine(geom.Rect{X0: in.X0 + t.width(), Y0: in.Y0, X1: min(in.X1, in.X0+t.width()+mostPencil.W), Y1: y}, 350))
 		left.pencil = false
 	}
 	return y
@@ -125,9 +122,9 @@ func listIn(r geom.Rect, rows [][]string) (g *scene.Group, n, height int) {
 				if each*t.row() > r.Height() {
 					continue
 				}
-				t.share(r.Width()/columns, 1)
+				t.share(min(r.Width()/columns, natural), 1)
 				if height = tallest(t.heights(), columns, each); height <= r.Height() {
-					r.Y1 = r.Y0 + height
+					r.X1, r.Y1 = r.X0+columns*t.width(), r.Y0+height
 					return t.inColumns(r, columns, each), n, height
 				}
 			}
