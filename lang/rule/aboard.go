@@ -131,3 +131,36 @@ var lightNotAboard = Rule{diag.Info{Rule: "navigation-light-not-aboard", Severit
 func lit(run string) string {
 	return boardBoat + "    way 1 5 A \"Stern light\"\n}\n" + run + " [4 m 4 mm2] lamp LA1 at locker: 10 W, navigation\n"
 }
+
+var mainsInTheWet = Rule{diag.Info{Rule: "mains-socket-in-the-wet", Severity: diag.Advice,
+	Title:  "a mains socket in a place that gets wet",
+	Why:    "A plug is pulled and held with wet hands there, and a common socket lets water in. It stands in a dry place, or is of a kind with a cover that keeps jets out.",
+	Source: "IEC 60364-7-709 and IEC 60529, from memory, verify against the standard",
+	Bad:    wetSocket,
+	Good:   strings.Replace(wetSocket, "degC, wet", "degC", 1),
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		d := powerDomain(it)
+		if it.Kind != "socket" || d == nil || !d.AC || it.Place == nil {
+			return
+		}
+		if !within(it.Place, func(at *circuit.Place) bool { return at.Wet }) {
+			p.ok(it.Ref)
+			return
+		}
+		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s of %s stands at %s, which gets wet", called(it), d.Name, it.Place.Name), Span: it.RefSpan,
+			Cure: "move it to a dry place, or see that it keeps jets out with its plug in and out"})
+	})
+}}
+
+// wetSocket is a socket on shore power where it gets wet.
+const wetSocket = `craft "Small boat" {
+    cable class 5, tinned, 105 degC, free
+}
+domain mains: ac 230 V, 50 Hz
+place locker "Locker": 40 degC
+place cockpit "Cockpit": 30 degC, wet
+run inlet SH1 in mains at locker: 16 A [0.4 m 3G2.5] rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a [3 m 3G2.5] socket X1 at cockpit: 4 A
+earth E1 at locker
+bond SH1 [1 m 6 mm2] E1
+`

@@ -13,7 +13,7 @@ var all = []Rule{
 	polesJoined, livePoleEarthed, poleOfAnother, insulatedBonded, earthedNegativeBonds, mainEarthMissing, earthsNotJoined, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
 	primaryDevice, primaryInrush, galvanicTooSmall, transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
-	shoreEarthThrough, stopBreaksNothing, stopBypassed, coilUnstoppable, coilNotFed, coilVoltage, signalMovesNothing, interlockNotEnforced, pumpNotStarted, pumpNotAboard, bilgeNotSaid, noPumpByItself, floatElsewhere, lightNotAboard, inputBelowOutput, bondTooThin,
+	shoreEarthThrough, stopBreaksNothing, stopBypassed, coilUnstoppable, coilNotFed, coilVoltage, signalMovesNothing, interlockNotEnforced, pumpNotStarted, pumpNotAboard, bilgeNotSaid, noPumpByItself, floatElsewhere, lightNotAboard, mainsInTheWet, inputBelowOutput, bondTooThin,
 	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices, switchBelowDevices,
 	lithiumTooHot, lithiumTooCold, batteryNotAired, tailLive, loadNotSaid, residualInSeries, earthingNotSaid,
 	convertsNothing, motorWithoutIsolator, frameNotBonded, shoreEarthUnparted, chargeNotStopped, numbersDisagree, arrayWithoutRegulator, alternatorSwitched, aboveItsClass, earthColour, rangeAndChemistry, mainsDeviceOnDC, monitorsDisagree, earthAlone, linkSpansPlaces, chemistryNotSaid, readingDisagrees, sourceUnregulated,
