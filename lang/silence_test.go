@@ -197,6 +197,7 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"vented lead in a box of which nothing is said", strings.NewReplacer("agm, 12 V", "flooded, 12 V", "house at locker: agm", "house at box: flooded", "locker \"Locker\": 30 degC", "locker \"Locker\": 30 degC, ventilated").Replace(onBar) + load + "place box \"Box\" at locker: 25 degC, ventilated\n", "25 degC, ventilated", "25 degC", "battery-not-aired", diag.NotVerified},
 		{"a prepared tail on a live bolt", onBar + load + "run PB [0.2 m 10 mm2] fuse F50 at locker: class t, 125 V, breaks 20 kA, 30 A, off [0.2 m 10 mm2] stud X9 at locker: 50 A\nprepared run X9 [4 m 10 mm2] capped at locker\n", "30 A, off", "30 A", "tail-live", diag.Fault},
 		{"a mains socket in the bilge", ashore + "place wet: 30 degC, wet\nrun DB1.2 [3 m 3G2.5] socket X1 at locker: 4 A\n", "socket X1 at locker", "socket X1 at wet", "mains-socket-in-the-wet", diag.Advice},
+		{"a prepared run whose fuse does not say that it is out", onBar + load + "prepared run PB [0.2 m 10 mm2] fuse F50 at locker: class t, 125 V, breaks 20 kA, 30 A, off [4 m 10 mm2] capped at locker\n", "30 A, off", "30 A", "tail-live", diag.Advice},
 	} {
 		if assert.Contains(t, c.text, c.from, c.name) {
 			assert.False(t, found(t, c.text, c.rule, diag.NotVerified), "%s: %s is said of the sound text", c.name, c.rule)

@@ -25,14 +25,20 @@ var tailLive = Rule{diag.Info{Rule: "tail-live", Severity: diag.Fault,
 		if near.Item == nil {
 			near = of.To
 		}
-		if waits := of.Status != circuit.Fitted && of.Status != circuit.ThirdParty; waits && !p.boltedOn(near) {
-			continue // a way of its board, or a device of its own, keeps it dead
+		waits := of.Status != circuit.Fitted && of.Status != circuit.ThirdParty
+		if waits && !p.boltedOn(near) && (near.Item == nil || near.Item.Way != nil || of.Status != circuit.Prepared) {
+			continue // a way of its board keeps it dead
 		}
 		t, ok := near.Terminal()
 		view := p.usually()
 		view.Through = true
 		if !ok || len(p.net.Supplies(t, view)) == 0 {
 			p.ok(of.ID)
+			continue
+		}
+		if waits && !p.boltedOn(near) {
+			p.failAs(diag.Advice, of.ID, diag.Finding{Message: fmt.Sprintf("the cable %s waits for its load, and nothing says that %s stands open", of.ID, called(near.Item)), Span: of.Span, Items: refs(ends(of)),
+				Cure: fmt.Sprintf("leave the link of %s out, and write `off` on it", near.Item.Ref)})
 			continue
 		}
 		p.fail(of.ID, diag.Finding{Message: fmt.Sprintf("the cable %s is live up to its capped end", of.ID), Span: of.Span, Items: refs(ends(of)),
