@@ -240,8 +240,10 @@ func TestProposedSizesSayNeeds(t *testing.T) {
 	plan.Cables[0].Chosen = true
 	plan.Devices = append(plan.Devices, size.Device{Of: sys.Item("F1"), Rating: quantity.Some[quantity.Ampere](150), Chosen: true})
 	d := newDraught(sys, plan, nil, diag.Summary{}, Options{})
-	assert.Contains(t, d.sizeText(plan.Cables[0].Of), "needs ")
-	assert.Equal(t, "needs 150 A", d.rating(sys.Item("F1")))
+	assert.Contains(t, d.sizeText(plan.Cables[0].Of), "[needs ")
+	assert.Equal(t, "[needs 150 A]", d.rating(sys.Item("F1")))
+	sys.Item("F2").Facts.Current = circuit.Fact[quantity.Ampere]{}
+	assert.Equal(t, "? A", d.rating(sys.Item("F2")), "no blank for what is not given")
 }
 
 // A converter turns with its connections: where the layout leads a sequence

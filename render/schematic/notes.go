@@ -127,7 +127,7 @@ func (d *draught) sizeText(c *circuit.Cable) string {
 		area, parallel, chosen = p.Area, max(1, p.Parallel), p.Chosen
 	}
 	if !area.Known {
-		return "size ?"
+		return notGiven + " mm²"
 	}
 	s := number(float64(area.Value)) + " mm²"
 	switch {
@@ -146,14 +146,14 @@ func (d *draught) sizeText(c *circuit.Cable) string {
 		s = strconv.Itoa(parallel) + " × " + s
 	}
 	if chosen {
-		s = "needs " + s
+		s = proposed(s)
 	}
 	return s
 }
 
 func (d *draught) lengthText(c *circuit.Cable) string {
 	if !c.Length.Known() {
-		return "length ?"
+		return notGiven + " m"
 	}
 	s := unit(c.Length.Value, "m")
 	if c.Length.State == circuit.About {
@@ -241,19 +241,28 @@ func (m *model) whereElse(it *circuit.Item) string {
 	return "at " + where
 }
 
+// proposed sets what is not fitted apart from what is, on a black copy too.
+func proposed(s string) string { return "[needs " + s + "]" }
+
 // rating is the number by which a thing is bought.
 func (d *draught) rating(it *circuit.Item) string {
 	f := it.Facts
 	if p := d.devices[it]; p != nil && p.Rating.Known {
 		s := unit(p.Rating.Value, "A")
 		if p.Chosen {
-			return "needs " + s
+			return proposed(s)
 		}
 		return join(s, known(milli(f.Trip), "mA"))
 	}
 	current := known(f.Current.Opt(), "A")
 	if f.Current.State == circuit.Unknown {
-		current = "rating unknown"
+		current = notGiven + " A"
+	}
+	switch it.Kind {
+	case "fuse", "breaker", "rcbo":
+		if !f.Current.Known() { // a blank would be taken for what is not worth a word
+			current = notGiven + " A"
+		}
 	}
 	power := ""
 	if f.Power.Known() {

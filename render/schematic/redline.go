@@ -52,10 +52,10 @@ func redLine(r geom.Rect, capital int) *scene.Group {
 // readerNotes tell how to read the sheet.
 var readerNotes = []string{
 	"DC line: a pair. AC: all cores.",
-	"Length one way.",
+	"Length one way. ?: not given.",
 	"%: drop from the source, hot.",
 	"No note: bar or bolted link.",
-	"needs: proposed, not fitted.",
+	"[needs]: proposed, not fitted.",
 	"Dot: joined; none: not joined.",
 	"Wrong? Pencil it, tell the yard.",
 }

@@ -199,7 +199,7 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 	}
 	if rating := m.d.wayRating(w); rating != "" {
 		r.rating = word{rating, m.caps.ref, false}
-		r.over = rowRaise + scene.Ascent(m.caps.ref)
+		r.over = r.lift(r.rating) + scene.Ascent(m.caps.ref)
 	} else {
 		r.rating = word{"", m.caps.ref, false}
 	}
@@ -296,11 +296,14 @@ func (d *draught) wayRating(w *circuit.Way) string {
 	}
 	if p := d.devices[w.Device]; p != nil && p.Rating.Known {
 		if p.Chosen {
-			return "needs " + unit(p.Rating.Value, "A")
+			return proposed(unit(p.Rating.Value, "A"))
 		}
 		return unit(p.Rating.Value, "A")
 	}
-	return known(w.Device.Facts.Current.Opt(), "A")
+	if !w.Device.Facts.Current.Known() {
+		return notGiven + " A"
+	}
+	return unit(w.Device.Facts.Current.Value, "A")
 }
 
 // drawRow draws a row whose wire leaves the rail at a point; dir is 1 to the
@@ -327,7 +330,7 @@ func (m *model) drawRow(r *rowFace, at geom.Point, dir int) []*scene.Group {
 	}
 	device.Nodes = append(device.Nodes, number)
 	if r.rating.text != "" {
-		device.Nodes = append(device.Nodes, m.along(line{r.rating}, at, dir, r.reach+rowText, -rowRaise)...)
+		device.Nodes = append(device.Nodes, m.along(line{r.rating}, at, dir, r.reach+rowText, -r.lift(r.rating))...)
 	}
 	groups = append(groups, device)
 	pen := m.d.wirePen(w.Board.Domain, w.Status)
@@ -368,10 +371,17 @@ func (m *model) drawRow(r *rowFace, at geom.Point, dir int) []*scene.Group {
 // raise is how far the baseline of a row's text stands above its wire: farther
 // where letters hang below the line.
 func (r *rowFace) raise() int {
+	up := rowRaise
 	for _, w := range r.cable {
-		if strings.ContainsAny(w.text, "gjpqyQ,;()") {
-			return scene.Descent(w.cap) + r.pen/2 + leading
-		}
+		up = max(up, r.lift(w))
+	}
+	return up
+}
+
+// lift is the same of one word.
+func (r *rowFace) lift(w word) int {
+	if strings.ContainsAny(w.text, "gjpqyQ,;()[]") {
+		return scene.Descent(w.cap) + r.pen/2 + leading
 	}
 	return rowRaise
 }
