@@ -39,8 +39,7 @@ func (m *model) lumps() lumps {
 	for i := range root {
 		root[i] = i
 	}
-	var find func(i int) int
-	find = func(i int) int {
+	find := func(i int) int {
 		for root[i] != i {
 			root[i] = root[root[i]]
 			i = root[i]

@@ -387,7 +387,9 @@ func (d *draught) looks(c caps, p paper) []half {
 		whole := d.model(c, l)
 		for _, away := range whole.halves() {
 			if h, ok := whole.half(away, p); ok {
-				list = append(list, h)
+				if list = append(list, h); d.options.Effort == layout.Quick && h.unfit == 0 {
+					return list[len(list)-1:] // the first that will do
+				}
 			}
 		}
 	}
