@@ -208,7 +208,7 @@ func (m *model) lineCells() []cell {
 	}
 	cells = append(cells, m.lineCell(scene.Pen{Width: 140}, "bar, board"))
 	if slices.ContainsFunc(m.d.sys.Items, func(it *circuit.Item) bool { return it.Bank != nil && len(it.Bank.Members) > 0 }) {
-		cells = append(cells, m.lineCell(scene.GroupPen, "frame round a bank"))
+		cells = append(cells, m.frameCell())
 	}
 	if len(m.both) > 0 {
 		cells = append(cells, m.arrowCell())
@@ -251,6 +251,19 @@ func (m *model) domainUsed(d *circuit.Domain) bool {
 }
 
 func (m *model) lineCell(pen scene.Pen, words string) cell {
+	return m.keyCell(words, func(x, mid int) scene.Node { return stroke(pen, x, mid, x+m.key, mid) })
+}
+
+// frameCell shows the frame round a bank as a frame: as a line it would pass
+// for that of a voltage on a black copy.
+func (m *model) frameCell() cell {
+	return m.keyCell("a bank", func(x, mid int) scene.Node {
+		return box(geom.Rect{X0: x, Y0: mid - 130, X1: x + m.key, Y1: mid + 130}, scene.GroupPen)
+	})
+}
+
+// keyCell is a sign of the legend with its words.
+func (m *model) keyCell(words string, sign func(x, mid int) scene.Node) cell {
 	text := wrapped(words, 11*m.caps.note, m.caps.note, false)
 	height := max(m.caps.note+legendAir, text.size().H+40)
 	return cell{
@@ -258,7 +271,7 @@ func (m *model) lineCell(pen scene.Pen, words string) cell {
 		draw: func(at geom.Point) []*scene.Group {
 			g := &scene.Group{Class: "key"}
 			mid := at.Y + height/2
-			g.Nodes = append(g.Nodes, stroke(pen, at.X, mid, at.X+m.key, mid))
+			g.Nodes = append(g.Nodes, sign(at.X, mid))
 			top := mid - (text.drop()+m.caps.note)/2 - scene.Ascent(m.caps.note) + m.caps.note
 			g.Nodes = append(g.Nodes, text.at(geom.Point{X: at.X + m.key + legendGap, Y: top})...)
 			return []*scene.Group{g}
