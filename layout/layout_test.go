@@ -98,7 +98,7 @@ func TestFigures(t *testing.T) {
 	for _, c := range []struct {
 		size             string
 		crossings, bends int
-	}{{"M", 0, 4}, {"H", 4, 7}, {"L", 2, 6}} {
+	}{{"M", 0, 4}, {"H", 4, 7}, {"L", 2, 7}} {
 		var crossings, bends []int
 		for seed := int64(101); seed <= 108; seed++ {
 			g := sizes[c.size](seed)
