@@ -93,14 +93,14 @@ func effort() layout.Effort {
 }
 
 // The figures that drawings of unseen graphs are held to: medians of crossings
-// and bends of the good form.
+// and bends of the good form, of so many seeds that one drawing does not decide.
 func TestFigures(t *testing.T) {
 	for _, c := range []struct {
 		size             string
 		crossings, bends int
-	}{{"M", 0, 4}, {"H", 4, 7}, {"L", 2, 7}} {
+	}{{"M", 0, 3}, {"H", 4, 7}, {"L", 2, 6}} {
 		var crossings, bends []int
-		for seed := int64(101); seed <= 108; seed++ {
+		for seed := int64(101); seed <= 116; seed++ {
 			g := sizes[c.size](seed)
 			d := layout.Layout(g, fields[c.size], layout.Good)
 			require.Empty(t, layout.Verify(g, d), "%s%d", c.size, seed)

@@ -10,7 +10,7 @@ const (
 	gap       = 120  // between foreign things above each other
 	halfWire  = 70   // room that a wire needs on either side
 	leastWire = 150  // of a wire between two devices
-	corner    = 600  // of a wire from its bend to a device
+	corner    = 600  // of a wire from a board's row, from its bend to a device
 	halfBar   = 70   // half the thickness of a bar
 	overhang  = 250  // least length of a bar beyond its outer column
 	clearEnd  = 1000 // from the end of a bar to what passes it
@@ -54,8 +54,9 @@ func measurePiece(g Graph, p piece, riser, first bool) measure {
 	return m
 }
 
-// cornerRoom is what a piece that bends at an end of its column lacks of the way
-// from a bend to a device: a bend close to a symbol reads as a part of it.
+// cornerRoom is what a piece that turns into a board's row lacks of the way from
+// the bend to a device: after a long level run, a bend close to a symbol reads
+// as a part of it.
 func (a *arrangement) cornerRoom(c, i int) int {
 	return max(0, corner-a.measures[c][i].height)
 }

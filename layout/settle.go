@@ -99,7 +99,7 @@ func (t *settling) level(g Graph, a *arrangement, l int, first heights, x []int,
 		for _, c := range a.above[l] {
 			fed = fed || a.cols[c].upper >= 0
 			low := t.run(a, c)
-			if !s.lo[c].straight(a.colX(x, c)) {
+			if a.lo[c] == onRow {
 				low += a.cornerRoom(c, len(a.measures[c])-1)
 			}
 			y = max(y, low-s.lo[c].dy)
@@ -140,7 +140,7 @@ func (t *settling) level(g Graph, a *arrangement, l int, first heights, x []int,
 		t.h.level[l] = y
 		for _, c := range a.below[l] {
 			t.end[c] = y + s.up[c].dy
-			if !s.up[c].straight(a.colX(x, c)) {
+			if a.up[c] == onRow {
 				t.end[c] += a.cornerRoom(c, 0)
 			}
 		}
