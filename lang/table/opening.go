@@ -25,15 +25,10 @@ type Device struct {
 	Breaks quantity.Opt[quantity.Ampere] // chooses the row of a breaker's energy class
 }
 
-// timed is a row of opening times, fused one of conventional fusing currents, let
-// one of let-through.
+// timed is a row of opening times or of conventional fusing currents, let one of
+// let-through.
 type (
 	timed struct {
-		kind                  string
-		to, multiple, seconds float64 // to: infinite where a row has no end
-		source                string
-	}
-	fused struct {
 		kind                  string
 		to, multiple, seconds float64 // to: infinite where a row has no end
 		source                string
@@ -46,19 +41,9 @@ type (
 )
 
 var (
-	times = sync.OnceValue(func() (list []timed) {
-		for _, r := range read("opening") {
-			list = append(list, timed{r["kind"], r.upTo(), r.number("multiple"), r.number("seconds"), r["source"]})
-		}
-		return list
-	})
-	fusings = sync.OnceValue(func() (list []fused) {
-		for _, r := range read("fusing") {
-			list = append(list, fused{r["kind"], r.upTo(), r.number("multiple"), r.number("seconds"), r["source"]})
-		}
-		return list
-	})
-	lets = sync.OnceValue(func() (list []let) {
+	times   = sync.OnceValue(func() []timed { return timedOf("opening") })
+	fusings = sync.OnceValue(func() []timed { return timedOf("fusing") })
+	lets    = sync.OnceValue(func() (list []let) {
 		for _, r := range read("let_through") {
 			breaks := 0.0
 			if r["breaks_a"] != "" {
@@ -70,12 +55,15 @@ var (
 	})
 )
 
-// upTo is the largest rating of a row.
-func (r row) upTo() float64 {
-	if r["to_a"] == "" {
-		return math.Inf(1)
+func timedOf(table string) (list []timed) {
+	for _, r := range read(table) {
+		to := math.Inf(1)
+		if r["to_a"] != "" {
+			to = r.number("to_a")
+		}
+		list = append(list, timed{r["kind"], to, r.number("multiple"), r.number("seconds"), r["source"]})
 	}
-	return r.number("to_a")
+	return list
 }
 
 // atOnce is the time in seconds within which a breaker opens by its coil.
@@ -85,10 +73,8 @@ const atOnce = 0.1
 // whose construction nothing is known: a gG fuse of 4 A and less, the laziest.
 const unknownFusing = 2.1
 
-// like names the construction whose figures stand for a class that has none of
-// its own: class T and square-body fuses are faster than gG, so gG's gates bound
-// them from above (common practice); nh without more is gG.
-var like = map[string]string{"gg": "gg", "nh": "gg", "t": "gg"}
+// gG tells a class of fuse that is of gG's construction: nh without more is.
+func gG(class string) bool { return class == "gg" || class == "nh" }
 
 // gate is a row of IEC 60269 for a rating of gG: the currents that surely open
 // it within 5 s and 0.1 s, the least energy that melts it and the most that it
@@ -127,7 +113,7 @@ func Fusing(d Device) (multiple float64, within quantity.Opt[quantity.Second], s
 		}
 	}
 	kind := d.Kind
-	if kind == "nh" {
+	if gG(kind) {
 		kind = "gg"
 	}
 	for _, r := range fusings() {
@@ -154,7 +140,8 @@ func Opening(d Device, current quantity.Ampere) Operation {
 	at := func(t float64, energy float64, source string) Operation {
 		return Operation{true, quantity.Some(quantity.Second(t)), quantity.AmpereSquaredSecond(energy), source}
 	}
-	if g, ok := gateOf(d.Rating); ok && like[d.Kind] == "gg" {
+	// Class T is faster than gG, so gG's gates bound it from above (common practice).
+	if g, ok := gateOf(d.Rating); ok && (gG(d.Kind) || d.Kind == "t") {
 		// What melts a fuse falls as the current rises: each gate bounds what lies
 		// above it.
 		through, from := g.operating, g.source
@@ -202,7 +189,7 @@ func LetThrough(d Device) (Cited[quantity.AmpereSquaredSecond], bool) {
 		}
 		return Cited[quantity.AmpereSquaredSecond]{quantity.AmpereSquaredSecond(r.a2s), r.source}, true
 	}
-	if g, ok := gateOf(d.Rating); ok && (d.Kind == "gg" || d.Kind == "nh") {
+	if g, ok := gateOf(d.Rating); ok && gG(d.Kind) {
 		return Cited[quantity.AmpereSquaredSecond]{quantity.AmpereSquaredSecond(g.operating), g.source}, true
 	}
 	return Cited[quantity.AmpereSquaredSecond]{}, false
@@ -212,7 +199,7 @@ func LetThrough(d Device) (Cited[quantity.AmpereSquaredSecond], bool) {
 // and lets through less leaves it whole.
 func Melts(d Device) (Cited[quantity.AmpereSquaredSecond], bool) {
 	g, ok := gateOf(d.Rating)
-	if !ok || g.rating != float64(d.Rating) || d.Kind != "gg" && d.Kind != "nh" {
+	if !ok || g.rating != float64(d.Rating) || !gG(d.Kind) {
 		return Cited[quantity.AmpereSquaredSecond]{}, false
 	}
 	return Cited[quantity.AmpereSquaredSecond]{quantity.AmpereSquaredSecond(g.prearcing), g.source}, true
