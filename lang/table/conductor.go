@@ -86,12 +86,12 @@ func AtTemperature(at20 float64, t quantity.Celsius) float64 {
 
 // Reactance is that of a metre of one conductor of a mains cable in ohm at 50 or
 // 60 Hz, the larger of what is made.
-func Reactance() Cited[float64] {
-	r := reactances()
-	return Cited[float64]{r.number("ohm_per_km") / 1000, r["source"]}
-}
+func Reactance() Cited[float64] { return reactance() }
 
-var reactances = sync.OnceValue(func() row { return read("reactance")[0] })
+var reactance = sync.OnceValue(func() Cited[float64] {
+	r := read("reactance")[0]
+	return Cited[float64]{r.number("ohm_per_km") / 1000, r["source"]}
+})
 
 // AWG is the section of a solid conductor of an American gauge by ASTM B258:
 // "36" to "1", then "1/0" to "4/0". False for any other word.
