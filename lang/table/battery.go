@@ -40,7 +40,7 @@ func (c Chemistry) Cells(nominal quantity.Volt) float64 {
 // Ventilation is the air that a lead battery needs while it is charged hard, in
 // m³/h, and the area in cm² of each of two openings that lets it through: Q =
 // 0.05·n·I·C/1000 with I 20 mA/Ah of a vented battery, 8 of a sealed one, and A =
-// 28·Q (IEC 62485-2, EN 50272-2).
+// 28·Q (published: IEC 62485-2, EN 50272-2).
 func (c Chemistry) Ventilation(nominal quantity.Volt, capacity quantity.AmpereHour) (cubicMetresPerHour, squareCM float64) {
 	gassing := 8.0
 	if c.Description == "flooded" {
