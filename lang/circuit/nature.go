@@ -6,6 +6,7 @@ package circuit
 type Nature struct {
 	Ends       Ends
 	Source     bool // gives current by itself: battery, inlet, generator, array …
+	Stores     bool // a source that is charged: a battery or a bank of them
 	Load       bool // takes power
 	Converts   bool // its ports lie in domains of their own; its output is a source of its own
 	Limited    bool // its output limits its own current
@@ -27,8 +28,8 @@ const (
 
 // natures holds every kind that the language knows.
 var natures = map[Kind]Nature{
-	"battery":            {Source: true},
-	"bank":               {Source: true},
+	"battery":            {Source: true, Stores: true},
+	"bank":               {Source: true, Stores: true},
 	"bus":                {Conductive: true},
 	"stud":               {Conductive: true},
 	"isolator":           {Ends: TwoEnds, Opens: true},

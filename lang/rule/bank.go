@@ -48,7 +48,7 @@ var membersUnlike = Rule{diag.Info{Rule: "batteries-unlike", Severity: diag.Faul
 func (p *pass) unlikeInParallel() {
 	var banks []*circuit.Item
 	p.items(func(it *circuit.Item) {
-		if (it.Kind == "battery" || it.Kind == "bank") && it.MemberOf == nil && !p.mislinked(it) {
+		if it.Nature().Stores && it.MemberOf == nil && !p.mislinked(it) {
 			banks = append(banks, it)
 		}
 	})

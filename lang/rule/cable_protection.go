@@ -122,8 +122,8 @@ func (p *pass) unlimited(f *size.Feed) []*circuit.Item {
 // limitsItself tells a source whose current is limited by its nature, or a
 // machine whose short-circuit current is written.
 func limitsItself(it *circuit.Item) bool {
-	stored := it.Kind == "battery" || it.Kind == "bank"
-	return it.Nature().Limited || !stored && it.Facts.ShortCircuit.Known()
+	n := it.Nature()
+	return n.Limited || !n.Stores && it.Facts.ShortCircuit.Known()
 }
 
 func (p *pass) limitedSource(c *size.Cable, f *size.Feed) {
@@ -148,7 +148,7 @@ func (p *pass) limitedSource(c *size.Cable, f *size.Feed) {
 // backFed tells a cable between batteries and the output of what charges them.
 func backFed(sources []*circuit.Item, far circuit.End) bool {
 	for _, it := range sources {
-		if it.Kind != "battery" && it.Kind != "bank" {
+		if !it.Nature().Stores {
 			return false
 		}
 	}

@@ -19,7 +19,7 @@ var packsWithoutFuses = Rule{diag.Info{Rule: "parallel-battery-without-fuse", Se
 	Good:   goodFeeder,
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
-		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil && it.MemberOf.Bank.Series || p.mislinked(it) {
+		if !it.Nature().Stores || it.MemberOf != nil && it.MemberOf.Bank.Series || p.mislinked(it) {
 			return
 		}
 		if it.MemberOf != nil { // a parallel bank: its links must be more than links
@@ -35,7 +35,7 @@ var packsWithoutFuses = Rule{diag.Info{Rule: "parallel-battery-without-fuse", Se
 			}
 		}
 		for _, t := range p.net.Reach(terminals(it), view) {
-			if t.Item != it && t.Item.MemberOf == nil && (t.Item.Kind == "battery" || t.Item.Kind == "bank") {
+			if t.Item != it && t.Item.MemberOf == nil && t.Item.Nature().Stores {
 				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s and %s stand in parallel with no device between", called(it), called(t.Item)),
 					Span: it.RefSpan, Related: p.where([]*circuit.Item{t.Item}), Items: []string{t.Item.Ref}, Cure: "put a fuse into the lead of each"})
 				return
@@ -66,7 +66,7 @@ var chargerFuseAtBattery = Rule{diag.Info{Rule: "charger-without-fuse-at-battery
 		}
 		var bare *circuit.Item
 		for _, s := range p.backFeed(circuit.Terminal{Item: it, Port: port}) {
-			if s.Kind == "battery" || s.Kind == "bank" {
+			if s.Nature().Stores {
 				bare = s
 			}
 		}

@@ -221,7 +221,7 @@ var dischargeExceeded = Rule{diag.Info{Rule: "battery-overdrawn", Severity: diag
 		}
 		for _, it := range ends(c.Of) {
 			limit := dischargeLimit(it)
-			if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || len(p.net.Cables(circuit.Terminal{Item: it})) > 1 {
+			if !it.Nature().Stores || it.MemberOf != nil || len(p.net.Cables(circuit.Terminal{Item: it})) > 1 {
 				continue
 			}
 			if !limit.Known() {
@@ -275,7 +275,7 @@ var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: d
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		limit := chargeLimit(it)
-		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil {
+		if !it.Nature().Stores || it.MemberOf != nil {
 			return
 		}
 		start := terminals(it)
@@ -285,7 +285,7 @@ var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: d
 			o := t.Item
 			switch {
 			case o == it || o.MemberOf != nil:
-			case (o.Kind == "battery" || o.Kind == "bank"):
+			case o.Nature().Stores:
 				if l := chargeLimit(o); l.Known() {
 					banks += l.Value // what is in parallel shares
 				}

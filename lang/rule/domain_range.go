@@ -62,7 +62,7 @@ func (p *pass) leadStands(d *circuit.Domain) (most quantity.Volt, least *circuit
 	p.items(func(it *circuit.Item) {
 		v, ok := bankVolts(it)
 		c, found := table.ChemistryOf(chemistry(it))
-		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || it.Domain != d || !ok || !found || c.Value.Lithium || p.mislinked(it) {
+		if !it.Nature().Stores || it.MemberOf != nil || it.Domain != d || !ok || !found || c.Value.Lithium || p.mislinked(it) {
 			return
 		}
 		if top := c.Value.Top(quantity.Volt(math.Round(float64(v)/2)*2), coldest); least == nil || top < most {
@@ -80,7 +80,7 @@ func (p *pass) chargeRange(d *circuit.Domain) (low, high quantity.Volt, known bo
 		v, ok := bankVolts(it)
 		kind := chemistry(it)
 		c, found := table.ChemistryOf(kind)
-		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || it.Domain != d || !ok || !found || p.mislinked(it) {
+		if !it.Nature().Stores || it.MemberOf != nil || it.Domain != d || !ok || !found || p.mislinked(it) {
 			return
 		}
 		known = true

@@ -160,7 +160,7 @@ var chargeNotStopped = Rule{diag.Info{Rule: "charge-not-stopped", Severity: diag
 		}
 		var lithium *circuit.Item
 		for _, t := range p.net.Reach(at, p.view) {
-			if o := t.Item; lithium == nil && (o.Kind == "battery" || o.Kind == "bank") && o.MemberOf == nil && chemistry(o) == "lfp" {
+			if o := t.Item; lithium == nil && o.Nature().Stores && o.MemberOf == nil && chemistry(o) == "lfp" {
 				lithium = o
 			}
 		}

@@ -116,7 +116,7 @@ func (p *pass) unbonded(d *circuit.Domain, bonds []bonded) *circuit.Item {
 	var bare *circuit.Item
 	p.items(func(it *circuit.Item) {
 		converts := it.Nature().Converts && it.Facts.Isolated && it.PortOnly("out") == d // its output is a network of its own
-		if bare != nil || !converts && (it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || it.Domain != d) {
+		if bare != nil || !converts && (!it.Nature().Stores || it.MemberOf != nil || it.Domain != d) {
 			return
 		}
 		if converts {
@@ -161,7 +161,7 @@ var earthingNotSaid = Rule{diag.Info{Rule: "earthing-not-said", Severity: diag.N
 func (p *pass) stores(d *circuit.Domain) bool {
 	stored := false
 	p.items(func(it *circuit.Item) {
-		stored = stored || (it.Kind == "battery" || it.Kind == "bank") && it.Domain == d ||
+		stored = stored || it.Nature().Stores && it.Domain == d ||
 			it.Nature().Converts && it.Facts.Isolated && it.PortOnly("out") == d
 	})
 	return stored

@@ -121,7 +121,7 @@ func (p *pass) partsAlone(it *circuit.Item, view circuit.View) (by *circuit.Item
 // batteryAt tells whether a battery feeds a terminal in a view.
 func (p *pass) batteryAt(t circuit.Terminal, view circuit.View) bool {
 	for _, s := range p.net.Supplies(t, view) {
-		if s.Item.Kind == "battery" || s.Item.Kind == "bank" {
+		if s.Item.Nature().Stores {
 			return true
 		}
 	}

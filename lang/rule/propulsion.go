@@ -119,7 +119,7 @@ var alternatorOnLithium = Rule{diag.Info{Rule: "alternator-on-lithium", Severity
 		}
 		var lithium *circuit.Item
 		for _, t := range p.net.Reach(terminals(it), p.view) {
-			if o := t.Item; lithium == nil && o.MemberOf == nil && (o.Kind == "battery" || o.Kind == "bank") && chemistry(o) == "lfp" {
+			if o := t.Item; lithium == nil && o.MemberOf == nil && o.Nature().Stores && chemistry(o) == "lfp" {
 				lithium = o
 			}
 		}
@@ -149,7 +149,7 @@ var alternatorSwitched = Rule{diag.Info{Rule: "alternator-behind-isolator", Seve
 		}
 		stores := func(view circuit.View) *circuit.Item {
 			for _, t := range p.net.Reach(terminals(it), view) {
-				if t.Item.Kind == "battery" || t.Item.Kind == "bank" {
+				if t.Item.Nature().Stores {
 					return t.Item
 				}
 			}
@@ -196,7 +196,7 @@ var inletPinsLive = Rule{diag.Info{Rule: "inlet-pins-live", Severity: diag.Dange
 		var bank *circuit.Item
 		for _, t := range terminals(it) {
 			for _, s := range p.net.Supplies(t, p.view) {
-				if bank == nil && (s.Item.Kind == "battery" || s.Item.Kind == "bank") {
+				if bank == nil && s.Item.Nature().Stores {
 					bank = s.Item
 				}
 			}
@@ -236,7 +236,7 @@ var reserveShared = Rule{diag.Info{Rule: "must-live-battery-shared", Severity: d
 		}
 		for _, t := range terminals(it) {
 			for _, s := range p.net.Supplies(t, p.isolated()) {
-				if s.Item.Kind != "battery" && s.Item.Kind != "bank" || told[s.Item] {
+				if !s.Item.Nature().Stores || told[s.Item] {
 					continue
 				}
 				told[s.Item] = true

@@ -50,7 +50,7 @@ var outsideRuleSet = Rule{diag.Info{Rule: "outside-rule-set", Severity: diag.Not
 func (p *pass) nominal(d *circuit.Domain) float64 {
 	v := float64(d.Nominal.Value)
 	p.items(func(it *circuit.Item) {
-		if (it.Kind == "battery" || it.Kind == "bank") && it.Domain == d {
+		if it.Nature().Stores && it.Domain == d {
 			if b, ok := bankVolts(it); ok {
 				v = max(v, float64(b))
 			}

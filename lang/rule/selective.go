@@ -101,7 +101,7 @@ func (p *pass) atBattery(it *circuit.Item) bool {
 	view := p.view
 	view.Open = map[*circuit.Item]bool{it: true}
 	for _, s := range p.net.Supplies(circuit.Terminal{Item: it, Port: "out"}, view) {
-		if s.Item.Kind == "battery" || s.Item.Kind == "bank" {
+		if s.Item.Nature().Stores {
 			return true
 		}
 	}

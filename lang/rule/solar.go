@@ -169,7 +169,7 @@ var arrayWithoutIsolator = Rule{diag.Info{Rule: "array-without-isolator", Severi
 		}
 		var switches []*circuit.Item
 		for _, t := range p.net.Reach(terminals(it), p.view) {
-			if t.Item.Kind == "battery" || t.Item.Kind == "bank" {
+			if t.Item.Nature().Stores {
 				switches = nil // no regulator between: the switches beyond are the bank's
 				break
 			}
@@ -289,7 +289,7 @@ var arrayWithoutRegulator = Rule{diag.Info{Rule: "array-without-regulator", Seve
 		}
 		for _, t := range p.net.Reach(terminals(it), p.view) {
 			o := t.Item
-			if n := o.Nature(); control(t.Port) || !n.Load && o.Kind != "battery" && o.Kind != "bank" && !(n.Converts && o.Kind != "regulator" && !isOutput(t.Port)) {
+			if n := o.Nature(); control(t.Port) || !n.Load && !n.Stores && !(n.Converts && o.Kind != "regulator" && !isOutput(t.Port)) {
 				continue
 			}
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s reaches %s through no regulator", called(it), called(o)),

@@ -136,7 +136,7 @@ var startAboveBattery = Rule{diag.Info{Rule: "start-above-battery", Severity: di
 		volts, cold, inner := quantity.Volt(0), true, true
 		for _, t := range p.net.Origin(terminals(it), p.view) {
 			b := t.Item
-			if b.Kind != "battery" && b.Kind != "bank" || b.MemberOf != nil || slices.Contains(batteries, b) {
+			if !b.Nature().Stores || b.MemberOf != nil || slices.Contains(batteries, b) {
 				continue
 			}
 			batteries = append(batteries, b)

@@ -53,7 +53,7 @@ var convertsNothing = Rule{diag.Info{Rule: "converter-unconnected", Severity: di
 		taken := false
 		for _, t := range p.net.Reach([]circuit.Terminal{out}, through) {
 			n := t.Item.Nature()
-			taken = taken || t.Item != it && !control(t.Port) && (n.Load || n.Converts || t.Item.Kind == "battery" || t.Item.Kind == "bank" || t.Item.Kind == "meter" || t.Item.Kind == "panel") ||
+			taken = taken || t.Item != it && !control(t.Port) && (n.Load || n.Converts || n.Stores || t.Item.Kind == "meter" || t.Item.Kind == "panel") ||
 				control(t.Port) || t.Item.Way != nil && t.Item.Way.Spare
 		}
 		tail := false // a tail that waits for its load
@@ -106,7 +106,7 @@ var bankWithoutIsolator = Rule{diag.Info{Rule: "bank-without-isolator", Severity
 }, func(p *pass) {
 	told := map[*circuit.Item]bool{}
 	p.items(func(it *circuit.Item) {
-		if it.Kind != "battery" && it.Kind != "bank" || it.MemberOf != nil || told[it] {
+		if !it.Nature().Stores || it.MemberOf != nil || told[it] {
 			return
 		}
 		told[it] = true

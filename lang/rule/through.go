@@ -132,9 +132,8 @@ func (p *pass) beyondDevice(st circuit.Step, view circuit.View, without *circuit
 // standsAt is what the thing at a terminal gives by itself, or takes.
 func (p *pass) standsAt(t circuit.Terminal, down bool) (float64, bool) {
 	it := t.Item
-	stored := it.Kind == "battery" || it.Kind == "bank"
 	if down {
-		if stored && it.MemberOf == nil {
+		if it.Nature().Stores && it.MemberOf == nil {
 			return math.Inf(1), true
 		}
 		amps := max(p.taken(t), p.invertedBy(t))
@@ -151,7 +150,7 @@ func (p *pass) standsAt(t circuit.Terminal, down bool) (float64, bool) {
 	f, n := it.Facts, it.Nature()
 	gives := n.Source && t.Port == "" || n.Converts && (isOutput(t.Port) || t.Port == "dc" || t.Port == "in" && f.BothWays)
 	switch {
-	case stored:
+	case n.Stores:
 		return math.Inf(1), true
 	case f.Regenerates.State != circuit.Unstated && t.Port == "": // a motor that gives back
 		return float64(amperesAt(float64(f.Regenerates.Value), it.PortDomain(t.Port))), f.Regenerates.Known()

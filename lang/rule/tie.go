@@ -38,7 +38,7 @@ func (p *pass) parts(it *circuit.Item) (across, bool) {
 			s.terminals[t] = true
 			if n := t.Item.Nature(); n.Source && !n.Limited && t.Item != it && t.Item.MemberOf == nil {
 				s.strong = append(s.strong, t.Item)
-				if t.Item.Kind == "battery" || t.Item.Kind == "bank" {
+				if t.Item.Nature().Stores {
 					s.batteries = append(s.batteries, t.Item)
 				}
 			}

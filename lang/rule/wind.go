@@ -21,7 +21,7 @@ var sourceUnregulated = Rule{diag.Info{Rule: "source-unregulated", Severity: dia
 		}
 		var fed *circuit.Item
 		for _, t := range p.net.Reach(terminals(it), p.view) {
-			if o := t.Item; fed == nil && (o.Kind == "battery" || o.Kind == "bank") && o.MemberOf == nil && chemistry(o) != "lfp" {
+			if o := t.Item; fed == nil && o.Nature().Stores && o.MemberOf == nil && chemistry(o) != "lfp" {
 				fed = o
 			}
 		}
