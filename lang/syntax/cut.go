@@ -163,12 +163,7 @@ func (c *cutter) isHead(from, to int) bool {
 // landsInNextRow finds what the last cable of a run lands on in the row below,
 // which such a row cannot hold, and takes it for it.
 func (c *cutter) landsInNextRow(from, to int, opening string) bool {
-	if c.last == nil || c.comma || opening != "" || c.tokens[c.last.to-1].Type != typeRBracket {
-		return false
-	}
-	switch c.openingOf(c.last) {
-	case "run", "bond", "signal":
-	default:
+	if c.last == nil || c.comma || opening != "" || c.tokens[c.last.to-1].Type != typeRBracket || !laysCables(c.openingOf(c.last)) {
 		return false
 	}
 	first, last := c.tokens[from], c.tokens[c.last.from]
@@ -380,6 +375,11 @@ func (c *cutter) openingOf(s *cutting) string {
 func (c *cutter) find(info diag.Info, span source.Span, f diag.Finding) {
 	f.Span = span
 	c.findings = append(c.findings, info.At(f))
+}
+
+// laysCables tells the words that open a statement of cables between its ends.
+func laysCables(opening string) bool {
+	return opening == "run" || opening == "bond" || opening == "signal"
 }
 
 // openingWord is the word that opens the statement, after a status; empty when

@@ -15,19 +15,19 @@ func cableSpellings() []spelling {
 		{longestForm(`^\)`), func(w where, _ []string) reading { return round(w, "]") }},
 		// `run A to B [2 m]`, and `from` before it.
 		{longestForm(`^(?i:from)`), func(w where, m []string) reading {
-			if !isPower(w) || w.before.Type != typeOpening {
+			if !laysCables(w.opening) || w.before.Type != typeOpening {
 				return reading{}
 			}
 			return outOf("`"+m[0]+"` says nothing here", "take `"+m[0]+"` out")
 		}},
 		{longestForm(`^(?:to|->|→|=>|-|–|—|and|&|,)[ \t]+(\pL[\pL0-9.]*)[ \t]*(\[[^\]\n]*\])[ \t\r]*`), func(w where, m []string) reading {
-			if !isPower(w) || w.before.Type != typeWord || w.list || strings.TrimSpace(w.behind[len(m[0]):]) != "" {
+			if !laysCables(w.opening) || w.before.Type != typeWord || w.list || strings.TrimSpace(w.behind[len(m[0]):]) != "" {
 				return reading{}
 			}
 			return written(m[2]+" "+m[1], "`%s`: a cable stands between its two ends", strings.TrimSpace(m[0]))
 		}},
 		{longestForm(`^,`), func(w where, m []string) reading {
-			if !isPower(w) || w.bracket || w.before.Type != typeRBracket && !strings.HasPrefix(strings.TrimLeft(w.behind[1:], " \t"), "[") {
+			if !laysCables(w.opening) || w.bracket || w.before.Type != typeRBracket && !strings.HasPrefix(strings.TrimLeft(w.behind[1:], " \t"), "[") {
 				return reading{}
 			}
 			return outOf("no comma stands beside a cable", "take `,` out")
@@ -43,7 +43,7 @@ func cableSpellings() []spelling {
 		// Poles with signs.
 		{longestForm(`^[+−-]`), func(w where, m []string) reading {
 			behind := w.behind[len(m[0]):]
-			if !isPower(w) || !w.glued || w.before.Type != typeWord || w.bracket || w.list || behind != "" && !strings.ContainsAny(behind[:1], " \t\r[:") {
+			if !laysCables(w.opening) || !w.glued || w.before.Type != typeWord || w.bracket || w.list || behind != "" && !strings.ContainsAny(behind[:1], " \t\r[:") {
 				return reading{}
 			}
 			if w.opening == "run" {
@@ -128,7 +128,7 @@ func firstWord(s string) string {
 }
 
 func round(w where, text string) reading {
-	if !isPower(w) && w.opening != "way" && w.opening != "bank" || w.list && text == "]" && !w.bracket {
+	if !laysCables(w.opening) && w.opening != "way" && w.opening != "bank" || w.list && text == "]" && !w.bracket {
 		return reading{}
 	}
 	return reading{text: text, message: "a cable stands in square brackets, not in round ones", cure: "write `[` before it and `]` behind it"}

@@ -122,7 +122,7 @@ func quoted(w where, m []string) reading {
 // arrow reads what stands for a cable between two things of a run.
 func arrow(w where, m []string) reading {
 	found := strings.TrimSpace(m[0])
-	if !slices.Contains([]string{"run", "bond", "signal"}, w.opening) || w.bracket || w.before.Type == typeOpening {
+	if !laysCables(w.opening) || w.bracket || w.before.Type == typeOpening {
 		return reading{}
 	}
 	behind := strings.TrimLeft(w.behind[len(m[0]):], " \t")

@@ -10,8 +10,6 @@ import (
 // outOf is a reading that leaves a piece out.
 func outOf(message, cure string) reading { return reading{text: " ", message: message, cure: cure} }
 
-func isPower(w where) bool { return slices.Contains([]string{"run", "bond", "signal"}, w.opening) }
-
 func rowSpellings() []spelling {
 	return []spelling{
 		// Remarks and bullets.
@@ -92,8 +90,8 @@ func rowSpellings() []spelling {
 		}},
 		// References that begin with a figure.
 		{longestForm(`^([0-9]{1,3})(\pL[\pL0-9]*)`), func(w where, m []string) reading {
-			kind := w.before.Type == typeWord && (w.earlier.Type == 0 || w.earlier.Type == typeRBracket || w.earlier.Type == typeStatus || isPower(w) && w.earlier.Type == typeOpening)
-			end := isPower(w) && (w.before.Type == typeOpening || w.before.Type == typeRBracket)
+			kind := w.before.Type == typeWord && (w.earlier.Type == 0 || w.earlier.Type == typeRBracket || w.earlier.Type == typeStatus || laysCables(w.opening) && w.earlier.Type == typeOpening)
+			end := laysCables(w.opening) && (w.before.Type == typeOpening || w.before.Type == typeRBracket)
 			if w.list || w.bracket || w.label || !kind && !end || slices.Contains(units, m[2]) || !upper(m[2]) {
 				return reading{}
 			}

@@ -2,10 +2,7 @@ package syntax
 
 // The voltages of domains, and ranges.
 
-import (
-	"slices"
-	"strings"
-)
+import "strings"
 
 // Voltages of domains: `24 V dc`, `230VAC`.
 
@@ -79,7 +76,7 @@ func rangeSpellings() []spelling {
 		}},
 		{longestForm(`^(\pL+)([0-9]+)(?:[ \t]*(?:–|—|−|…|\.\.\.)[ \t]*|[ \t]+(?:-|to|thru|through)[ \t]+)(\pL*)([0-9]+)`), func(w where, m []string) reading {
 			if w.bracket || w.glued && w.before.Type != typeColon || m[3] != "" && m[3] != m[1] || parsed(m[2]) >= parsed(m[4]) ||
-				slices.Contains([]string{"run", "bond", "signal", "measured", "accept"}, w.opening) {
+				laysCables(w.opening) || w.opening == "measured" || w.opening == "accept" {
 				return reading{}
 			}
 			return written(m[1]+m[2]+".."+m[1]+m[4], "`%s` is a range; two points stand between the first and the last", m[0])
