@@ -61,11 +61,11 @@ func (p *pass) unlikeInParallel() {
 			what := unlike(a, b)
 			switch {
 			case what == "" && (chemistry(a) == "") != (chemistry(b) == ""):
-				without := a
+				without, other := a, b
 				if chemistry(a) != "" {
-					without = b
+					without, other = b, a
 				}
-				p.unverified(without.Ref, diag.Finding{Span: without.RefSpan, Items: []string{a.Ref, b.Ref}, Missing: fmt.Sprintf("the chemistry of %s, which stands beside %s", without.Ref, other(a, b, without).Ref)})
+				p.unverified(without.Ref, diag.Finding{Span: without.RefSpan, Items: []string{a.Ref, b.Ref}, Missing: fmt.Sprintf("the chemistry of %s, which stands beside %s", without.Ref, other.Ref)})
 				continue
 			case what == "" || !always[b] && what == "capacity": // a link for emergencies between house and starter
 				p.ok(a.Ref)
@@ -86,13 +86,6 @@ func (p *pass) unlikeInParallel() {
 			})
 		}
 	}
-}
-
-func other(a, b, not *circuit.Item) *circuit.Item {
-	if not == a {
-		return b
-	}
-	return a
 }
 
 // beside are the batteries that conductors join to one.

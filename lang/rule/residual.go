@@ -4,6 +4,7 @@ package rule
 
 import (
 	"fmt"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -33,7 +34,7 @@ var residualInSeries = Rule{diag.Info{Rule: "residual-devices-in-series", Severi
 			switch {
 			case blind && p.cutsOffFrom(up, it, false):
 				found = true
-				p.failAs(diag.Fault, it.Ref, diag.Finding{Message: fmt.Sprintf("%s is of type B, and %s before it of type %s, which direct current makes blind", called(it), called(up), typeName(up)),
+				p.failAs(diag.Fault, it.Ref, diag.Finding{Message: fmt.Sprintf("%s is of type B, and %s before it of type %s, which direct current makes blind", called(it), called(up), strings.ToUpper(up.Facts.RCDType)),
 					Span: it.RefSpan, Related: p.where([]*circuit.Item{up}), Items: []string{up.Ref}, Cure: "fit type B before it too, or take its circuit from before the other device"})
 			case alike && p.cutsOffFrom(up, it, true):
 				found = true
@@ -46,10 +47,6 @@ var residualInSeries = Rule{diag.Info{Rule: "residual-devices-in-series", Severi
 		}
 	}
 }}
-
-func typeName(it *circuit.Item) string {
-	return map[string]string{"ac": "AC", "a": "A", "f": "F", "b": "B"}[it.Facts.RCDType]
-}
 
 // cutsOffFrom tells whether a device, when it opens, takes some source away from
 // another one behind it. Relays of inverter-chargers are open where asked.
