@@ -19,7 +19,7 @@ var bondTooThin = Rule{diag.Info{Rule: "bond-too-thin", Severity: diag.Danger,
 	for i := range p.bonds {
 		b := &p.bonds[i]
 		c := b.Of
-		if !c.Status.In(p.configuration) || c.Link {
+		if c.Link {
 			continue
 		}
 		severity := diag.Danger

@@ -17,7 +17,7 @@ type craft struct {
 	configuration circuit.Configuration
 	view          circuit.View // everything closed
 	cables        []*size.Cable
-	Bonds         []*circuit.Cable // those of the system that lead to an earth or join what is the same: of the others that alone is said
+	Bonds         []*circuit.Cable // those of the system that are there and lead to an earth or join what is the same: of the others that alone is said
 	bonds         []size.Bond      // of these
 	cableOf       map[*circuit.Cable]*size.Cable
 	deviceOf      map[*circuit.Item]*size.Device
@@ -32,7 +32,7 @@ func newCraft(sys *circuit.System, plan *size.Plan, configuration circuit.Config
 		cranks:   map[*circuit.Cable]bool{},
 		starters: slices.ContainsFunc(sys.Items, func(it *circuit.Item) bool { return it.Kind == "starter" })}
 	for _, b := range plan.Bonds {
-		if !joinsPoles(b.Of) && !earthsLive(b.Of) {
+		if b.Of.Status.In(configuration) && !joinsPoles(b.Of) && !earthsLive(b.Of) {
 			c.Bonds, c.bonds = append(c.Bonds, b.Of), append(c.bonds, b)
 		}
 	}

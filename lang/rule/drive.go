@@ -75,7 +75,7 @@ var frameNotBonded = Rule{diag.Info{Rule: "frame-not-bonded", Severity: diag.Fau
 func (p *pass) caseBonded(it *circuit.Item) bool {
 	for _, c := range p.Bonds {
 		for _, e := range [][2]circuit.End{{c.From, c.To}, {c.To, c.From}} {
-			if c.Status.In(p.configuration) && e[0].Item == it && e[0].Pole == circuit.AllPoles && e[1].Item != nil && p.leadsToEarth(e[1].Item, map[*circuit.Item]bool{it: true}) {
+			if e[0].Item == it && e[0].Pole == circuit.AllPoles && e[1].Item != nil && p.leadsToEarth(e[1].Item, map[*circuit.Item]bool{it: true}) {
 				return true
 			}
 		}

@@ -20,9 +20,6 @@ type bonded struct {
 func (p *pass) poleBonds(d *circuit.Domain) []bonded {
 	var list []bonded
 	for _, c := range p.Bonds {
-		if !c.Status.In(p.configuration) {
-			continue
-		}
 		for _, e := range []circuit.End{c.From, c.To} {
 			if e.Item != nil && (e.Pole == circuit.Positive || e.Pole == circuit.Negative) && e.Item.PortDomain(e.Port) == d {
 				list = append(list, bonded{c, e.Item})
@@ -262,9 +259,6 @@ var shoreEarthThrough = Rule{diag.Info{Rule: "shore-earth-through-transformer", 
 		}
 		through := false
 		for _, c := range p.Bonds {
-			if !c.Status.In(p.configuration) {
-				continue
-			}
 			for _, e := range [][2]circuit.End{{c.From, c.To}, {c.To, c.From}} {
 				if e[0].Item == s.item && e[1].Item != nil && p.leadsToEarth(e[1].Item, map[*circuit.Item]bool{s.item: true}) {
 					through = true
@@ -287,9 +281,6 @@ func (p *pass) earthed(s acSource) bool {
 		fed[t.Item] = true
 	}
 	for _, c := range p.Bonds {
-		if !c.Status.In(p.configuration) {
-			continue
-		}
 		for _, e := range [][2]circuit.End{{c.From, c.To}, {c.To, c.From}} {
 			if e[0].Item != nil && e[1].Item != nil && fed[e[0].Item] && e[0].Pole == circuit.AllPoles && p.leadsToEarth(e[1].Item, map[*circuit.Item]bool{}) {
 				return true
@@ -306,9 +297,6 @@ func (p *pass) leadsToEarth(it *circuit.Item, seen map[*circuit.Item]bool) bool 
 	}
 	seen[it] = true
 	for _, c := range p.Bonds {
-		if !c.Status.In(p.configuration) {
-			continue
-		}
 		for _, e := range [][2]circuit.End{{c.From, c.To}, {c.To, c.From}} {
 			if e[0].Item == it && e[1].Item != nil && !seen[e[1].Item] && p.leadsToEarth(e[1].Item, seen) {
 				return true

@@ -61,7 +61,7 @@ func (p *pass) mainEarth() *circuit.Item {
 func (p *pass) bondsOn(it *circuit.Item) int {
 	count := 0
 	for _, c := range p.Bonds {
-		if c.Status.In(p.configuration) && (c.From.Item == it || c.To.Item == it) {
+		if c.From.Item == it || c.To.Item == it {
 			count++
 		}
 	}
@@ -74,7 +74,7 @@ func (p *pass) bondedTo(it *circuit.Item) map[*circuit.Item]bool {
 	for queue := []*circuit.Item{it}; len(queue) > 0; queue = queue[1:] {
 		for _, c := range p.Bonds {
 			for _, e := range [][2]circuit.End{{c.From, c.To}, {c.To, c.From}} {
-				if c.Status.In(p.configuration) && e[0].Item == queue[0] && e[0].Pole == circuit.AllPoles && e[1].Pole == circuit.AllPoles && e[1].Item != nil && !joined[e[1].Item] {
+				if e[0].Item == queue[0] && e[0].Pole == circuit.AllPoles && e[1].Pole == circuit.AllPoles && e[1].Item != nil && !joined[e[1].Item] {
 					joined[e[1].Item] = true
 					queue = append(queue, e[1].Item)
 				}

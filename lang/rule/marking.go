@@ -60,7 +60,7 @@ var earthColour = Rule{diag.Info{Rule: "colour-of-earth", Severity: diag.Fault,
 		}
 	}
 	for _, c := range p.Bonds {
-		if c.Colour == "" || green(c) || c.From.Pole != circuit.AllPoles || c.To.Pole != circuit.AllPoles || !c.Status.In(p.configuration) {
+		if c.Colour == "" || green(c) || c.From.Pole != circuit.AllPoles || c.To.Pole != circuit.AllPoles {
 			continue
 		}
 		p.failAs(diag.Advice, c.ID, diag.Finding{Message: fmt.Sprintf("the bond %s is %s; a protective conductor is green with yellow", c.ID, c.Colour), Span: c.Span, Cure: "use green with yellow"})

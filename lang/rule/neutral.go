@@ -159,7 +159,7 @@ func (p *pass) writtenNeutralBonds() []neutralBond {
 	var list []neutralBond
 	for _, c := range p.Bonds {
 		for _, e := range [][2]circuit.End{{c.From, c.To}, {c.To, c.From}} {
-			if c.Status.In(p.configuration) && e[0].Item != nil && e[0].Pole == circuit.Neutral && e[1].Item != nil && e[1].Pole == circuit.AllPoles {
+			if e[0].Item != nil && e[0].Pole == circuit.Neutral && e[1].Item != nil && e[1].Pole == circuit.AllPoles {
 				list = append(list, neutralBond{cable: c, from: e[0]})
 			}
 		}
