@@ -85,7 +85,7 @@ func NewNet(s *System) *Net {
 // addCable joins the terminals at a cable's ends. A link inside a series string
 // joins members, it does not make one terminal of them.
 func (n *Net) addCable(c *Cable) {
-	if c.seriesLink() {
+	if c.InString() {
 		return
 	}
 	from, ok1 := c.From.Terminal()
@@ -163,9 +163,9 @@ func (n *Net) addInner(i int, t Terminal) {
 			j, ok := port(p.Name)
 			switch {
 			case !ok:
-			case isInput(t.Port) && isOutput(p.Name): // the transfer relay
+			case IsInput(t.Port) && IsOutput(p.Name): // the transfer relay
 				n.oneWay(i, edge{to: j, through: it})
-			case t.Port == "dc" && isOutput(p.Name), isInput(t.Port) && p.Name == "dc":
+			case t.Port == "dc" && IsOutput(p.Name), IsInput(t.Port) && p.Name == "dc":
 				n.oneWay(i, edge{to: j, through: it, converts: true})
 			}
 		}
@@ -184,8 +184,9 @@ func (n *Net) addInner(i int, t Terminal) {
 	}
 }
 
-// seriesLink tells a cable between two members of a series string.
-func (c *Cable) seriesLink() bool { return c.Bank != nil && c.Bank.Bank != nil && c.Bank.Bank.Series }
+// InString tells a cable between two members of a series string: the string
+// is one source, and its resistance counts these.
+func (c *Cable) InString() bool { return c.Bank != nil && c.Bank.Bank != nil && c.Bank.Bank.Series }
 
 func opposite(port string) string {
 	switch port {
@@ -197,5 +198,8 @@ func opposite(port string) string {
 	return "no such port"
 }
 
-func isInput(port string) bool  { return port == "in" || port == "in1" || port == "in2" }
-func isOutput(port string) bool { return port == "out" || port == "out1" || port == "out2" }
+// IsInput tells the port by which a thing of several ports takes current, IsOutput
+// the one by which it gives it, IsControl one that is there to be switched.
+func IsInput(port string) bool   { return port == "in" || port == "in1" || port == "in2" }
+func IsOutput(port string) bool  { return port == "out" || port == "out1" || port == "out2" }
+func IsControl(port string) bool { return port == "coil" || port == "enable" || port == "start" }

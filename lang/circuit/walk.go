@@ -141,7 +141,7 @@ func (n *Net) Supplies(t Terminal, v View) []Supply {
 // is one supply.
 func (n *Net) Sides(c *Cable, v View) [2]Side {
 	sides := [2]Side{{End: c.From}, {End: c.To}}
-	if c.seriesLink() {
+	if c.InString() {
 		return sides
 	}
 	cut := map[*Cable]bool{c: true}
@@ -348,7 +348,7 @@ func supplyAt(t Terminal) (Supply, bool) {
 	case it.Kind == "bank" && it.Bank != nil && !it.Bank.Series:
 		return s, false // its members are
 	case it.Kind == "inverter-charger":
-		return s, isOutput(t.Port) || t.Port == "dc"
+		return s, IsOutput(t.Port) || t.Port == "dc"
 	case nature.Converts:
 		return s, t.Port == "out" || t.Port == "in" && it.Facts.BothWays
 	case it.Kind == "inlet" && it.Facts.ShortCircuit.Known():

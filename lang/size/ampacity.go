@@ -330,7 +330,7 @@ func loop(c *circuit.Cable) (quantity.Metre, bool) {
 	}
 	out := mostOf(c.Length)
 	switch {
-	case inString(c):
+	case c.InString():
 		return out, true // from one member to the next: the string is the way back
 	case c.Domain != nil && c.Domain.AC && c.Domain.Phases == 3:
 		return out * quantity.Metre(math.Sqrt(3)), true

@@ -160,7 +160,7 @@ func (b *builder) conductor(k int, counts bool) {
 	}
 	switch {
 	case ok || !counts || c.Of.From.Item == nil || c.Of.To.Item == nil:
-	case inString(c.Of):
+	case c.Of.InString():
 		b.missing = append(b.missing, "length and size of "+c.Of.ID+", whose resistance is left out")
 	default:
 		b.lack(at.From, "length and size of "+c.Of.ID)

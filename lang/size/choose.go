@@ -213,7 +213,7 @@ func (s *sizer) alike() {
 	most := map[source.Span]step{}
 	each := func(do func(i int, at source.Span)) {
 		for i := range s.cables {
-			if c := &s.cables[i]; s.open(i) && c.Chosen && !inString(c.Of) {
+			if c := &s.cables[i]; s.open(i) && c.Chosen && !c.Of.InString() {
 				do(i, c.Of.Span)
 			}
 		}
@@ -294,7 +294,7 @@ func (s *sizer) design(i int) {
 		s.missing(i, w)
 	}
 	switch {
-	case inString(c.Of): // anew each time: protection forgets it
+	case c.Of.InString(): // anew each time: protection forgets it
 		s.designString(i)
 	case strong == 2 && c.ProtectionRating.Known:
 		c.DesignCurrent, c.DesignCase = c.ProtectionRating, "each end can feed it: sized for its protection"
@@ -319,7 +319,7 @@ func (s *sizer) designString(i int) {
 	design, rating := quantity.Opt[quantity.Ampere]{Known: true}, quantity.Opt[quantity.Ampere]{Known: true}
 	name := ""
 	for _, other := range s.net.Cables(circuit.Terminal{Item: bank}) {
-		if inString(other) || other.Status == circuit.Removed {
+		if other.InString() || other.Status == circuit.Removed {
 			continue
 		}
 		if other.Link { // what is bolted on lets in what its devices do

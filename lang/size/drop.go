@@ -19,7 +19,7 @@ const (
 func (s *sizer) own(i int) {
 	c := &s.cables[i]
 	c.Ampacity, c.Resistance, c.Drop, c.ISOPercent = quantity.Opt[quantity.Ampere]{}, quantity.Opt[quantity.Ohm]{}, quantity.Opt[quantity.Volt]{}, quantity.Opt[quantity.Percent]{}
-	if f := s.solved[i]; f.known() && len(f.wanting) == 0 && !inString(c.Of) {
+	if f := s.solved[i]; f.known() && len(f.wanting) == 0 && !c.Of.InString() {
 		drawn, _ := f.main()
 		c.DropCurrent = quantity.Some(quantity.Ampere(drawn.amps))
 	}

@@ -77,7 +77,7 @@ func (b *builder) join() *jointed {
 		c := b.cables[i].Of
 		from, ok1 := c.From.Terminal()
 		to, ok2 := c.To.Terminal()
-		if c.Link && ok1 && ok2 && c.Status.In(b.config) && !inString(c) && b.wiring.node[from] == b.wiring.node[to] {
+		if c.Link && ok1 && ok2 && c.Status.In(b.config) && !c.InString() && b.wiring.node[from] == b.wiring.node[to] {
 			add(from, to)
 		}
 	}

@@ -115,7 +115,7 @@ func (s *sizer) maximum() {
 	}
 	s.levels = s.levels[:0]
 	for _, t := range w.order {
-		if !control(t.Port) {
+		if !circuit.IsControl(t.Port) {
 			s.levels = append(s.levels, NodeFault{Node: t.String(), Of: t, Max: most[w.node[t]]})
 		}
 	}
@@ -132,7 +132,7 @@ func (s *sizer) faultAt(w *wiring, n int, amps float64) {
 	for i := range s.devices {
 		d := &s.devices[i]
 		for _, p := range d.Of.Ports {
-			if m, ok := w.node[circuit.Terminal{Item: d.Of, Port: p.Name}]; ok && m == n && !control(p.Name) {
+			if m, ok := w.node[circuit.Terminal{Item: d.Of, Port: p.Name}]; ok && m == n && !circuit.IsControl(p.Name) {
 				d.FaultMax = quantity.Some(max(d.FaultMax.Value, quantity.Ampere(amps)))
 			}
 		}
@@ -147,14 +147,12 @@ func (s *sizer) wantFault(w *wiring, n int, facts []string) {
 	for i := range s.devices {
 		d := &s.devices[i]
 		for _, p := range d.Of.Ports {
-			if m, ok := w.node[circuit.Terminal{Item: d.Of, Port: p.Name}]; ok && m == n && !control(p.Name) && len(d.Missing) == 0 {
+			if m, ok := w.node[circuit.Terminal{Item: d.Of, Port: p.Name}]; ok && m == n && !circuit.IsControl(p.Name) && len(d.Missing) == 0 {
 				d.Missing = append(d.Missing, facts...)
 			}
 		}
 	}
 }
-
-func control(port string) bool { return port == "coil" || port == "enable" || port == "start" }
 
 // level is a supply's voltage and resistance, or the current it limits itself to;
 // missing names the fact without which it is not known.

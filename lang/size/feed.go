@@ -273,7 +273,7 @@ func takes(t circuit.Terminal) bool {
 	case n.Load:
 		return true
 	case t.Item.Kind == "inverter-charger":
-		return t.Port == "dc" || t.Port == "in" || t.Port == "in1" || t.Port == "in2"
+		return t.Port == "dc" || circuit.IsInput(t.Port)
 	case n.Converts:
 		return t.Port == "in"
 	case t.Item.Kind == "battery" || t.Item.Kind == "bank":

@@ -379,7 +379,7 @@ func (s *sizer) wire(st situation, ohms func(i int) float64, device func(*circui
 		to, ok2 := c.Of.To.Terminal()
 		a, _ := s.net.Index(from)
 		b, _ := s.net.Index(to)
-		if !ok1 && !ok2 || ok1 && !here[a] || ok2 && !here[b] || !c.Of.Status.In(st.config) || inString(c.Of) {
+		if !ok1 && !ok2 || ok1 && !here[a] || ok2 && !here[b] || !c.Of.Status.In(st.config) || c.Of.InString() {
 			continue
 		}
 		if c.Of.Link && ok1 && ok2 {
@@ -415,12 +415,6 @@ func (s *sizer) wire(st situation, ohms func(i int) float64, device func(*circui
 		w.branches = append(w.branches, solve.Branch{From: w.node[d.a], To: w.node[d.b], Ohm: device(d.it)})
 	}
 	return w
-}
-
-// inString tells a cable between two members of a series string: the string is
-// one source, and its resistance counts these.
-func inString(c *circuit.Cable) bool {
-	return c.Bank != nil && c.Bank.Bank != nil && c.Bank.Bank.Series
 }
 
 // joint is a step without a cable, to a terminal by its place in the net.

@@ -90,7 +90,7 @@ func (s *sizer) strongBefore(it *circuit.Item) (*circuit.Item, bool) {
 // behind it.
 func (s *sizer) darkens(up, it *circuit.Item) bool {
 	for _, t := range s.net.Reach([]circuit.Terminal{{Item: up, Port: "out"}}, circuit.View{Open: map[*circuit.Item]bool{it: true}}) {
-		if t.Item.Nature().Load && !control(t.Port) && t.Item.Facts.Essential() {
+		if t.Item.Nature().Load && !circuit.IsControl(t.Port) && t.Item.Facts.Essential() {
 			return true
 		}
 	}

@@ -174,7 +174,7 @@ func (b *builder) fedFromShore() {
 		}
 		live := false
 		for _, p := range it.Ports {
-			if p.Name != "in" && p.Name != "in1" && p.Name != "in2" {
+			if !circuit.IsInput(p.Name) {
 				continue
 			}
 			for _, o := range b.net.Origin([]circuit.Terminal{{Item: it, Port: p.Name}}, view) {

@@ -110,7 +110,7 @@ func charging(net *circuit.Net, from []*circuit.Item) (c circuit.Condition, take
 			switch {
 			case t.Item.Kind == "charger":
 				add(circuit.Setting{Item: t.Item, On: true})
-			case t.Item.Kind == "inverter-charger" && (t.Port == "in" || t.Port == "in1" || t.Port == "in2"):
+			case t.Item.Kind == "inverter-charger" && circuit.IsInput(t.Port):
 				add(circuit.Setting{Item: t.Item, Charge: true})
 			}
 		}
