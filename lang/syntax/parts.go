@@ -121,24 +121,26 @@ type tail struct {
 }
 
 func (r *gReference) Parse(tokens *lexer.PeekingLexer) error {
-	if err := may(tokens, &r.First); err != nil || r.First == nil {
-		return participle.NextMatch
-	}
-	if err := r.tail.read(tokens); err != nil {
-		return err
-	}
-	r.Pos, r.EndPos = r.First.Pos, tokens.RawPeek().Pos
-	return nil
+	return refer(tokens, &r.First, &r.tail, &r.extent)
 }
 
 func (r *gTermReference) Parse(tokens *lexer.PeekingLexer) error {
-	if err := may(tokens, &r.First); err != nil || r.First == nil {
+	return refer(tokens, &r.First, &r.tail, &r.extent)
+}
+
+// refer reads a reference of either kind: its first word and what follows it.
+func refer[T any, P interface {
+	*T
+	part
+}](tokens *lexer.PeekingLexer, first *P, rest *tail, whole *extent) error {
+	from := tokens.Peek().Pos
+	if err := may(tokens, first); err != nil || *first == nil {
 		return participle.NextMatch
 	}
-	if err := r.tail.read(tokens); err != nil {
+	if err := rest.read(tokens); err != nil {
 		return err
 	}
-	r.Pos, r.EndPos = r.First.Pos, tokens.RawPeek().Pos
+	whole.Pos, whole.EndPos = from, tokens.RawPeek().Pos
 	return nil
 }
 
