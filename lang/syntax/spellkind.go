@@ -20,14 +20,13 @@ var kindsOfTwoWords = map[string]string{
 
 // kindSpellings reads such a pair where a reference follows, as in `float switch FS1`.
 func kindSpellings() []spelling {
-	return []spelling{{regexp.MustCompile(`^(\pL+)[ \t]+(\pL+)[ \t]+\pL+[0-9]+`), func(w where, m []string) reading {
-		text := kindsOfTwoWords[m[1]+" "+m[2]]
+	return []spelling{{regexp.MustCompile(`^((\pL+)[ \t]+(\pL+))[ \t]+\pL+[0-9]+`), func(w where, m []string) reading {
+		text := kindsOfTwoWords[m[2]+" "+m[3]]
 		if text == "" || w.list || w.bracket {
 			return reading{}
 		}
-		two := regexp.MustCompile(`^\pL+[ \t]+\pL+`).FindString(m[0])
-		r := written(text, "`%s` is one word in this language", two)
-		r.length = len(two)
+		r := written(text, "`%s` is one word in this language", m[1])
+		r.length = len(m[1])
 		return r
 	}}}
 }
