@@ -24,7 +24,7 @@ func markSpellings() []spelling {
 		{longestForm(`^(?:@|&|\+|x|×|of|and|with|length|size|section|csa|long|cable|wire)`), func(w where, m []string) reading {
 			switch {
 			case w.bracket && w.before.Type != typeLBracket && !w.glued:
-				return reading{text: " ", message: "`" + m[0] + "` says nothing of a cable", cure: "take `" + m[0] + "` out"}
+				return outOf("`"+m[0]+"` says nothing of a cable", "take `"+m[0]+"` out")
 			case w.opening == "bank" && (m[0] == "&" || m[0] == "and" || m[0] == "+"):
 				return reading{text: ",", message: "the members of a bank are parted by commas, not by `" + m[0] + "`", cure: "write `,` in its place"}
 			}
@@ -61,7 +61,7 @@ func wayMark(w where, m []string) reading {
 	if w.opening != "way" || w.before.Type != typeNumber || w.list || w.label {
 		return reading{}
 	}
-	return reading{text: " ", message: "`" + m[0] + "` means nothing behind the number of a way", cure: "take it out"}
+	return outOf("`"+m[0]+"` means nothing behind the number of a way", "take it out")
 }
 
 // endsLabel is what no label is likely to hold: a mark, a number with its unit,
@@ -128,7 +128,7 @@ func arrow(w where, m []string) reading {
 	behind := strings.TrimLeft(w.behind[len(m[0]):], " \t")
 	switch {
 	case w.before.Type == typeRBracket || strings.HasPrefix(behind, "["):
-		return reading{text: " ", message: "`" + found + "` means nothing beside a cable; the brackets alone are the cable", cure: "take `" + found + "` out"}
+		return outOf("`"+found+"` means nothing beside a cable; the brackets alone are the cable", "take `"+found+"` out")
 	case behind != "" && behind[0] >= '0' && behind[0] <= '9' && found != "to":
 		return reading{} // a sign
 	case w.number || w.before.Type == typeUnit && found == "to" || w.before.Type == typeColon || w.before.Type == typeComma || behind == "":
