@@ -55,13 +55,13 @@ func cableSpellings() []spelling {
 		{longestForm(`^\.(?i:pos|plus|\+)`), poleWord(".positive")},
 		{longestForm(`^\.(?i:neg|minus|-)`), poleWord(".negative")},
 		// Sizes.
-		{longestForm(`^[ØøΦ⌀∅][ \t]*([0-9]+(?:\.[0-9]+)?)(?:[ \t]*mm[2²]?)?`), func(w where, m []string) reading {
+		{longestForm(`^[ØøΦ⌀∅][ \t]*` + decimal + `(?:[ \t]*mm[2²]?)?`), func(w where, m []string) reading {
 			if !w.bracket {
 				return reading{}
 			}
 			return reading{text: m[1] + " mm2", open: true, message: fmt.Sprintf("`%s` is a diameter; a size is the section of a core", m[0]), cure: "write the section in square millimetres, as in `16 mm2`"}
 		}},
-		{longestForm(`^([1-9])[ \t-]*(?:cores?|c|C)[ \t]*(?:[x×*][ \t]*|of[ \t]+)?([0-9]+(?:\.[0-9]+)?)(?:[ \t]*(?:mm2|mm²|mm\^2|sqmm|sq[ \t]*mm|mm))?`), func(w where, m []string) reading {
+		{longestForm(`^([1-9])[ \t-]*(?:cores?|c|C)[ \t]*(?:[x×*][ \t]*|of[ \t]+)?` + decimal + `(?:[ \t]*(?:mm2|mm²|mm\^2|sqmm|sq[ \t]*mm|mm))?`), func(w where, m []string) reading {
 			if !w.bracket {
 				return reading{}
 			}

@@ -61,6 +61,9 @@ var spellings = sync.OnceValue(func() []spelling {
 		cableSpellings(), numberSpellings(), unitSpellings(), markSpellings())
 })
 
+// decimal is a number in these patterns.
+const decimal = `([0-9]+(?:\.[0-9]+)?)`
+
 // longestForm is a pattern that takes as much as it can: `volts`, not its `v`.
 func longestForm(text string) *regexp.Regexp {
 	form := regexp.MustCompile(text)

@@ -27,7 +27,7 @@ func numberSpellings() []spelling {
 			}
 			return r
 		}},
-		{longestForm(`^([0-9]+(?:\.[0-9]+)?)[ \t]*(?:V[ \t]*)?(?:/|->|→|to)[ \t]*([0-9]+(?:\.[0-9]+)?)[ \t]*V`), func(w where, m []string) reading {
+		{longestForm(`^` + decimal + `[ \t]*(?:V[ \t]*)?(?:/|->|→|to)[ \t]*` + decimal + `[ \t]*V`), func(w where, m []string) reading {
 			if !w.list || w.bracket || w.opening == "domain" {
 				return reading{}
 			}
@@ -44,7 +44,7 @@ func numberSpellings() []spelling {
 			}
 			return reading{text: ",", edit: ", ", message: "members of a list are parted by commas, not by `" + m[0] + "`", cure: "write `,`"}
 		}},
-		{longestForm(`^([0-9]+)[ \t]*[x×*][ \t]*([0-9]+(?:\.[0-9]+)?)[ \t]*(W|kW|A|VA|Ah|V)(?:p|pk)?`), func(w where, m []string) reading {
+		{longestForm(`^([0-9]+)[ \t]*[x×*][ \t]*` + decimal + `[ \t]*(W|kW|A|VA|Ah|V)(?:p|pk)?`), func(w where, m []string) reading {
 			if w.bracket || !w.list && w.opening != "way" {
 				return reading{}
 			}

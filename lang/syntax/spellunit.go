@@ -41,23 +41,24 @@ func gauge(w where, m []string) reading {
 	return written(text, "`%s` is a gauge; it is written with the word `awg` before it", m[0])
 }
 
-// Lengths in feet and inches, temperatures in Fahrenheit, horsepower.
+// Lengths in feet and inches, temperatures in Fahrenheit, horsepower. A foot is
+// 0.3048 m and an inch 0.0254 m by definition; a horsepower is 550 foot-pounds a
+// second, 745.7 W (NIST SP 811, appendix B.8).
 
 const (
 	feet   = `[ \t]*(?:(?i:ft|feet|foot)\.?|['′’])`
 	inches = `[ \t]*(?:(?i:inch|inches|in)\b|["″”]|'')`
-	digit  = `([0-9]+(?:\.[0-9]+)?)`
 )
 
 func lengthSpellings() []spelling {
 	return []spelling{
-		{longestForm(`^` + digit + feet + `(?:[ \t]*` + digit + inches + `)?`), func(w where, m []string) reading {
+		{longestForm(`^` + decimal + feet + `(?:[ \t]*` + decimal + inches + `)?`), func(w where, m []string) reading {
 			if !w.bracket && !strings.ContainsAny(m[0], "fF") {
 				return reading{}
 			}
 			return metres(m[0], 0.3048*parsed(m[1])+0.0254*parsed(m[2]))
 		}},
-		{longestForm(`^` + digit + `[ \t]*(?:(?i:inch|inches)|["″”])`), func(w where, m []string) reading {
+		{longestForm(`^` + decimal + `[ \t]*(?:(?i:inch|inches)|["″”])`), func(w where, m []string) reading {
 			if !w.bracket {
 				return reading{}
 			}
@@ -66,7 +67,7 @@ func lengthSpellings() []spelling {
 		{longestForm(`^(-?[0-9]+(?:\.[0-9]+)?)[ \t]*(?:°[ \t]*F|(?i:deg|degrees)[ \t]*F|F|(?i:fahrenheit))`), func(_ where, m []string) reading {
 			return written(fmt.Sprintf("%.0f degC", (parsed(m[1])-32)/1.8), "`%s` is in Fahrenheit; temperatures are in degrees Celsius", m[0])
 		}},
-		{longestForm(`^` + digit + `[ \t]*(?i:hp|bhp)`), func(_ where, m []string) reading {
+		{longestForm(`^` + decimal + `[ \t]*(?i:hp|bhp)`), func(_ where, m []string) reading {
 			r := written(plainNumber(0.746*parsed(m[1]))+" kW", "`%s` is in horsepower; powers are in watts, and those of motors are electrical", m[0])
 			r.cure += ", or the electrical power that the maker states"
 			return r
@@ -134,7 +135,7 @@ func unitSpellings() []spelling {
 			if !w.number || slices.Contains(units, found) {
 				return reading{}
 			}
-			if class, word := reserved[found]; word && class != typeWord {
+			if _, word := reserved[found]; word {
 				return reading{}
 			}
 			r := written(u.unit, "`%s` is no unit here; %s are written in `%s`", found, u.name, u.unit)

@@ -8,9 +8,9 @@ import "strings"
 
 func domainSpellings() []spelling {
 	return []spelling{
-		{longestForm(`^` + digit + `[ \t]*(?i:v|volts?)?[ \t]*(?i:(d|a)\.?c\.?)`), current(1, 2)},
-		{longestForm(`^(?i:(d|a)\.?c\.?)[ \t-]*` + digit + `[ \t]*(?i:v|volts?)?`), current(2, 1)},
-		{longestForm(`^\(?[ \t]*(?i:min(?:imum)?|lowest|from)?[ \t]*` + digit + `[ \t]*(?i:v|volts?)?[ \t]*(?:` + dash + `|[, \t]*(?i:max(?:imum)?|highest|to|and)[ \t]*)` + digit + `[ \t]*(?i:v|volts?)[ \t]*\)?`), func(w where, m []string) reading {
+		{longestForm(`^` + decimal + `[ \t]*(?i:v|volts?)?[ \t]*(?i:(d|a)\.?c\.?)`), current(1, 2)},
+		{longestForm(`^(?i:(d|a)\.?c\.?)[ \t-]*` + decimal + `[ \t]*(?i:v|volts?)?`), current(2, 1)},
+		{longestForm(`^\(?[ \t]*(?i:min(?:imum)?|lowest|from)?[ \t]*` + decimal + `[ \t]*(?i:v|volts?)?[ \t]*(?:` + dash + `|[, \t]*(?i:max(?:imum)?|highest|to|and)[ \t]*)` + decimal + `[ \t]*(?i:v|volts?)[ \t]*\)?`), func(w where, m []string) reading {
 			text := m[1] + " V to " + m[2] + " V"
 			if w.opening != "domain" || !w.list || strings.Join(strings.Fields(strings.ReplaceAll(m[0], "V", " V ")), " ") == text {
 				return reading{}
