@@ -104,6 +104,7 @@ func (l leftover) count() int { return len(l.isolators) + len(l.blocks) + len(l.
 // beside them stands on sheets of its own; without, all that must be printed
 // stands there already.
 func (d *draught) bind(p paper, pages []*page, tables bool, blocks ...block) []scene.Sheet {
+	d.bound = pages
 	address(pages, p)
 	rest := leftover{blocks: slices.DeleteFunc(blocks, func(b block) bool { return len(b.sizes) == 0 })}
 	drawn := map[string]string{} // the sheet and the zone of every cable

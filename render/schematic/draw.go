@@ -69,7 +69,7 @@ type draught struct {
 	opened   []isolator // in the order of opening
 	models   map[modelKey]*model
 	cold     map[*circuit.Item]quantity.Opt[quantity.Volt] // of arrays
-	orders   []circuit.Order                               // along the bars of what was drawn
+	bound    []*page                                       // what was drawn, sheet by sheet
 
 	alwaysLive map[*circuit.Item]bool // bars and boards ahead of every switch
 	unparted   []*circuit.Item        // bars and loads that nothing but a fuse parts from a battery

@@ -17,13 +17,20 @@ import (
 func Orders(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) []circuit.Order {
 	d := newDraught(sys, plan, findings, summary, o)
 	d.draw()
-	d.orders = slices.DeleteFunc(d.orders, func(o circuit.Order) bool { return len(o.Items) < 2 })
-	slices.SortFunc(d.orders, func(a, b circuit.Order) int { return circuit.Compare(a.Bar.Ref, b.Bar.Ref) })
-	return d.orders
+	var orders []circuit.Order
+	for _, g := range d.bound {
+		if g.survey == nil {
+			orders = g.model.readOrders(g.laid, orders)
+		}
+	}
+	orders = slices.DeleteFunc(orders, func(o circuit.Order) bool { return len(o.Items) < 2 })
+	slices.SortFunc(orders, func(a, b circuit.Order) int { return circuit.Compare(a.Bar.Ref, b.Bar.Ref) })
+	return orders
 }
 
-// readOrders notes the sequences along the bars of a drawn sheet.
-func (m *model) readOrders(s layout.Sheet) {
+// readOrders adds the sequences along the bars of a drawn sheet to those of the
+// sheets before it.
+func (m *model) readOrders(s layout.Sheet, orders []circuit.Order) []circuit.Order {
 	type hung struct {
 		item *circuit.Item
 		x, y int
@@ -49,28 +56,17 @@ func (m *model) readOrders(s layout.Sheet) {
 			continue
 		}
 		slices.SortStableFunc(list, func(a, b hung) int { return cmp.Or(a.x-b.x, a.y-b.y) })
-		o := circuit.Order{Bar: f.item}
+		k := slices.IndexFunc(orders, func(o circuit.Order) bool { return o.Bar == f.item })
+		if k < 0 {
+			k, orders = len(orders), append(orders, circuit.Order{Bar: f.item})
+		}
 		for _, h := range list {
-			if !slices.Contains(o.Items, h.item) {
-				o.Items = append(o.Items, h.item)
+			if !slices.Contains(orders[k].Items, h.item) {
+				orders[k].Items = append(orders[k].Items, h.item)
 			}
 		}
-		m.d.ordered(o)
 	}
-}
-
-// ordered adds a sequence to what other sheets show of the same bar.
-func (d *draught) ordered(o circuit.Order) {
-	i := slices.IndexFunc(d.orders, func(p circuit.Order) bool { return p.Bar == o.Bar })
-	if i < 0 {
-		d.orders = append(d.orders, o)
-		return
-	}
-	for _, it := range o.Items {
-		if !slices.Contains(d.orders[i].Items, it) {
-			d.orders[i].Items = append(d.orders[i].Items, it)
-		}
-	}
+	return orders
 }
 
 // hangs is the item by which a text can call what a wire leads to from a bar, on

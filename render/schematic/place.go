@@ -12,7 +12,6 @@ import (
 
 // render turns a placed drawing into groups, shifted to its field.
 func (m *model) render(s layout.Sheet, origin geom.Point) []*scene.Group {
-	m.readOrders(s)
 	var bars, wires, things []*scene.Group
 	lines := map[int][2]geom.Point{} // bars by node
 	rows := map[int][]geom.Point{}

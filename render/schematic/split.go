@@ -387,8 +387,8 @@ func (d *draught) looks(c caps, p paper) []half {
 		whole := d.model(c, l)
 		for _, away := range whole.halves() {
 			if h, ok := whole.half(away, p); ok {
-				if list = append(list, h); d.options.Effort == layout.Quick && h.unfit == 0 {
-					return list[len(list)-1:] // the first that will do
+				if list = append(list, h); d.options.Effort == layout.Quick {
+					return list // the first that will do
 				}
 			}
 		}
@@ -427,7 +427,8 @@ func (m *model) commonBlocks() []block {
 	return append(blocks, flags.legendBlocks()...)
 }
 
-// half takes a quick look at a division; false: it is hopeless.
+// half takes a quick look at a division; false: it is hopeless, or the quick form,
+// to which this look is all, finds no room for one of the sheets.
 func (m *model) half(away []bool, p paper) (half, bool) {
 	// The heavy cables, bank and motors, come first.
 	heavy := 0
@@ -463,7 +464,9 @@ func (m *model) half(away []bool, p paper) (half, bool) {
 		f := t.plan.field()
 		h.full = max(h.full, t.model.sum()*1000/(f.Width/100*(f.Height/100))+t.miss())
 		if !t.drawing.Fits {
-			h.unfit = 1
+			if h.unfit = 1; m.d.options.Effort == layout.Quick {
+				return h, false
+			}
 		}
 		k := t.drawing.Sheets[0].Figures
 		h.cost += 4*k.Crossings + k.Bends
