@@ -48,8 +48,8 @@ func (p *pass) cabled(it *circuit.Item) bool {
 
 // signalled tells whether a control cable that does more than show ends on an item.
 func (p *pass) signalled(it *circuit.Item) bool {
-	for _, c := range p.Signals {
-		if c.Status.In(p.configuration) && c.To.Item == it && c.Action != "shows" {
+	for _, c := range p.signals {
+		if c.To.Item == it && c.Action != "shows" {
 			return true
 		}
 	}

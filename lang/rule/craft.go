@@ -19,6 +19,7 @@ type craft struct {
 	cables        []*size.Cable
 	Bonds         []*circuit.Cable // those of the system that are there and lead to an earth or join what is the same: of the others that alone is said
 	bonds         []size.Bond      // of these
+	signals       []*circuit.Cable // those of the system that are there
 	cableOf       map[*circuit.Cable]*size.Cable
 	deviceOf      map[*circuit.Item]*size.Device
 	starters      bool                    // there are any
@@ -34,6 +35,11 @@ func newCraft(sys *circuit.System, plan *size.Plan, configuration circuit.Config
 	for _, b := range plan.Bonds {
 		if b.Of.Status.In(configuration) && !joinsPoles(b.Of) && !earthsLive(b.Of) {
 			c.Bonds, c.bonds = append(c.Bonds, b.Of), append(c.bonds, b)
+		}
+	}
+	for _, s := range sys.Signals {
+		if s.Status.In(configuration) {
+			c.signals = append(c.signals, s)
 		}
 	}
 	for i := range plan.Cables {

@@ -37,8 +37,8 @@ func (p *pass) floated(it *circuit.Item) bool {
 // sent tells whether a signal that does one of these comes to an item from such a
 // sender, or from a relay to which such a sender signals.
 func (p *pass) sent(it *circuit.Item, from func(*circuit.Item) bool, actions ...string) bool {
-	for _, c := range p.Signals {
-		if !c.Status.In(p.configuration) || c.To.Item != it || c.From.Item == nil || !c.From.Item.Status.In(p.configuration) {
+	for _, c := range p.signals {
+		if c.To.Item != it || c.From.Item == nil || !c.From.Item.Status.In(p.configuration) {
 			continue
 		}
 		for _, a := range actions {
@@ -52,8 +52,8 @@ func (p *pass) sent(it *circuit.Item, from func(*circuit.Item) bool, actions ...
 
 // passesOn tells a relay or a contactor that such a sender moves.
 func (p *pass) passesOn(relay *circuit.Item, from func(*circuit.Item) bool) bool {
-	for _, c := range p.Signals {
-		if relay.HasPort("coil") && c.Status.In(p.configuration) && c.To.Item == relay && c.Action != "shows" && c.From.Item != nil && from(c.From.Item) {
+	for _, c := range p.signals {
+		if relay.HasPort("coil") && c.To.Item == relay && c.Action != "shows" && c.From.Item != nil && from(c.From.Item) {
 			return true
 		}
 	}
@@ -62,8 +62,8 @@ func (p *pass) passesOn(relay *circuit.Item, from func(*circuit.Item) bool) bool
 
 // unheeded names the sender of a signal that was written as a cure and is none.
 func (p *pass) unheeded(it *circuit.Item) string {
-	for _, c := range p.Signals {
-		if c.Status.In(p.configuration) && c.To.Item == it && c.Action != "shows" && c.From.Item != nil {
+	for _, c := range p.signals {
+		if c.To.Item == it && c.Action != "shows" && c.From.Item != nil {
 			return fmt.Sprintf("; the signal of %s does not, as a %s does nothing of that by itself", c.From.Item.Ref, c.From.Item.Kind)
 		}
 	}
@@ -77,9 +77,9 @@ var signalMovesNothing = Rule{diag.Info{Rule: "signal-moves-nothing", Severity: 
 	Bad:    goodFeederOnBar + "run PB [2 m 25 mm2] pump P1 at locker: 60 W\nbms BM1 at locker\nsignal BM1 [1 m] opens Q1\n",
 	Good:   goodFeederOnBar + "run PB [0.1 m 25 mm2] contactor K1 at locker: 100 A, 32 V, 1 pole, coil 12 V [2 m 25 mm2] pump P1 at locker: 60 W\nbms BM1 at locker\nsignal BM1 [1 m] closes K1\n",
 }, func(p *pass) {
-	for _, c := range p.Signals {
+	for _, c := range p.signals {
 		to := c.To.Item
-		if !c.Status.In(p.configuration) || to == nil || !to.Nature().Opens || c.To.Port == "enable" {
+		if to == nil || !to.Nature().Opens || c.To.Port == "enable" {
 			continue
 		}
 		if moves := c.Action == "opens" || c.Action == "closes"; !moves && (to.Way != nil || c.Action == "shows" || c.Action == "") {

@@ -19,10 +19,7 @@ var senseLead = Rule{diag.Info{Rule: "sense-lead-unprotected", Severity: diag.Da
 	Bad:    goodFeeder + "signal B1 [4 m 1 mm2] shows ME1\nmeter ME1 at locker\n",
 	Good:   goodFeeder + "signal B1 [0.1 m 1 mm2] fuse F9 at locker: class blade, 32 V, 2 A [4 m 1 mm2] shows ME1\nmeter ME1 at locker\n",
 }, func(p *pass) {
-	for _, c := range p.Signals {
-		if !c.Status.In(p.configuration) {
-			continue
-		}
+	for _, c := range p.signals {
 		for k, e := range [...]circuit.End{c.From, c.To} {
 			if senses(c, e, k == 0) {
 				p.senseLead(c, e, endOf(c, 1-k))

@@ -37,8 +37,8 @@ var stopBreaksNothing = Rule{diag.Info{Rule: "stop-breaks-nothing", Severity: di
 				breaks = true
 			}
 		}
-		for _, c := range p.Signals {
-			if c.Status.In(p.configuration) && c.From.Item == it && c.To.Item != nil && c.To.Port == "enable" && c.Action == "opens" {
+		for _, c := range p.signals {
+			if c.From.Item == it && c.To.Item != nil && c.To.Port == "enable" && c.Action == "opens" {
 				enable = c.To.Item
 			}
 		}
@@ -110,8 +110,8 @@ var stopBypassed = Rule{diag.Info{Rule: "stop-bypassed", Severity: diag.Danger,
 // where nothing else feeds their coil, and what these release in turn.
 func (p *pass) released(stop *circuit.Item, from circuit.View) map[*circuit.Item]bool {
 	open := map[*circuit.Item]bool{stop: true}
-	for _, c := range p.Signals {
-		if to := c.To.Item; c.Status.In(p.configuration) && c.From.Item == stop && c.Action == "opens" && to != nil && (to.HasPort("coil") || to.Nature().Protects && to.Kind != "fuse") &&
+	for _, c := range p.signals {
+		if to := c.To.Item; c.From.Item == stop && c.Action == "opens" && to != nil && (to.HasPort("coil") || to.Nature().Protects && to.Kind != "fuse") &&
 			!p.suppliedFrom(circuit.Terminal{Item: to, Port: "coil"}, opened(from, open)) {
 			open[to] = true
 		}
@@ -227,9 +227,9 @@ func (p *pass) roundContact(stop *circuit.Item, from circuit.View) *circuit.Item
 // fedAgainst is a contactor that a signal of a stop is to open while a run feeds
 // its coil whether the stop is pressed or not, or nil.
 func (p *pass) fedAgainst(stop *circuit.Item, from circuit.View) *circuit.Item {
-	for _, c := range p.Signals {
+	for _, c := range p.signals {
 		to := c.To.Item
-		if c.Status.In(p.configuration) && c.From.Item == stop && c.Action == "opens" && to != nil && to.HasPort("coil") &&
+		if c.From.Item == stop && c.Action == "opens" && to != nil && to.HasPort("coil") &&
 			p.suppliedFrom(circuit.Terminal{Item: to, Port: "coil"}, opened(from, map[*circuit.Item]bool{stop: true})) {
 			return to
 		}
