@@ -44,17 +44,7 @@ func (s *sizer) alone(all []flow) []float64 {
 // conditioned is the situations of a condition: both configurations, and
 // inverter-chargers both ways; changeovers where it puts them, else each way.
 func (s *sizer) conditioned(c circuit.Condition) []situation {
-	set := settings{s: s, by: map[*circuit.Item]circuit.Setting{}}
-	position := map[*circuit.Item]string{}
-	for _, x := range c.Settings {
-		switch {
-		case x.Item == nil:
-		case x.Item.Kind == "changeover" && x.Port != "" && x.On:
-			position[x.Item] = x.Port
-		default:
-			set.by[x.Item] = x
-		}
-	}
+	set, position := s.said(c)
 	var list []situation
 	for _, base := range s.situations() {
 		if base.charging || !agrees(base.position, position) {
@@ -64,9 +54,7 @@ func (s *sizer) conditioned(c circuit.Condition) []situation {
 		st.name = "condition " + c.Name
 		st.off = map[*circuit.Item]bool{}
 		for _, it := range s.sys.Items {
-			x, named := set.by[it]
-			opens := it.Nature().Opens || it.Nature().Protects
-			if opens && (named && x.Off || it.Facts.UsualOff && !(named && x.On)) {
+			if set.opened(it) {
 				st.off[it] = true
 			}
 		}
@@ -93,6 +81,30 @@ type settings struct {
 	by       map[*circuit.Item]circuit.Setting
 	transfer bool
 	config   circuit.Configuration
+}
+
+// said is what a condition says of things, and where it puts the changeovers.
+func (s *sizer) said(c circuit.Condition) (set settings, position map[*circuit.Item]string) {
+	set = settings{s: s, by: map[*circuit.Item]circuit.Setting{}}
+	position = map[*circuit.Item]string{}
+	for _, x := range c.Settings {
+		switch {
+		case x.Item == nil:
+		case x.Item.Kind == "changeover" && x.Port != "" && x.On:
+			position[x.Item] = x.Port
+		default:
+			set.by[x.Item] = x
+		}
+	}
+	return set, position
+}
+
+// opened tells a switch or a device that a condition has open: by its word, or as
+// it usually is.
+func (c settings) opened(it *circuit.Item) bool {
+	x, named := c.by[it]
+	n := it.Nature()
+	return (n.Opens || n.Protects) && (named && x.Off || it.Facts.UsualOff && !(named && x.On))
 }
 
 // deepest bounds how many converters may feed one another in a row.

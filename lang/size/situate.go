@@ -10,23 +10,14 @@ import (
 // situate finds what is on, which way changeovers stand, and whether
 // inverter-chargers pass through.
 func (b *builder) situate() {
-	b.set = settings{s: b.sizer, by: map[*circuit.Item]circuit.Setting{}, config: b.config}
-	b.at = situation{config: b.config, position: map[*circuit.Item]string{}, off: map[*circuit.Item]bool{}}
-	for _, x := range b.condition.Settings {
-		switch {
-		case x.Item == nil:
-		case x.Item.Kind == "changeover" && x.Port != "" && x.On:
-			b.at.position[x.Item] = x.Port
-		default:
-			b.set.by[x.Item] = x
-		}
-	}
+	set, position := b.said(b.condition)
+	set.config = b.config
+	b.set, b.at = set, situation{config: b.config, position: position, off: map[*circuit.Item]bool{}}
 	for _, it := range b.sys.Items {
-		x, named := b.set.by[it]
 		if it.Kind == "changeover" && b.at.position[it] == "" {
 			b.at.position[it] = b.usual(it)
 		}
-		if n := it.Nature(); (n.Opens || n.Protects) && (named && x.Off || it.Facts.UsualOff && !(named && x.On)) {
+		if set.opened(it) {
 			b.at.off[it] = true
 		}
 	}
