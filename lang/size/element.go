@@ -93,7 +93,7 @@ func (b *builder) join() *jointed {
 	return j
 }
 
-// flow works out what passes the joints in a solution; extra is current taken at
+// flows works out what passes the joints in a solution; extra is current taken at
 // one more terminal.
 func (b *builder) flows(j *jointed, r *solve.Result, extra circuit.Terminal, amps float64) *flowing {
 	into := make([]float64, len(j.order))

@@ -293,7 +293,7 @@ func (s *sizer) hotOhms(i int) (float64, bool) {
 	if c.Of.Spec.Insulation.Known() {
 		limit = c.Of.Spec.Insulation.Value
 	}
-	return max(1e-7, impedance(c.Of, table.AtTemperature(per, limit)*float64(length)/float64(c.Parallel), length, c.Parallel)), true
+	return max(none, impedance(c.Of, table.AtTemperature(per, limit)*float64(length)/float64(c.Parallel), length, c.Parallel)), true
 }
 
 // deviceOhm is a closed device's resistance in the loop: 0.1 V at rated current
