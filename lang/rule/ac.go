@@ -57,13 +57,9 @@ var residualMissing = Rule{diag.Info{Rule: "residual-protection-missing", Severi
 		}
 	})
 	for _, s := range p.acSources() {
-		view := p.view
-		view.Open = map[*circuit.Item]bool{}
-		for _, it := range p.Items {
-			if it.Nature().Residual && (!it.Facts.Trip.Known() || it.Facts.Trip.Value <= 0.0301) {
-				view.Open[it] = true
-			}
-		}
+		view := p.withOpen(func(it *circuit.Item) bool {
+			return residual(it) && (!it.Facts.Trip.Known() || it.Facts.Trip.Value <= 0.0301)
+		})
 		var bare *circuit.Item
 		for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, view) {
 			if n := t.Item.Nature(); t.Item != s.item && bare == nil && (n.Load || n.Converts && t.Item.Kind != "transformer") {

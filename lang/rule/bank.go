@@ -100,14 +100,9 @@ func (p *pass) beside(it *circuit.Item, view circuit.View) map[*circuit.Item]boo
 // usually is the view with the switches open that usually are, that a lock holds
 // or that a person turns from one battery to another.
 func (p *pass) usually() circuit.View {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{}
-	for _, it := range p.Items {
-		if it.Facts.UsualOff || it.Kind == "changeover" || p.careful(it) {
-			view.Open[it] = true
-		}
-	}
-	return view
+	return p.withOpen(func(it *circuit.Item) bool {
+		return it.Facts.UsualOff || it.Kind == "changeover" || p.careful(it)
+	})
 }
 
 // unlike names the first thing in which two batteries or banks differ.

@@ -108,11 +108,7 @@ var pumpNotStarted = Rule{diag.Info{Rule: "bilge-pump-not-started", Severity: di
 		}
 		float := p.startsItself(it)
 		by := p.handSwitch(it)
-		open := map[*circuit.Item]bool{}
-		for _, o := range p.Items {
-			open[o] = cutsOff(o) || o.Kind == "breaker"
-		}
-		hand := by != nil || p.stopsWithout(it, open)
+		hand := by != nil || p.stopsWithout(it, p.those(func(o *circuit.Item) bool { return cutsOff(o) || o.Kind == "breaker" }))
 		switch byHand := it.Facts.Manual && !it.Facts.Automatic; {
 		case float || byHand && hand:
 			p.ok(it.Ref)
@@ -148,16 +144,12 @@ func (p *pass) startsItself(it *circuit.Item) bool {
 
 // floatBesideHand tells whether a float feeds an item beside what a hand closes.
 func (p *pass) floatBesideHand(it *circuit.Item) bool {
-	hand := map[*circuit.Item]bool{}
-	for _, o := range p.Items {
-		hand[o] = o.Kind == "switch"
-	}
+	view := p.withOpen(func(o *circuit.Item) bool { return o.Kind == "switch" })
+	view.Through = true
 	both := p.floats()
-	for o, yes := range hand {
-		both[o] = both[o] || yes
+	for o := range view.Open {
+		both[o] = true
 	}
-	view := p.view
-	view.Through, view.Open = true, hand
 	for _, t := range terminals(it) {
 		if !control(t.Port) && p.suppliedFrom(t, view) && p.losesBy(t, both) {
 			return true
@@ -168,10 +160,7 @@ func (p *pass) floatBesideHand(it *circuit.Item) bool {
 
 // floats are the float switches, and the relays and contactors that these close.
 func (p *pass) floats() map[*circuit.Item]bool {
-	open := map[*circuit.Item]bool{}
-	for _, it := range p.Items {
-		open[it] = it.Kind == "float-switch"
-	}
+	open := p.those(func(it *circuit.Item) bool { return it.Kind == "float-switch" })
 	for _, it := range p.Items {
 		if it.HasPort("coil") && p.losesBy(circuit.Terminal{Item: it, Port: "coil"}, open) {
 			open[it] = true

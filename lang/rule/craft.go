@@ -105,28 +105,44 @@ func called(it *circuit.Item) string {
 	return fmt.Sprintf("%s %s \"%s\"", it.Kind, it.Ref, it.Label)
 }
 
-// unfused is the view with everything open that protects.
-func (c *craft) unfused() circuit.View {
-	view := c.view
-	view.Open = map[*circuit.Item]bool{}
-	for _, o := range c.Items {
-		if o.Nature().Protects {
-			view.Open[o] = true
+// those are the items of which something holds.
+func (c *craft) those(holds func(*circuit.Item) bool) map[*circuit.Item]bool {
+	set := map[*circuit.Item]bool{}
+	for _, it := range c.Items {
+		if holds(it) {
+			set[it] = true
 		}
 	}
+	return set
+}
+
+// withOpen is the view with everything open of which something holds.
+func (c *craft) withOpen(holds func(*circuit.Item) bool) circuit.View {
+	view := c.view
+	view.Open = c.those(holds)
 	return view
 }
 
+// without is the view with one thing open.
+func (c *craft) without(it *circuit.Item) circuit.View {
+	view := c.view
+	view.Open = map[*circuit.Item]bool{it: true}
+	return view
+}
+
+// unfused is the view with everything open that protects.
+func (c *craft) unfused() circuit.View {
+	return c.withOpen(func(it *circuit.Item) bool { return it.Nature().Protects })
+}
+
+// residual tells what opens by itself on a residual current.
+func residual(it *circuit.Item) bool { return it.Nature().Residual }
+
 // isolated is the view with everything open by which a person makes a bank dead.
 func (c *craft) isolated() circuit.View {
-	view := c.view
-	view.Open = map[*circuit.Item]bool{}
-	for _, it := range c.Items {
-		if it.Kind == "isolator" || it.Kind == "changeover" || it.Kind == "contactor" {
-			view.Open[it] = true
-		}
-	}
-	return view
+	return c.withOpen(func(it *circuit.Item) bool {
+		return it.Kind == "isolator" || it.Kind == "changeover" || it.Kind == "contactor"
+	})
 }
 
 // header opens the example texts: a small boat with one domain.

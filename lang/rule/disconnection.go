@@ -23,14 +23,7 @@ var loopTooHigh = Rule{diag.Info{Rule: "loop-impedance-too-high", Severity: diag
 		if it.Kind != "transformer" || d == nil || !d.AC || len(p.net.Supplies(in, p.view)) == 0 {
 			return
 		}
-		view := p.view
-		view.Open = map[*circuit.Item]bool{}
-		for _, o := range p.Items {
-			if o.Nature().Residual {
-				view.Open[o] = true
-			}
-		}
-		supplies := p.net.Supplies(in, view)
+		supplies := p.net.Supplies(in, p.withOpen(residual))
 		if len(supplies) == 0 {
 			p.ok(it.Ref) // a residual current device stands before it
 			return

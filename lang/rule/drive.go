@@ -37,8 +37,8 @@ func (p *pass) isolatesAlone(o, motor *circuit.Item) bool {
 	if !p.stopsWithout(motor, map[*circuit.Item]bool{o: true}) {
 		return false
 	}
-	view := p.view
-	view.Open, view.Through = map[*circuit.Item]bool{o: true}, true
+	view := p.without(o)
+	view.Through = true
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: o, Port: "out"}}, view) {
 		if n := t.Item.Nature(); n.Load && !propels(t.Item) || n.Converts {
 			return false
@@ -108,11 +108,9 @@ var shoreEarthUnparted = Rule{diag.Info{Rule: "shore-earth-on-metal-hull", Sever
 		if s.item.Kind != "inlet" || !p.metalHull() || p.onlyFeedsTransformers(s) {
 			continue
 		}
-		view := p.view
-		view.Open = map[*circuit.Item]bool{}
-		for _, it := range p.Items {
-			view.Open[it] = it.Kind == "galvanic-isolator" && it.Status.In(p.configuration)
-		}
+		view := p.withOpen(func(it *circuit.Item) bool {
+			return it.Kind == "galvanic-isolator" && it.Status.In(p.configuration)
+		})
 		var bare *circuit.Item
 		for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, view) {
 			if n := t.Item.Nature(); bare == nil && (n.Load || n.Converts && t.Item.Kind != "transformer") {

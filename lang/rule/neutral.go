@@ -124,10 +124,7 @@ func (p *pass) neutralOf(s acSource) neutral {
 // bond of its neutral, where something behind the bond has no other; or nil.
 func (p *pass) blinded(s acSource, b neutralBond, view circuit.View) *circuit.Item {
 	guarded := view
-	guarded.Open = map[*circuit.Item]bool{}
-	for _, it := range p.Items {
-		guarded.Open[it] = it.Nature().Residual
-	}
+	guarded.Open = p.those(residual)
 	var from []circuit.Terminal
 	for _, port := range b.from.Item.Ports {
 		if t := (circuit.Terminal{Item: b.from.Item, Port: port.Name}); b.lands(t) {

@@ -74,10 +74,7 @@ var prechargeNotSaid = Rule{diag.Info{Rule: "precharge-missing", Severity: diag.
 				side[0].Port = "in"
 			}
 		}
-		careful := map[*circuit.Item]bool{}
-		for _, o := range p.Items {
-			careful[o] = o.Facts.Precharge && o.Nature().Opens
-		}
+		careful := p.those(func(o *circuit.Item) bool { return o.Facts.Precharge && o.Nature().Opens })
 		charged, switches := it.Facts.Precharge || p.stopsWithout(it, careful), 0
 		for _, t := range p.net.Origin(side, p.view) {
 			switch {

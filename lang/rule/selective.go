@@ -85,8 +85,7 @@ func (p *pass) either(up, it *circuit.Item, big, small quantity.Ampere) (why, cu
 // darkened is a load that must not go dark, that hangs on a device and not on the one
 // behind it, or nil: what the text calls critical, navigation lights, bilge pumps.
 func (p *pass) darkened(up, it *circuit.Item) *circuit.Item {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{it: true}
+	view := p.without(it)
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: up, Port: "out"}}, view) {
 		if o := t.Item; o.Nature().Load && !control(t.Port) && o.Facts.Essential() {
 			return o
@@ -98,8 +97,7 @@ func (p *pass) darkened(up, it *circuit.Item) *circuit.Item {
 // atBattery tells a device that stands at a battery behind it: there the fault
 // comes from the other side.
 func (p *pass) atBattery(it *circuit.Item) bool {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{it: true}
+	view := p.without(it)
 	for _, s := range p.net.Supplies(circuit.Terminal{Item: it, Port: "out"}, view) {
 		if s.Item.Nature().Stores {
 			return true
@@ -147,8 +145,7 @@ func (p *pass) devicesBefore(it *circuit.Item) []*circuit.Item {
 // strongBehind tells whether a source that does not limit itself feeds a device
 // from its incoming side.
 func (p *pass) strongBehind(it *circuit.Item) bool {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{it: true}
+	view := p.without(it)
 	for _, s := range p.net.Supplies(circuit.Terminal{Item: it, Port: "in"}, view) {
 		if !limitsItself(s.Item) {
 			return true

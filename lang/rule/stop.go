@@ -69,11 +69,9 @@ var stopBypassed = Rule{diag.Info{Rule: "stop-bypassed", Severity: diag.Danger,
 		if it.Kind != "stop" {
 			return
 		}
-		usual := p.view
-		usual.Open = map[*circuit.Item]bool{}
-		for _, o := range p.Items {
-			usual.Open[o] = o.Facts.UsualOff && o.Nature().Opens && o.Kind != "relay" && o.Kind != "contactor"
-		}
+		usual := p.withOpen(func(o *circuit.Item) bool {
+			return o.Facts.UsualOff && o.Nature().Opens && o.Kind != "relay" && o.Kind != "contactor"
+		})
 		for _, state := range []struct {
 			view     circuit.View
 			severity diag.Severity

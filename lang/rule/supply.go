@@ -136,14 +136,7 @@ var bankWithoutIsolator = Rule{diag.Info{Rule: "bank-without-isolator", Severity
 
 // behindSwitches is the view with every isolator, hand switch and contactor open.
 func (p *pass) behindSwitches() circuit.View {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{}
-	for _, it := range p.Items {
-		if cutsOff(it) {
-			view.Open[it] = true
-		}
-	}
-	return view
+	return p.withOpen(cutsOff)
 }
 
 // cutsOff tells the switches by which a person makes a bank dead. The breakers of

@@ -256,8 +256,7 @@ var switchBelowDevices = Rule{diag.Info{Rule: "switch-below-its-devices", Severi
 		if n := it.Nature(); !ok || it.Kind != "shunt" && (!n.Opens || n.Protects || n.Contacts && it.Kind != "switch") {
 			return
 		}
-		view := p.view
-		view.Open = map[*circuit.Item]bool{it: true}
+		view := p.without(it)
 		most, known := 0.0, true
 		for _, port := range it.Ports {
 			if port.Name == "out" || control(port.Name) {

@@ -23,8 +23,7 @@ type across struct {
 // close with care. It is no parting where another way leads round the device.
 func (p *pass) parts(it *circuit.Item) (across, bool) {
 	var a across
-	view := p.view
-	view.Open = map[*circuit.Item]bool{it: true}
+	view := p.without(it)
 	for _, o := range p.Items {
 		if p.careful(o) {
 			view.Open[o] = true
@@ -142,8 +141,7 @@ var breakerPolarised = Rule{diag.Info{Rule: "polarised-breaker-both-ways", Sever
 		if !breaks || d == nil || d.AC || it.Facts.Polarised == circuit.No {
 			return
 		}
-		view := p.view
-		view.Open = map[*circuit.Item]bool{it: true}
+		view := p.without(it)
 		in := p.net.Supplies(circuit.Terminal{Item: it, Port: "in"}, view)
 		out := p.net.Supplies(circuit.Terminal{Item: it, Port: "out"}, view)
 		switch {
@@ -233,8 +231,7 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 // that less. Of a socket nobody knows what is plugged in, and a starter or a peak
 // is over before a device opens.
 func (p *pass) largestThrough(it *circuit.Item, rating quantity.Ampere) (one *circuit.Item, most quantity.Ampere) {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{it: true}
+	view := p.without(it)
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, view) {
 		o, n := t.Item, t.Item.Nature()
 		if o == it || control(t.Port) || !n.Load && !n.Converts || o.Kind == "socket" || o.Kind == "starter" {
@@ -269,8 +266,7 @@ func (p *pass) sumsOf(it *circuit.Item) diag.Severity {
 	if len(p.Conditions) > 0 {
 		return diag.Advice
 	}
-	view := p.view
-	view.Open = map[*circuit.Item]bool{it: true}
+	view := p.without(it)
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, view) {
 		if t.Item.Nature().Conductive {
 			return diag.Advice
@@ -282,8 +278,7 @@ func (p *pass) sumsOf(it *circuit.Item) diag.Severity {
 // drivesThrough is the drive motors that are fed through a device alone, and what
 // they draw together: they run together, whatever conditions are declared.
 func (p *pass) drivesThrough(it *circuit.Item) (drives []*circuit.Item, sum quantity.Ampere) {
-	view := p.view
-	view.Open = map[*circuit.Item]bool{it: true}
+	view := p.without(it)
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, view) {
 		if !control(t.Port) && propels(t.Item) && p.losesBy(t, view.Open) {
 			drives, sum = append(drives, t.Item), sum+p.taken(t)
