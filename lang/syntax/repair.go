@@ -243,7 +243,7 @@ func (p place) wordMissing() []repair {
 	case t.Type == typeWord && p.names():
 		name := p.tokens[p.before].Value + "-" + t.Value
 		span := tokenSpan(p.file, p.tokens[p.before]).Join(p.span())
-		return []repair{{slices.Concat(p.tokens[:p.before], []lexer.Token{{Type: typeWord, Value: name, Pos: lexer.Position{Offset: span.Start, Column: span.End - span.Start}}}, p.tokens[p.at+1:]),
+		return []repair{{slices.Concat(p.tokens[:p.before], []lexer.Token{covering(span.Start, span.End, typeWord, name)}, p.tokens[p.at+1:]),
 			InfoWordMissing, diag.Finding{
 				Span: span, Message: "`" + span.Text() + "` is no name: a name is one word", Cure: "write `" + name + "`, here and wherever it is named",
 				Edits: []diag.Edit{{Span: span, New: name}},
@@ -344,8 +344,8 @@ func (p place) labelFirst() []repair {
 	whole := tokenSpan(p.file, label).Join(tokenSpan(p.file, ref))
 	// As they are read in another order than they stand, the first covers both.
 	swapped := slices.Concat(p.tokens[:p.before], []lexer.Token{
-		{Type: typeWord, Value: ref.Value, Pos: lexer.Position{Offset: whole.Start, Column: whole.End - whole.Start}},
-		{Type: typeString, Value: label.Value, Pos: lexer.Position{Offset: whole.End}},
+		covering(whole.Start, whole.End, typeWord, ref.Value),
+		covering(whole.End, whole.End, typeString, label.Value),
 	}, p.tokens[p.at+1:])
 	return []repair{{swapped, InfoHeadOrder, diag.Finding{
 		Span:    tokenSpan(p.file, label),
@@ -375,13 +375,12 @@ func (p place) ratingFirst() []repair {
 		right += ","
 	}
 	// As they are read in another order than they stand, the first covers all.
-	first := lexer.Position{Offset: whole.Start, Column: whole.End - whole.Start}
-	end := lexer.Position{Offset: whole.End}
-	tokens := append(slices.Clone(p.tokens[:p.at]), lexer.Token{Type: typeWord, Value: kind.Value, Pos: first},
-		lexer.Token{Type: typeWord, Value: ref.Value, Pos: end}, lexer.Token{Type: typeColon, Value: ":", Pos: end},
-		lexer.Token{Type: typeNumber, Value: number.Value, Pos: end}, lexer.Token{Type: typeUnit, Value: unit.Value, Pos: end})
+	end := whole.End
+	tokens := append(slices.Clone(p.tokens[:p.at]), covering(whole.Start, end, typeWord, kind.Value),
+		covering(end, end, typeWord, ref.Value), covering(end, end, typeColon, ":"),
+		covering(end, end, typeNumber, number.Value), covering(end, end, typeUnit, unit.Value))
 	if strings.HasSuffix(right, ",") {
-		tokens = append(tokens, lexer.Token{Type: typeComma, Value: ",", Pos: end})
+		tokens = append(tokens, covering(end, end, typeComma, ","))
 	}
 	return []repair{{append(tokens, p.tokens[rest:]...), InfoHeadOrder, diag.Finding{
 		Span:    tokenSpan(p.file, number).Join(tokenSpan(p.file, unit)),

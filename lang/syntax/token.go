@@ -158,12 +158,17 @@ func tokenEnd(t lexer.Token) int {
 
 // instead is a token that stands for another one of the text.
 func instead(t lexer.Token, class lexer.TokenType, text string) lexer.Token {
-	return lexer.Token{Type: class, Value: text, Pos: lexer.Position{Offset: t.Pos.Offset, Column: tokenEnd(t) - t.Pos.Offset}}
+	return covering(t.Pos.Offset, tokenEnd(t), class, text)
 }
 
 // before is a token that is missing in the text before another one.
 func before(t lexer.Token, class lexer.TokenType, text string) lexer.Token {
-	return lexer.Token{Type: class, Value: text, Pos: lexer.Position{Offset: t.Pos.Offset}}
+	return covering(t.Pos.Offset, t.Pos.Offset, class, text)
+}
+
+// covering is a token that stands for a stretch of the text.
+func covering(start, end int, class lexer.TokenType, text string) lexer.Token {
+	return lexer.Token{Type: class, Value: text, Pos: lexer.Position{Offset: start, Column: end - start}}
 }
 
 func tokenSpan(f *source.File, t lexer.Token) source.Span {
