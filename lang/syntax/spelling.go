@@ -190,12 +190,11 @@ func (s *speller) row(old []lexer.Token) {
 					if t.Type == typeBlank {
 						continue
 					}
-					here := pos
-					here.Line, here.Column = 0, n
+					start, end := pos.Offset, pos.Offset+n
 					if i > 0 {
-						here.Offset, here.Column = pos.Offset+n, 0
+						start = end
 					}
-					t.Pos = here
+					t = covering(start, end, t.Type, t.Value)
 					s.out = append(s.out, t)
 					w.see(t)
 				}
@@ -306,8 +305,8 @@ func written(text, message string, args ...any) reading {
 func restless(before, t lexer.Token, opening string, first bool) bool {
 	switch t.Type {
 	case typeNumber, typeDecimalComma:
-		return len(t.Value) >= 5 && strings.IndexByte(t.Value, t.Value[len(t.Value)-4]) == len(t.Value)-4 && strings.ContainsAny(t.Value[len(t.Value)-4:len(t.Value)-3], ".,") ||
-			before.Type == typeNumber && len(t.Value) == 3
+		mark := strings.IndexAny(t.Value, ".,")
+		return mark > 0 && mark == len(t.Value)-4 || before.Type == typeNumber && len(t.Value) == 3
 	case typeTimes, typePer:
 		return true
 	case typeColon:
@@ -321,9 +320,19 @@ func restless(before, t lexer.Token, opening string, first bool) bool {
 	case typeClosing:
 		return before.Type == typeComma || first && craftRows[strings.ToLower(before.Value)]
 	case typeJoining, typeWord:
-		return t.Value == before.Value || kindsOfTwoWords[before.Value+" "+t.Value] != "" || upper(t.Value) && (before.Type == typeLBracket || opening == "way" && (before.Type == typeUnit || before.Type == typeNumber)) ||
-			strings.HasPrefix(t.Value, "way") && first || strings.HasPrefix(strings.ToLower(t.Value), "ø") || strings.HasPrefix(strings.ToLower(t.Value), "tb") || strings.HasPrefix(strings.ToLower(t.Value), "unk") && t.Value != "unknown" ||
-			t.Value == "to" && (before.Type != typeUnit || opening != "domain") || t.Value == "from" || t.Value == "via" || t.Value == "past" || t.Value == "thru" || before.Type == typeDot || strings.HasSuffix(t.Value, "ca") || len(t.Value) >= 3 && strings.HasPrefix("approximately", t.Value) || opening == "interlock" || opening == "condition" && before.Type == typeWord
+		small := strings.ToLower(t.Value)
+		switch {
+		case t.Value == before.Value, kindsOfTwoWords[before.Value+" "+t.Value] != "", first && strings.HasPrefix(t.Value, "way"):
+		case upper(t.Value) && (before.Type == typeLBracket || opening == "way" && (before.Type == typeUnit || before.Type == typeNumber)):
+		case t.Value == "to" && (before.Type != typeUnit || opening != "domain"):
+		case t.Value == "from", t.Value == "via", t.Value == "past", t.Value == "thru", strings.HasPrefix(small, "ø"), before.Type == typeDot:
+		case strings.HasPrefix(small, "tb"), strings.HasPrefix(small, "unk") && t.Value != "unknown": // not known
+		case strings.HasSuffix(t.Value, "ca"), len(t.Value) >= 3 && strings.HasPrefix("approximately", t.Value): // not certain
+		case opening == "interlock", opening == "condition" && before.Type == typeWord:
+		default:
+			return false
+		}
+		return true
 	}
 	return false
 }
