@@ -29,15 +29,9 @@ func (n *Net) Enforces(l Interlock) bool {
 	return false
 }
 
-// supplies counts what feeds a terminal besides its own item.
-func (n *Net) supplies(t Terminal, v View) int {
-	count := 0
-	for _, s := range n.Supplies(t, v) {
-		if s.Item != t.Item {
-			count++
-		}
-	}
-	return count
+// fed tells whether anything but its own item feeds a terminal.
+func (n *Net) fed(t Terminal, v View) bool {
+	return slices.ContainsFunc(n.Supplies(t, v), func(s Supply) bool { return s.Item != t.Item })
 }
 
 // fedThrough tells whether an item loses a feed of its own when another is open.
@@ -47,7 +41,7 @@ func (n *Net) fedThrough(it, by *Item) bool {
 	}
 	for _, p := range it.Ports {
 		t := Terminal{Item: it, Port: p.Name}
-		if n.supplies(t, View{Through: true}) > 0 && n.supplies(t, View{Through: true, Open: map[*Item]bool{by: true}}) == 0 {
+		if n.fed(t, View{Through: true}) && !n.fed(t, View{Through: true, Open: map[*Item]bool{by: true}}) {
 			return true
 		}
 	}
