@@ -51,7 +51,7 @@ func banks(sys *circuit.System) []*Bank {
 		}
 	}
 	for _, it := range sys.Items {
-		if (it.Kind == "battery" || it.Kind == "bank") && it.MemberOf == nil && !taken[it] && it.Status != circuit.Removed {
+		if it.Nature().Stores && it.MemberOf == nil && !taken[it] && it.Status != circuit.Removed {
 			list = append(list, newBank(it, sources(it)))
 		}
 	}
@@ -276,7 +276,7 @@ func givers(sys *circuit.System, s size.Solved, bank *circuit.Item) []Giver {
 	net := circuit.NewNet(sys)
 	var list []Giver
 	for _, t := range net.Origin([]circuit.Terminal{{Item: bank}}, circuit.View{Configuration: s.Configuration}) {
-		if t.Item.Kind == "battery" || t.Item.Kind == "bank" || t.Port == "in" {
+		if t.Item.Nature().Stores || t.Port == "in" {
 			continue
 		}
 		for _, c := range s.Sources {

@@ -25,18 +25,32 @@ func arrays(sys *circuit.System) []Array {
 }
 
 func coldVolts(sys *circuit.System, it *circuit.Item) quantity.Opt[quantity.Volt] {
-	f, coldest, n := it.Facts, sys.Craft.Coldest, max(1, it.Facts.InSeries)
-	switch {
-	case !f.Voc.Known() || !coldest.Known():
+	f, coldest := it.Facts, sys.Craft.Coldest
+	if !f.Voc.Known() || !coldest.Known() {
 		return quantity.Opt[quantity.Volt]{}
-	case f.VocRelK.Known():
-		return quantity.Some(table.ColdRelative(n, f.Voc.Value, f.VocRelK.Value, coldest.Value))
-	case f.VocAbsK.Known():
-		return quantity.Some(table.ColdAbsolute(n, f.Voc.Value, f.VocAbsK.Value, coldest.Value))
+	}
+	if open := OpenVolts(it, coldest.Value); open.Known {
+		return open
 	}
 	factor, known := table.ColdFactor(coldest.Value)
 	if !known {
 		return quantity.Opt[quantity.Volt]{}
 	}
-	return quantity.Some(quantity.Volt(float64(n) * float64(f.Voc.Value) * factor.Value))
+	return quantity.Some(quantity.Volt(float64(max(1, f.InSeries)) * float64(f.Voc.Value) * factor.Value))
+}
+
+// OpenVolts is the open-circuit voltage of an array's strings at a temperature,
+// where its modules say how theirs changes: Voc(T) = n·Voc·(1 + β·(T − 25)), β of
+// the voltage, not of the power.
+func OpenVolts(it *circuit.Item, t quantity.Celsius) quantity.Opt[quantity.Volt] {
+	f := it.Facts
+	n := max(1, f.InSeries)
+	switch {
+	case !f.Voc.Known():
+	case f.VocRelK.Known():
+		return quantity.Some(table.ColdRelative(n, f.Voc.Value, f.VocRelK.Value, t))
+	case f.VocAbsK.Known():
+		return quantity.Some(table.ColdAbsolute(n, f.Voc.Value, f.VocAbsK.Value, t))
+	}
+	return quantity.Opt[quantity.Volt]{}
 }

@@ -38,7 +38,7 @@ func (s *sizer) limit(p circuit.Supply) (quantity.Ampere, bool) {
 		}
 	case it.Nature().Load && f.Regenerates.State != circuit.Unstated:
 		return byPower(float64(mostOf(f.Regenerates)), f.Regenerates.Known())
-	case it.Kind == "battery" || it.Kind == "bank":
+	case it.Nature().Stores:
 		return 0, false
 	case it.Nature().Converts && p.Port == "in": // a two-way converter, backwards
 		return s.inputCurrent(it)

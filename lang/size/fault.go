@@ -170,7 +170,7 @@ func (s *sizer) level(p circuit.Supply, n int, fresh bool) (l level, missing str
 	l.volt = float64(v)
 	f := it.Facts
 	switch {
-	case it.Kind == "battery" || it.Kind == "bank":
+	case it.Nature().Stores:
 		r, ok := s.batteryOhm(it, float64(v))
 		if !ok {
 			return l, "resistance or short-circuit current of " + it.Ref

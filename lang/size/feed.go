@@ -276,7 +276,7 @@ func takes(t circuit.Terminal) bool {
 		return t.Port == "dc" || circuit.IsInput(t.Port)
 	case n.Converts:
 		return t.Port == "in"
-	case t.Item.Kind == "battery" || t.Item.Kind == "bank":
+	case t.Item.Nature().Stores:
 		return true // it takes charge
 	}
 	return false

@@ -602,7 +602,7 @@ func (s *sizer) put(p *prepared) (wanting map[int][]string) {
 
 // storage tells a battery, or a string or pack of them, at its terminal.
 func storage(t circuit.Terminal) bool {
-	if t.Item.Kind != "battery" && t.Item.Kind != "bank" {
+	if !t.Item.Nature().Stores {
 		return false
 	}
 	for m := t.Item.MemberOf; m != nil; m = m.MemberOf {

@@ -38,7 +38,7 @@ func (b *builder) runs(it *circuit.Item) bool {
 	case n.Load, it.Kind == "charger":
 		return b.everything || b.wayOn(it)
 	case n.Source:
-		return it.Kind == "battery" || it.Kind == "bank" || b.on(it)
+		return it.Nature().Stores || b.on(it)
 	}
 	return true
 }

@@ -23,7 +23,7 @@ func Charging(sys *circuit.System, plan *Plan, config circuit.Configuration) []S
 	var sources, arrays []*circuit.Item
 	for _, it := range sys.Items {
 		switch {
-		case !it.Status.In(config) || !it.Nature().Source || it.Kind == "battery" || it.Kind == "bank":
+		case !it.Status.In(config) || !it.Nature().Source || it.Nature().Stores:
 		case it.Kind == "array":
 			arrays = append(arrays, it)
 		default:
@@ -41,7 +41,7 @@ func Charging(sys *circuit.System, plan *Plan, config circuit.Configuration) []S
 		b.detailed = true
 		s := Sourced{b.solve(), taken}
 		charges := slices.ContainsFunc(s.Sources, func(g SourceCurrent) bool {
-			return (g.Of.Kind == "battery" || g.Of.Kind == "bank") && g.Current.Known && g.Current.Value < -1e-3
+			return g.Of.Nature().Stores && g.Current.Known && g.Current.Value < -1e-3
 		})
 		if charges || s.Refused != "" || len(s.Missing) > 0 {
 			list = append(list, s)

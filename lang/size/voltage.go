@@ -51,7 +51,7 @@ func Highest(sys *circuit.System, d *circuit.Domain) (quantity.Volt, bool) {
 	}
 	top := quantity.Volt(0)
 	for _, it := range sys.Items {
-		if it.Domain != d || it.Kind != "battery" && it.Kind != "bank" || !it.Facts.Voltage.Known() {
+		if it.Domain != d || !it.Nature().Stores || !it.Facts.Voltage.Known() {
 			continue
 		}
 		if c, ok := table.ChemistryOf(it.Facts.Chemistry); ok {
