@@ -8,23 +8,21 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
+	"strake/lang/size"
 	"strake/lang/table"
 )
 
-// coldVolts is the open-circuit voltage of an array's string at the coldest.
-// Voc(T) = n·Voc·(1 + β·(T − 25)), β of the voltage, not of the power.
+// coldVolts is the open-circuit voltage of an array's string at the coldest, or
+// what is missing for it.
 func (p *pass) coldVolts(it *circuit.Item) (quantity.Volt, string) {
-	f := it.Facts
-	n := max(1, f.InSeries)
 	switch {
-	case !f.Voc.Known():
+	case !it.Facts.Voc.Known():
 		return 0, "the `voc` of one module of " + it.Ref
 	case !p.Craft.Coldest.Known():
 		return 0, "the coldest air, `coldest -10 degC` in the craft"
-	case f.VocRelK.Known():
-		return table.ColdRelative(n, f.Voc.Value, f.VocRelK.Value, p.Craft.Coldest.Value), ""
-	case f.VocAbsK.Known():
-		return table.ColdAbsolute(n, f.Voc.Value, f.VocAbsK.Value, p.Craft.Coldest.Value), ""
+	}
+	if open := size.OpenVolts(it, p.Craft.Coldest.Value); open.Known {
+		return open.Value, ""
 	}
 	return 0, "how the `voc` of " + it.Ref + " changes with temperature, such as `voc -0.27 %/K`"
 }
@@ -228,7 +226,7 @@ var arrayCurrentTooHigh = Rule{diag.Info{Rule: "array-current-too-high", Severit
 			arrays = append(arrays, o)
 			isc += o.Facts.Isc.Value * quantity.Ampere(max(1, o.Facts.InParallel))
 		}
-		limit, strong := it.Facts.Input, quantity.Ampere(1.25*float64(isc))
+		limit, strong := it.Facts.Input, table.ArrayCurrent(1, isc)
 		switch {
 		case len(arrays) == 0:
 		case !limit.Known():

@@ -9,6 +9,7 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
+	"strake/lang/size"
 	"strake/lang/table"
 )
 
@@ -25,20 +26,11 @@ var arrayTooWarm = Rule{diag.Info{Rule: "array-voltage-too-low", Severity: diag.
 	Good:   solar("100 V", "200 W"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
-		f := it.Facts
-		n := max(1, f.InSeries)
-		var open quantity.Volt
-		switch {
-		case it.Kind != "array" || !f.Voc.Known():
+		open := size.OpenVolts(it, warmModule)
+		if it.Kind != "array" || !open.Known {
 			return // asked for where the cold voltage is
-		case f.VocRelK.Known():
-			open = table.ColdRelative(n, f.Voc.Value, f.VocRelK.Value, warmModule)
-		case f.VocAbsK.Known():
-			open = table.ColdAbsolute(n, f.Voc.Value, f.VocAbsK.Value, warmModule)
-		default:
-			return
 		}
-		works := quantity.Volt(table.WorkingShare * float64(open))
+		works := quantity.Volt(table.WorkingShare * float64(open.Value))
 		for _, t := range p.net.Reach(terminals(it), p.view) {
 			d := t.Item.PortDomain("out")
 			if t.Item.Kind != "regulator" || isOutput(t.Port) || d == nil || !d.Highest.Known() {
