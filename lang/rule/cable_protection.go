@@ -14,14 +14,11 @@ import (
 	"strake/lang/diag"
 	"strake/lang/quantity"
 	"strake/lang/size"
+	"strake/lang/table"
 )
 
-// Lengths along the conductor from a source to its device.
-const (
-	reachDC      = quantity.Metre(0.2) // bare run
-	reachCovered = quantity.Metre(1.0) // in conduit or another cover throughout
-	reachAC      = quantity.Metre(0.5) // inlet, generator, transformer
-)
+// reachDC is the length of bare conductor from a source to its device.
+const reachDC = table.ReachBare
 
 var cableUnprotected = Rule{diag.Info{Rule: "cable-unprotected", Severity: diag.Danger,
 	Title:  "a cable without a protective device at an end that can feed it",
@@ -89,7 +86,7 @@ func (p *pass) lands(c *circuit.Cable, k int, sources []*circuit.Item) bool {
 // one would fit there.
 func reachFor(c *size.Cable) quantity.Metre {
 	if c.Of.Domain != nil && c.Of.Domain.AC {
-		return reachAC
+		return table.ReachAC
 	}
 	return reachDC
 }
@@ -203,7 +200,7 @@ var fuseBeyondReach = Rule{diag.Info{Rule: "fuse-beyond-reach", Severity: diag.D
 			if slices.ContainsFunc(strong, p.mislinked) {
 				continue // the bank itself is linked wrongly, and that is said
 			}
-			limit, why := reach(c.Of)
+			limit, why := size.Reach(c.Of)
 			back, known := p.lengthBack(c.Of, k, strong)
 			ahead, both := p.lengthAhead(c.Of, k)
 			far := back + ahead

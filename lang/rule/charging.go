@@ -163,6 +163,17 @@ func (p *pass) smallest(t circuit.Terminal) quantity.Ampere {
 	return least
 }
 
+// charged is the battery or bank that current from here reaches without
+// converting, of lithium or of anything else as asked; nil where there is none.
+func (p *pass) charged(from []circuit.Terminal, lithium bool) *circuit.Item {
+	for _, t := range p.net.Reach(from, p.view) {
+		if o := t.Item; o.Nature().Stores && o.MemberOf == nil && (chemistry(o) == "lfp") == lithium {
+			return o
+		}
+	}
+	return nil
+}
+
 // capacity is what an output gives: amperes of DC, volt-amperes or watts of AC.
 func capacity(it *circuit.Item, p *pass) (limit float64, unit func(float64) string, ok bool) {
 	f := it.Facts
@@ -244,6 +255,10 @@ func (p *pass) taken(t circuit.Terminal) quantity.Ampere {
 	return 0
 }
 
+// assumedEfficiency is that of a converter of any kind that does not state its
+// own (common practice).
+const assumedEfficiency = 0.85
+
 // drawnBy is what a charger or converter draws at its input, at its rating. What
 // a transformer or a transfer relay lets through is counted behind it.
 func (p *pass) drawnBy(it *circuit.Item, port string) quantity.Ampere {
@@ -255,7 +270,7 @@ func (p *pass) drawnBy(it *circuit.Item, port string) quantity.Ampere {
 	if f.Input.Known() {
 		return f.Input.Value
 	}
-	efficiency := 0.85 // common practice where nothing is stated
+	efficiency := assumedEfficiency
 	if f.Efficiency.Known() && f.Efficiency.Value > 0 {
 		efficiency = float64(f.Efficiency.Value)
 	}

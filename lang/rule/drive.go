@@ -156,13 +156,7 @@ var chargeNotStopped = Rule{diag.Info{Rule: "charge-not-stopped", Severity: diag
 		if it.Kind == "regulator" {
 			at = []circuit.Terminal{{Item: it, Port: "out"}}
 		}
-		var lithium *circuit.Item
-		for _, t := range p.net.Reach(at, p.view) {
-			if o := t.Item; lithium == nil && o.Nature().Stores && o.MemberOf == nil && chemistry(o) == "lfp" {
-				lithium = o
-			}
-		}
-		switch {
+		switch lithium := p.charged(at, true); {
 		case lithium == nil:
 		case p.heldByMonitor(it):
 			p.ok(it.Ref)

@@ -114,13 +114,7 @@ var alternatorOnLithium = Rule{diag.Info{Rule: "alternator-on-lithium", Severity
 		if it.Kind != "alternator" {
 			return
 		}
-		var lithium *circuit.Item
-		for _, t := range p.net.Reach(terminals(it), p.view) {
-			if o := t.Item; lithium == nil && o.MemberOf == nil && o.Nature().Stores && chemistry(o) == "lfp" {
-				lithium = o
-			}
-		}
-		switch {
+		switch lithium := p.charged(terminals(it), true); {
 		case lithium == nil:
 			p.ok(it.Ref)
 		case p.heldByMonitor(it):

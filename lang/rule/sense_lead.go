@@ -9,6 +9,7 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
+	"strake/lang/size"
 	"strake/lang/table"
 )
 
@@ -57,7 +58,7 @@ func (p *pass) senseLead(c *circuit.Cable, at, far circuit.End) {
 	holds, sure := holdsAtMost(p.Craft.Rules, c)
 	fused := far.Item != nil && far.Item.Nature().Protects
 	length, said := lengthOf(c)
-	limit, why := reach(c)
+	limit, why := size.Reach(c)
 	name := endName(at)
 	switch {
 	case fused && !said:

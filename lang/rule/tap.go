@@ -40,7 +40,7 @@ var oneEndOnly = Rule{diag.Info{Rule: "protected-at-one-end-only", Severity: dia
 				continue
 			}
 			far, known := p.lengthAhead(c.Of, k)
-			limit, _ := reach(c.Of)
+			limit, _ := size.Reach(c.Of)
 			switch {
 			case !known:
 				p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Items: refs(f.Ahead), Missing: "the length between " + endName(endOf(c.Of, k)) + " and " + names(f.Ahead)})
@@ -58,7 +58,7 @@ var oneEndOnly = Rule{diag.Info{Rule: "protected-at-one-end-only", Severity: dia
 	}
 	for _, t := range chains {
 		c, f := t.c, &t.c.Feeds[t.end]
-		limit, why := reach(c.Of)
+		limit, why := size.Reach(c.Of)
 		p.fail(c.Of.ID, diag.Finding{
 			Message: fmt.Sprintf("at %s nothing protects the cable %s: %s %s %s into it, it holds %s, and %s %s %s away; %s is the most %s",
 				endName(endOf(c.Of, t.end)), c.Of.ID, names(f.Devices), verb(f.Devices, "lets"), apart(f.Rating.Value, c.Ampacity.Value), c.Ampacity.Value, names(f.Ahead), verb(f.Ahead, "stands"), t.far, limit, why),
@@ -69,17 +69,6 @@ var oneEndOnly = Rule{diag.Info{Rule: "protected-at-one-end-only", Severity: dia
 }}
 
 func endOf(c *circuit.Cable, k int) circuit.End { return [2]circuit.End{c.From, c.To}[k] }
-
-// reach is how far along a cable its device may stand from where it is fed.
-func reach(c *circuit.Cable) (quantity.Metre, string) {
-	switch {
-	case c.Domain != nil && c.Domain.AC:
-		return reachAC, "for AC"
-	case c.Spec.Conduit:
-		return reachCovered, "for a run in conduit"
-	}
-	return reachDC, "for a run that is not covered"
-}
 
 // lengthAhead is the longest way along a cable, from one of its ends, and on to
 // the first protective devices.

@@ -10,6 +10,7 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/quantity"
+	"strake/lang/table"
 )
 
 // branch is what may come in by one way, and go out by it, in ampere. Infinite
@@ -157,7 +158,7 @@ func (p *pass) standsAt(t circuit.Terminal, down bool) (float64, bool) {
 	case !gives:
 		return 0, true
 	case it.Kind == "array":
-		return 1.25 * float64(f.Isc.Value) * float64(max(1, f.InParallel)), f.Isc.Known()
+		return float64(table.ArrayCurrent(max(1, f.InParallel), f.Isc.Value)), f.Isc.Known()
 	case it.Kind == "inverter-charger" && t.Port == "dc" || it.Kind == "charger":
 		amps, ok := chargeCurrent(it)
 		return float64(amps), ok
@@ -175,7 +176,7 @@ func (p *pass) invertedBy(t circuit.Terminal) quantity.Ampere {
 	if !battery || !t.Item.Facts.Apparent.Known() {
 		return 0
 	}
-	return amperesAt(float64(t.Item.Facts.Apparent.Value)/0.85, t.Item.PortDomain(t.Port))
+	return amperesAt(float64(t.Item.Facts.Apparent.Value)/assumedEfficiency, t.Item.PortDomain(t.Port))
 }
 
 // throughBar is the most that can flow across a bar, the changeovers around it in

@@ -19,13 +19,7 @@ var sourceUnregulated = Rule{diag.Info{Rule: "source-unregulated", Severity: dia
 		if it.Kind != "source" || d == nil || d.AC {
 			return
 		}
-		var fed *circuit.Item
-		for _, t := range p.net.Reach(terminals(it), p.view) {
-			if o := t.Item; fed == nil && o.Nature().Stores && o.MemberOf == nil && chemistry(o) != "lfp" {
-				fed = o
-			}
-		}
-		switch {
+		switch fed := p.charged(terminals(it), false); {
 		case fed == nil:
 		case p.braked(it):
 			p.ok(it.Ref)
