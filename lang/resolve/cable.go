@@ -164,7 +164,7 @@ func (r *resolver) tellBareNumbers(b *syntax.Bracket) (list []syntax.Property, t
 // tellUnitInBracket finds a number and a word that is meant as its unit, which
 // a bracket's words without commas leave apart.
 func (r *resolver) tellUnitInBracket(number, word *syntax.Property) bool {
-	if w, ok := plainWord(&word.Terms[0]); !ok || len(word.Terms) != 1 || slices.ContainsFunc(cableWords.firstWords(), func(known string) bool { return known == w }) {
+	if w, ok := plainWord(&word.Terms[0]); !ok || len(word.Terms) != 1 || slices.Contains(cableWords.firstWords(), w) {
 		return false
 	}
 	both := syntax.Property{Span: number.Span.Join(word.Span), Terms: slices.Concat(number.Terms, word.Terms)}

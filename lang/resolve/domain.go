@@ -89,6 +89,5 @@ func currentOf(p *syntax.Property) string {
 
 // voltage tells a member that is a single voltage.
 func voltage(p *syntax.Property) bool {
-	q := p.Terms[0].Qty
-	return len(p.Terms) == 1 && q != nil && q.Unit != nil && q.Unit.Text == "V"
+	return len(p.Terms) == 1 && unitOf(p) == "V"
 }

@@ -43,7 +43,6 @@ func parseForm(text string) form {
 type match struct {
 	numbers []circuit.Fact[quantity.Number]
 	words   []string
-	span    source.Span
 	last    source.Span // of the last term
 }
 
@@ -88,14 +87,11 @@ const (
 func (f form) fit(terms []syntax.Term) (match, *miss) {
 	m := match{}
 	for i := range f {
-		if i < len(terms) {
-			m.last = terms[i].Span
-		}
 		if i >= len(terms) {
 			return m, &miss{fitted: i, want: f[i]}
 		}
 		t := &terms[i]
-		m.span = m.span.Join(t.Span)
+		m.last = t.Span
 		if why, ok := f[i].take(t, &m); !ok {
 			return m, &miss{fitted: i, term: t, want: f[i], reason: why}
 		}

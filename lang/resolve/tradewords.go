@@ -198,7 +198,7 @@ func tellTradeWord[T any](r *resolver, v vocabulary[T], p *syntax.Property) bool
 		for _, words := range strings.Split(row.words, ", ") {
 			rest, ok := strings.CutPrefix(text, words)
 			open := strings.Contains(row.written, "…")
-			if words == "" || !ok || !open && rest != "" || open && !strings.HasPrefix(rest, " ") {
+			if !ok || !open && rest != "" || open && !strings.HasPrefix(rest, " ") {
 				continue
 			}
 			rest = strings.TrimSpace(restAsWritten(p, len(strings.Fields(words))))
