@@ -66,12 +66,12 @@ func (r *resolver) tellDoubleCable(c, other *circuit.Cable) {
 	}
 	free := r.freeCableRef()
 	f := r.say(doubleCableName, c.Span, "", "two cables would be called `%s`", c.ID)
-	words := strings.TrimPrefix(c.Span.Text(), "[")
+	words, bracket := strings.CutPrefix(c.Span.Text(), "[")
 	if c.OwnRef {
 		f.Message = fmt.Sprintf("two cables have the reference `%s`", c.ID)
 		_, words, _ = strings.Cut(words, ":")
 	}
-	if !strings.HasPrefix(c.Span.Text(), "[") {
+	if !bracket {
 		words = "…]" // the bracket itself was not written so
 	}
 	text := "[" + free + ":" + strings.TrimSuffix(" "+strings.TrimSpace(words), " ]")
@@ -79,7 +79,7 @@ func (r *resolver) tellDoubleCable(c, other *circuit.Cable) {
 		text += "]"
 	}
 	f.Cure = fmt.Sprintf("write a reference of its own into the brackets: `%s`", text)
-	if strings.HasPrefix(c.Span.Text(), "[") {
+	if bracket {
 		f.Edits = []diag.Edit{{Span: c.Span, New: text}}
 	}
 	f.Items = []string{c.ID}
