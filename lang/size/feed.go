@@ -6,6 +6,7 @@ import (
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
+	"strake/lang/table"
 )
 
 // feeds finds for each cable what can feed it through each end with every
@@ -133,16 +134,22 @@ func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {
 	return f
 }
 
-// near tells whether the devices ahead stand within the length that may stay
-// without a device of its own: 0.2 m, in conduit 1 m, of mains 0.5 m.
-func near(c *circuit.Cable, f *Feed) bool {
-	most := quantity.Metre(0.2)
+// Reach is how far along a cable its device may stand from where it is fed, and
+// what that holds for, in words.
+func Reach(c *circuit.Cable) (most quantity.Metre, why string) {
 	switch {
 	case c.Domain != nil && c.Domain.AC:
-		most = 0.5
+		return table.ReachAC, "for AC"
 	case c.Spec.Conduit:
-		most = 1
+		return table.ReachCovered, "for a run in conduit"
 	}
+	return table.ReachBare, "for a run that is not covered"
+}
+
+// near tells whether the devices ahead stand within the length that may stay
+// without a device of its own.
+func near(c *circuit.Cable, f *Feed) bool {
+	most, _ := Reach(c)
 	return f.Onward.Known && float64(f.Onward.Value) <= float64(most)+1e-9
 }
 

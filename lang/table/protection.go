@@ -85,6 +85,15 @@ func RatingAtMost(series string, most quantity.Ampere) (Cited[quantity.Ampere], 
 	return best, best.Value > 0
 }
 
+// Lengths of conductor from a source to its device (ISO 13297:2020 12.1, of
+// alternating current 13.2.2, from memory, verify against the standard; a covered
+// run, to which the standard sets no end, is held to 1 m here).
+const (
+	ReachBare    = quantity.Metre(0.2)
+	ReachCovered = quantity.Metre(1.0) // in conduit or another cover throughout
+	ReachAC      = quantity.Metre(0.5) // from an inlet, a generator, a transformer
+)
+
 // Adiabatic is the constant k of a use, in A·√s/mm². Uses: pvc-70,
 // pvc-70-over-300, pvc-90, xlpe-90, rubber-60, rubber-85, pvc-separate,
 // xlpe-separate, pvc-105, xlpe-105.
