@@ -52,8 +52,9 @@ func (p *pass) unlikeInParallel() {
 			banks = append(banks, it)
 		}
 	})
+	usual := p.usually()
 	for i, a := range banks {
-		always, sometimes := p.beside(a, p.usually()), p.beside(a, p.view)
+		always, sometimes := p.beside(a, usual), p.beside(a, p.view)
 		for _, b := range banks[i+1:] {
 			if !sometimes[b] {
 				continue

@@ -52,6 +52,18 @@ var rangeAndChemistry = Rule{diag.Info{Rule: "domain-range-and-battery", Severit
 	}
 }}
 
+// banksIn calls f for each battery or bank of a domain of which the voltage and
+// the chemistry are known.
+func (p *pass) banksIn(d *circuit.Domain, f func(*circuit.Item, quantity.Volt, table.Chemistry)) {
+	p.items(func(it *circuit.Item) {
+		v, ok := bankVolts(it)
+		c, found := table.ChemistryOf(chemistry(it))
+		if it.Nature().Stores && it.MemberOf == nil && it.Domain == d && ok && found && !p.mislinked(it) {
+			f(it, v, c.Value)
+		}
+	})
+}
+
 // leadStands is the most that the lead batteries of a domain are charged with,
 // where it is coldest, and the one that stands least; nil where there is none.
 func (p *pass) leadStands(d *circuit.Domain) (most quantity.Volt, least *circuit.Item) {
@@ -59,13 +71,11 @@ func (p *pass) leadStands(d *circuit.Domain) (most quantity.Volt, least *circuit
 	if p.Craft.Coldest.Known() {
 		coldest = p.Craft.Coldest.Value
 	}
-	p.items(func(it *circuit.Item) {
-		v, ok := bankVolts(it)
-		c, found := table.ChemistryOf(chemistry(it))
-		if !it.Nature().Stores || it.MemberOf != nil || it.Domain != d || !ok || !found || c.Value.Lithium || p.mislinked(it) {
+	p.banksIn(d, func(it *circuit.Item, v quantity.Volt, c table.Chemistry) {
+		if c.Lithium {
 			return
 		}
-		if top := c.Value.Top(quantity.Volt(math.Round(float64(v)/2)*2), coldest); least == nil || top < most {
+		if top := c.Top(quantity.Volt(math.Round(float64(v)/2)*2), coldest); least == nil || top < most {
 			most, least = top, it
 		}
 	})
@@ -76,15 +86,9 @@ func (p *pass) leadStands(d *circuit.Domain) (most quantity.Volt, least *circuit
 // least, and the most that they stand: 0 where lead is among them.
 func (p *pass) chargeRange(d *circuit.Domain) (low, high quantity.Volt, known bool) {
 	lead := false
-	p.items(func(it *circuit.Item) {
-		v, ok := bankVolts(it)
-		kind := chemistry(it)
-		c, found := table.ChemistryOf(kind)
-		if !it.Nature().Stores || it.MemberOf != nil || it.Domain != d || !ok || !found || p.mislinked(it) {
-			return
-		}
+	p.banksIn(d, func(_ *circuit.Item, v quantity.Volt, c table.Chemistry) {
 		known = true
-		if !c.Value.Lithium {
+		if !c.Lithium {
 			lead = true
 			low = max(low, quantity.Volt(math.Round(float64(v)/2)*leastLead))
 			return
@@ -94,7 +98,7 @@ func (p *pass) chargeRange(d *circuit.Domain) (low, high quantity.Volt, known bo
 			cells = float64(v) / 3
 		}
 		low = max(low, quantity.Volt(math.Floor(float64(v)/3.2+1e-9)*leastLithium))
-		if most := quantity.Volt(cells * float64(c.Value.Highest)); high == 0 || most < high {
+		if most := quantity.Volt(cells * float64(c.Highest)); high == 0 || most < high {
 			high = most
 		}
 	})

@@ -17,13 +17,13 @@ var mustLiveSwitched = Rule{diag.Info{Rule: "must-live-behind-isolator", Severit
 	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W, bilge, must be live\n",
 	Good:   header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC [0.1 m 10 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 10 mm2] pump P1 at locker: 60 W, bilge, must be live\n",
 }, func(p *pass) {
+	view := p.isolated()
 	told := map[*circuit.Item]bool{}
 	p.items(func(it *circuit.Item) {
 		byHand := it.Facts.Manual && !it.Facts.Automatic
 		if !it.Facts.MustBeLive && (!it.Facts.Bilge || byHand) || !p.fed(it) {
 			return
 		}
-		view := p.isolated()
 		if p.onBattery(it, view) {
 			p.keptLive(it, byHand)
 			return

@@ -66,11 +66,7 @@ func (p *pass) either(up, it *circuit.Item, big, small quantity.Ampere) (why, cu
 			return fmt.Sprintf(", class %s and class %s, are not surely selective", it.Facts.Class, up.Facts.Class), leave + "take twice the rating, or one class"
 		}
 	case fuses == 0:
-		curve := up.Facts.Curve
-		if curve == "" {
-			curve = "b" // unsaid: the one that opens first
-		}
-		least, _, _ := table.Instant(curve)
+		least, _, _ := table.Instant(quickest(up))
 		dev := p.deviceOf[it]
 		from := quantity.Ampere(least * float64(big))
 		if dev != nil && dev.FaultMax.Known && (dev.FaultMax.Value >= from || ratio < table.BreakerRatio) {
@@ -80,6 +76,14 @@ func (p *pass) either(up, it *circuit.Item, big, small quantity.Ampere) (why, cu
 		return " are not surely selective", leave + "take a larger fuse"
 	}
 	return "", ""
+}
+
+// quickest is a breaker's curve, where none is written the one that opens first.
+func quickest(it *circuit.Item) string {
+	if it.Facts.Curve == "" {
+		return "b"
+	}
+	return it.Facts.Curve
 }
 
 // darkened is a load that must not go dark, that hangs on a device and not on the one

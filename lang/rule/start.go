@@ -53,10 +53,7 @@ func (p *pass) starts(it, dev *circuit.Item, rating quantity.Ampere) {
 	told := diag.Finding{Span: dev.RefSpan, Items: []string{dev.Ref}, Related: p.where([]*circuit.Item{it}), Cure: "take a larger or slower device, with a cable to match"}
 	kind := dev.Facts.Class
 	if dev.Kind != "fuse" {
-		curve := dev.Facts.Curve
-		if curve == "" {
-			curve = "b" // unsaid: the one that opens first
-		}
+		curve := quickest(dev)
 		kind = "curve-" + curve
 		if least, _, ok := table.Instant(curve); ok && f.Start.Known() && float64(f.Start.Value) > least*float64(rating) {
 			told.Message = fmt.Sprintf("%s draws %s when it starts, and %s of %s, curve %s, may open at once from %s", called(it), f.Start.Value, dev.Ref, rating, curve, rating*quantity.Ampere(least))

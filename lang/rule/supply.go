@@ -1,12 +1,14 @@
 package rule
 
-// What is fed by nothing, what cannot be switched off, what must stay on.
+// What is fed by nothing, and what cannot be switched off.
 
 import (
 	"fmt"
+	"slices"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
+	"strake/lang/size"
 )
 
 var loadWithoutSource = Rule{diag.Info{Rule: "load-without-source", Severity: diag.Fault,
@@ -45,6 +47,9 @@ var convertsNothing = Rule{diag.Info{Rule: "converter-unconnected", Severity: di
 }, func(p *pass) {
 	through := p.view
 	through.Through = true
+	tail := slices.ContainsFunc(p.cables, func(c *size.Cable) bool { // one that waits for its load
+		return c.Of.From.Capped != nil || c.Of.To.Capped != nil || c.Of.From.Untraced || c.Of.To.Untraced
+	})
 	p.items(func(it *circuit.Item) {
 		if n := it.Nature(); !n.Converts || n.Ends != circuit.TwoEnds {
 			return
@@ -55,10 +60,6 @@ var convertsNothing = Rule{diag.Info{Rule: "converter-unconnected", Severity: di
 			n := t.Item.Nature()
 			taken = taken || t.Item != it && !control(t.Port) && (n.Load || n.Converts || n.Stores || t.Item.Kind == "meter" || t.Item.Kind == "panel") ||
 				control(t.Port) || t.Item.Way != nil && t.Item.Way.Spare
-		}
-		tail := false // a tail that waits for its load
-		for _, c := range p.cables {
-			tail = tail || c.Of.From.Capped != nil || c.Of.To.Capped != nil || c.Of.From.Untraced || c.Of.To.Untraced
 		}
 		switch {
 		case len(p.net.Supplies(in, through)) == 0:
