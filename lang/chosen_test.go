@@ -1,14 +1,11 @@
 package lang_test
 
 import (
-	"os"
-	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"strake/lang"
 	"strake/lang/diag"
@@ -24,17 +21,14 @@ var (
 // more when what was chosen has been written down. A pack that gives
 // 100 A is not the compiler's to choose; how packs share hangs on their leads.
 func TestChoicesAreSound(t *testing.T) {
-	names, err := filepath.Glob(filepath.Join("..", "examples", "*.strake"))
-	require.NoError(t, err)
-	for _, name := range names {
+	for _, name := range examples(t, "") {
 		if strings.HasSuffix(name, "-mistakes.strake") {
 			continue
 		}
-		text, err := os.ReadFile(name)
-		require.NoError(t, err)
-		bare := sizes.ReplaceAllString(string(text), "$1")
-		assert.NotEqual(t, string(text), bare, name)
-		for _, craft := range []string{bare, unrated(bare), unrated(string(text))} {
+		text := read(t, name)
+		bare := sizes.ReplaceAllString(text, "$1")
+		assert.NotEqual(t, text, bare, name)
+		for _, craft := range []string{bare, unrated(bare), unrated(text)} {
 			r := lang.Compile(nil, name, craft)
 			sound(t, name, r)
 			assert.Positive(t, r.Summary.Proposed, name)

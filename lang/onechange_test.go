@@ -20,7 +20,7 @@ func tell(t *testing.T, changes []change) {
 	t.Helper()
 	for _, c := range changes {
 		if assert.Contains(t, c.text, c.from, c.name) {
-			assert.False(t, found(t, c.text, c.rule, diag.Advice), "%s: %s is said of the sound text", c.name, c.rule)
+			assert.False(t, found(t, c.text, c.rule, diag.NotVerified), "%s: %s is said of the sound text", c.name, c.rule)
 			changed := strings.Replace(c.text, c.from, c.to, 1)
 			assert.True(t, found(t, changed, c.rule, c.least), "%s: %s", c.name, c.rule)
 		}

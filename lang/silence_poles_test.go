@@ -19,10 +19,7 @@ func TestPolesAreTold(t *testing.T) {
 	starting := bonded + "domain engine: dc 12 V, 10.5 V to 15.6 V, earthed negative\nbattery B9 in engine at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC\nbond B9.negative [1 m 16 mm2] E1\nmeter ME1 at locker\n"
 	mains := ashore + "bond INV1 [N1: 1 m 6 mm2] E1\n"
 	series := strings.Replace(small, "dc 12 V, 10.5 V to 15.6 V", "dc 24 V, 21 V to 31.2 V, earthed negative", 1) + "battery W1..W2 at locker: agm, 12 V, 75 Ah, resistance 6 mohm, terminals 105 degC\nbank WB in house is W1..W2 in series [0.2 m 35 mm2]\nrun WB [0.1 m 35 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 100 A [0.1 m 35 mm2] isolator Q1 at locker: 150 A, 48 V, 1 pole, load-break [2 m 35 mm2] motor M1 at locker: 1 kW\nearth E1 at locker\nbond W2.negative [1 m 16 mm2] E1\n"
-	for _, c := range []struct {
-		name, text, from, to, rule string
-		least                      diag.Severity
-	}{
+	tell(t, []change{
 		{"both poles of a bar", bonded, "bond B1.negative", "bond PB.positive [1 m 16 mm2] PB.negative\nbond B1.negative", "poles-joined", diag.Danger},
 		{"both poles of what a bar feeds", bonded, "bond B1.negative", "bond L1.positive [1 m 16 mm2] B1.negative\nbond B1.negative", "poles-joined", diag.Danger},
 		{"a positive and the negative of another system", starting, "meter", "bond PB.positive [1 m 16 mm2] B9.negative\nmeter", "poles-joined", diag.Danger},
@@ -42,12 +39,7 @@ func TestPolesAreTold(t *testing.T) {
 		{"a sense lead on a bar with a large fuse before it", starting, "[1 m 16 mm2] E1\nmeter", "[1 m 16 mm2] E1\nsignal PB [4 m 1 mm2] shows ME1\nmeter", "sense-lead-unprotected", diag.Danger},
 		{"a sense lead's fuse too far away", starting + "signal B9 [0.1 m 1 mm2] fuse F9 at locker: class blade, 32 V, 2 A [4 m 1 mm2] shows ME1\n", "signal B9 [0.1 m", "signal B9 [2 m", "sense-lead-unprotected", diag.Danger},
 		{"a sense lead's fuse too large", starting + "signal B9 [0.1 m 1 mm2] fuse F9 at locker: class blade, 32 V, 2 A [4 m 1 mm2] shows ME1\n", "32 V, 2 A", "32 V, 30 A", "sense-lead-unprotected", diag.Danger},
-	} {
-		if assert.Contains(t, c.text, c.from, c.name) {
-			assert.False(t, found(t, c.text, c.rule, diag.NotVerified), "%s: %s is said of the sound text", c.name, c.rule)
-			assert.True(t, found(t, strings.Replace(c.text, c.from, c.to, 1), c.rule, c.least), "%s: %s", c.name, c.rule)
-		}
-	}
+	})
 	short := strings.Replace(bonded, "bond B1.negative", "bond PB.positive [1 m 6 mm2] B1.negative\nbond B1.negative", 1)
 	assert.False(t, found(t, short, "bond-too-thin", diag.NotVerified), "no cure makes a short thicker")
 	assert.False(t, found(t, short, "earthed-negative-bonds", diag.NotVerified), "a short is no second bond of the negative")

@@ -104,10 +104,7 @@ func TestOneChangeIsTold(t *testing.T) {
 	earthed := strings.Replace(onBar, "15.6 V", "15.6 V, earthed negative", 1) + load + "earth E1 at locker\nbond PB.negative [1 m 16 mm2] E1\n"
 	coil := onBar + "run PB [0.1 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V [2 m 35 mm2] load L1 in house at locker: 500 W\nrun PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 3 A [1 m 1.5 mm2] K1.coil\n"
 	lfp := strings.Replace(onBar, "agm, 12 V, 100 Ah", "lfp, 12.8 V, 100 Ah, discharge 100 A", 1) + load
-	for _, c := range []struct {
-		name, text, from, to, rule string
-		least                      diag.Severity
-	}{
+	tell(t, []change{
 		{"lead beside lithium", lfp + lithium + second, "lfp, 12.8 V, 100 Ah, discharge 100 A", "agm, 12 V, 100 Ah", "batteries-unlike", diag.Danger},
 		{"a large battery beside a small one", lfp + lithium + second, "12.8 V, 100 Ah, discharge", "12.8 V, 200 Ah, discharge", "batteries-unlike", diag.Fault},
 		{"a battery of unsaid chemistry", lfp + lithium + second, "lfp, 12.8 V, 100 Ah, discharge", "12.8 V, 100 Ah, discharge", "batteries-unlike", diag.NotVerified},
@@ -198,11 +195,5 @@ func TestOneChangeIsTold(t *testing.T) {
 		{"a prepared tail on a live bolt", onBar + load + "run PB [0.2 m 10 mm2] fuse F50 at locker: class t, 125 V, breaks 20 kA, 30 A, off [0.2 m 10 mm2] stud X9 at locker: 50 A\nprepared run X9 [4 m 10 mm2] capped at locker\n", "30 A, off", "30 A", "tail-live", diag.Fault},
 		{"a mains socket in the bilge", ashore + "place wet: 30 degC, wet\nrun DB1.2 [3 m 3G2.5] socket X1 at locker: 4 A\n", "socket X1 at locker", "socket X1 at wet", "mains-socket-in-the-wet", diag.Advice},
 		{"a prepared run whose fuse does not say that it is out", onBar + load + "prepared run PB [0.2 m 10 mm2] fuse F50 at locker: class t, 125 V, breaks 20 kA, 30 A, off [4 m 10 mm2] capped at locker\n", "30 A, off", "30 A", "tail-live", diag.Advice},
-	} {
-		if assert.Contains(t, c.text, c.from, c.name) {
-			assert.False(t, found(t, c.text, c.rule, diag.NotVerified), "%s: %s is said of the sound text", c.name, c.rule)
-			changed := strings.Replace(c.text, c.from, c.to, 1)
-			assert.True(t, found(t, changed, c.rule, c.least), "%s: %s", c.name, c.rule)
-		}
-	}
+	})
 }
