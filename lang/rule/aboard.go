@@ -1,7 +1,7 @@
 package rule
 
 // What a craft on the water needs and its text may not say: bilge pumps by their
-// word, and lights.
+// word, lights, and sockets in the dry.
 
 import (
 	"fmt"

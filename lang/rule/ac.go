@@ -1,6 +1,6 @@
 package rule
 
-// Mains: residual current protection, neutral and earth, sources that exclude
+// Mains: residual current protection, protective earth, sources that exclude
 // each other, breakers at the inlet.
 
 import (

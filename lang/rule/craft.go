@@ -138,7 +138,8 @@ func (c *craft) unfused() circuit.View {
 // residual tells what opens by itself on a residual current.
 func residual(it *circuit.Item) bool { return it.Nature().Residual }
 
-// isolated is the view with everything open by which a person makes a bank dead.
+// isolated is the view of a craft that nobody is aboard of: isolators, changeovers
+// and contactors open.
 func (c *craft) isolated() circuit.View {
 	return c.withOpen(func(it *circuit.Item) bool {
 		return it.Kind == "isolator" || it.Kind == "changeover" || it.Kind == "contactor"

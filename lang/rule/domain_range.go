@@ -1,7 +1,7 @@
 package rule
 
 // A domain's written range against what its batteries are charged with, and
-// devices for mains in it.
+// devices for mains or insulation monitors that have no place in it.
 
 import (
 	"fmt"
@@ -170,24 +170,3 @@ var monitorsDisagree = Rule{diag.Info{Rule: "insulation-monitor-misplaced", Seve
 // monitors is two monitors on one bar.
 const monitors = "run PB [0.1 m 1.5 mm2] fuse F8 at locker: class t, 125 V, breaks 20 kA, 3 A, 2 pole [0.5 m 1.5 mm2] insulation-monitor IM1 at locker\n" +
 	"run PB [0.1 m 1.5 mm2] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A, 2 pole [0.5 m 1.5 mm2] insulation-monitor IM2 at locker"
-
-var earthAlone = Rule{diag.Info{Rule: "earth-joins-nothing", Severity: diag.Advice,
-	Title:  "an earth to which nothing is bonded",
-	Why:    "What is drawn as an earth and joins nothing leads no fault away.",
-	Source: "common practice",
-	Bad:    goodFeeder + "earth E1 at locker\n",
-	Good:   earthedFeeder + "earth E1 at locker\nbond PB.negative [1 m 16 mm2] E1\n",
-}, func(p *pass) {
-	p.items(func(it *circuit.Item) {
-		if it.Kind != "earth" {
-			return
-		}
-		for _, c := range p.System.Bonds { // a wrong one too: that is said by itself
-			if c.Status.In(p.configuration) && (c.From.Item == it || c.To.Item == it) {
-				p.ok(it.Ref)
-				return
-			}
-		}
-		p.fail(it.Ref, diag.Finding{Message: "nothing is bonded to " + called(it), Span: it.RefSpan, Cure: "write its bonds, or take it out"})
-	})
-}}

@@ -51,8 +51,8 @@ var frameNotBonded = Rule{diag.Info{Rule: "frame-not-bonded", Severity: diag.Fau
 	Title:  "a drive of more than 60 V whose frame is bonded to nothing",
 	Why:    "A fault in the motor makes its frame live; the shaft, the engine bed and whoever leans on them with it. The insulation monitor sees a fault to a frame only where the frame is bonded.",
 	Source: "ISO 16315, from memory, verify against the standard",
-	Bad:    strings96(""),
-	Good:   strings96("earth E1 at locker\nbond M1 [1 m 16 mm2] E1\n"),
+	Bad:    drive96(""),
+	Good:   drive96("earth E1 at locker\nbond M1 [1 m 16 mm2] E1\n"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		d := powerDomain(it)
@@ -83,8 +83,8 @@ func (p *pass) caseBonded(it *circuit.Item) bool {
 	return false
 }
 
-// strings96 is a drive of 96 V, with more.
-func strings96(more string) string {
+// drive96 is a drive of 96 V, with more.
+func drive96(more string) string {
 	return `craft "Small boat" {
     cable class 5, tinned, 105 degC, free
 }

@@ -1,6 +1,6 @@
 package rule
 
-// Several earths in one craft.
+// Earths: what is bonded to each, and several in one craft.
 
 import (
 	"fmt"
@@ -83,3 +83,24 @@ func (p *pass) bondedTo(it *circuit.Item) map[*circuit.Item]bool {
 	}
 	return joined
 }
+
+var earthAlone = Rule{diag.Info{Rule: "earth-joins-nothing", Severity: diag.Advice,
+	Title:  "an earth to which nothing is bonded",
+	Why:    "What is drawn as an earth and joins nothing leads no fault away.",
+	Source: "common practice",
+	Bad:    goodFeeder + "earth E1 at locker\n",
+	Good:   earthedFeeder + "earth E1 at locker\nbond PB.negative [1 m 16 mm2] E1\n",
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "earth" {
+			return
+		}
+		for _, c := range p.System.Bonds { // a wrong one too: that is said by itself
+			if c.Status.In(p.configuration) && (c.From.Item == it || c.To.Item == it) {
+				p.ok(it.Ref)
+				return
+			}
+		}
+		p.fail(it.Ref, diag.Finding{Message: "nothing is bonded to " + called(it), Span: it.RefSpan, Cure: "write its bonds, or take it out"})
+	})
+}}

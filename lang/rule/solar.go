@@ -1,6 +1,6 @@
 package rule
 
-// Solar: cold open-circuit voltage, string fuses, isolators.
+// Solar: cold open-circuit voltage, string fuses, isolators, regulators.
 
 import (
 	"fmt"

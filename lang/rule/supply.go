@@ -135,7 +135,7 @@ var bankWithoutIsolator = Rule{diag.Info{Rule: "bank-without-isolator", Severity
 	})
 }}
 
-// behindSwitches is the view with every isolator, hand switch and contactor open.
+// behindSwitches is the view with every isolator, changeover and breaker open.
 func (p *pass) behindSwitches() circuit.View {
 	return p.withOpen(cutsOff)
 }
