@@ -81,19 +81,24 @@ const AllOn = "everything on"
 // everything on where none is declared. Alternating currents are added as if in
 // phase, which is never less than they are.
 func Conditions(sys *circuit.System, plan *Plan) []Solved {
-	conditions := sys.Conditions
-	if len(conditions) == 0 {
-		conditions = []circuit.Condition{{Name: AllOn}}
-	}
+	conditions, everything := declared(sys)
 	var list []Solved
 	for _, c := range conditions {
 		for _, config := range []circuit.Configuration{circuit.AsHandedOver, circuit.FullyEquipped} {
-			b := newBuilder(sys, plan, c, config, len(sys.Conditions) == 0)
+			b := newBuilder(sys, plan, c, config, everything)
 			b.detailed = true
 			list = append(list, b.solve())
 		}
 	}
 	return list
+}
+
+// declared is the conditions of a craft, or that of everything on.
+func declared(sys *circuit.System) (list []circuit.Condition, everything bool) {
+	if len(sys.Conditions) == 0 {
+		return []circuit.Condition{{Name: AllOn}}, true
+	}
+	return sys.Conditions, false
 }
 
 // SolveCondition solves one condition, without its elements and loads.

@@ -16,13 +16,10 @@ func Refused(sys *circuit.System, plan *Plan, config circuit.Configuration) []So
 	if !strained(sys, plan) {
 		return nil
 	}
-	conditions := sys.Conditions
-	if len(conditions) == 0 {
-		conditions = []circuit.Condition{{Name: AllOn}}
-	}
+	conditions, everything := declared(sys)
 	var list []Solved
 	for _, c := range conditions {
-		if s := newBuilder(sys, plan, c, config, len(sys.Conditions) == 0).solve(); s.Short {
+		if s := newBuilder(sys, plan, c, config, everything).solve(); s.Short {
 			list = append(list, s)
 		}
 	}
