@@ -91,10 +91,8 @@ func newBank(of *circuit.Item, members []*circuit.Item) *Bank {
 			energy = s.wattHours()
 			continue
 		}
-		b.Capacity = both(b.Capacity, s.Capacity, func(x, y quantity.AmpereHour) quantity.AmpereHour { return x + y })
-		b.Usable = both(b.Usable, s.Usable, func(x, y quantity.Percent) quantity.Percent { return min(x, y) })
-		b.Voltage = both(b.Voltage, s.Voltage, func(x, y quantity.Volt) quantity.Volt { return min(x, y) })
-		b.Accepts = both(b.Accepts, s.Accepts, func(x, y quantity.Ampere) quantity.Ampere { return x + y })
+		b.Capacity, b.Accepts = sum(b.Capacity, s.Capacity), sum(b.Accepts, s.Accepts)
+		b.Usable, b.Voltage = lesser(b.Usable, s.Usable), lesser(b.Voltage, s.Voltage)
 		energy += s.wattHours()
 	}
 	if b.Capacity.Known && b.Voltage.Known && b.Usable.Known {
@@ -105,11 +103,19 @@ func newBank(of *circuit.Item, members []*circuit.Item) *Bank {
 
 func (b *Bank) wattHours() float64 { return float64(b.Capacity.Value) * float64(b.Voltage.Value) }
 
-func both[T ~float64](a, b quantity.Opt[T], of func(x, y T) T) quantity.Opt[T] {
+// sum and lesser are not known unless both are.
+func sum[T ~float64](a, b quantity.Opt[T]) quantity.Opt[T] {
 	if !a.Known || !b.Known {
 		return quantity.Opt[T]{}
 	}
-	return quantity.Some(of(a.Value, b.Value))
+	return quantity.Some(a.Value + b.Value)
+}
+
+func lesser[T ~float64](a, b quantity.Opt[T]) quantity.Opt[T] {
+	if !a.Known || !b.Known {
+		return quantity.Opt[T]{}
+	}
+	return quantity.Some(min(a.Value, b.Value))
 }
 
 // hold is what one battery or one string holds.
@@ -128,11 +134,9 @@ func hold(it *circuit.Item) *Bank {
 				total, least, volts, usable = one.Capacity, one.Capacity, one.Voltage, one.Usable
 				continue
 			}
-			total = both(total, one.Capacity, func(x, y quantity.AmpereHour) quantity.AmpereHour { return x + y })
-			least = both(least, one.Capacity, func(x, y quantity.AmpereHour) quantity.AmpereHour { return min(x, y) })
-			usable = both(usable, one.Usable, func(x, y quantity.Percent) quantity.Percent { return min(x, y) })
+			total, least, usable = sum(total, one.Capacity), lesser(least, one.Capacity), lesser(usable, one.Usable)
 			if it.Bank.Series {
-				volts = both(volts, one.Voltage, func(x, y quantity.Volt) quantity.Volt { return x + y })
+				volts = sum(volts, one.Voltage)
 			}
 		}
 		if !b.Capacity.Known {

@@ -112,10 +112,7 @@ func (r Report) power(s size.Solved, drawn map[*Bank]bool) quantity.Opt[quantity
 			continue
 		}
 		e := b.endurance(s)
-		if !e.Current.Known {
-			return quantity.Opt[quantity.Watt]{}
-		}
-		if !b.Voltage.Known {
+		if !e.Current.Known || !b.Voltage.Known {
 			return quantity.Opt[quantity.Watt]{}
 		}
 		amps := float64(e.Current.Value)
