@@ -1,7 +1,7 @@
 package main
 
 import (
-	"strake/lang/diag"
+	"strake/lang"
 	"strake/render/paper"
 )
 
@@ -11,25 +11,7 @@ type scheduleVerb struct {
 }
 
 func (v *scheduleVerb) run(e *env) int {
-	result, err := e.craft(v.File)
-	if err != nil {
-		return e.fail(err)
-	}
-	e.report(result)
-	status := diag.ExitStatus(result.Findings, false)
-	if status == exitUnusable {
-		return status
-	}
-	s := paper.NewSchedule(result.System, result.Plan)
-	out := []byte(s.Text(result.Summary.Line()))
-	if v.Format == "json" {
-		out, err = s.JSON()
-	}
-	if err == nil {
-		_, err = e.out.Write(out)
-	}
-	if err != nil {
-		return e.fail(err)
-	}
-	return status
+	return e.printed(v.File, v.Format, func(r lang.Result) (rows, bool) {
+		return paper.NewSchedule(r.System, r.Plan), false
+	})
 }

@@ -1,8 +1,6 @@
 package paper
 
 import (
-	"bytes"
-	"encoding/json"
 	"math"
 
 	"strake/lang/circuit"
@@ -363,11 +361,4 @@ func digits[T ~float64](o quantity.Opt[T], significant int, least float64) *floa
 }
 
 // JSON is the demand as the program's contract names it.
-func (d Demand) JSON() ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	err := e.Encode(d)
-	return b.Bytes(), err
-}
+func (d Demand) JSON() ([]byte, error) { return encode(d) }

@@ -271,11 +271,14 @@ func text(s string) *string {
 }
 
 // JSON is the schedule as the program's contract names it.
-func (s Schedule) JSON() ([]byte, error) {
+func (s Schedule) JSON() ([]byte, error) { return encode(s) }
+
+// encode prints rows as JSON, a key a line and no sign escaped.
+func encode(rows any) ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	err := e.Encode(s)
+	err := e.Encode(rows)
 	return b.Bytes(), err
 }
