@@ -340,11 +340,9 @@ func (b *bench) dropTo(drop []int, i, to int) bool {
 	return true
 }
 
-// Shares of the field, in hundredths, that the cells may take.
-const (
-	easyFill = 65 // it ought to fit
-	fullFill = 85 // it hardly ever fits
-)
+// fullFill is the share of the field, in hundredths, that the cells may take; a
+// drawing that takes more hardly ever fits.
+const fullFill = 85
 
 // fill is the share of the field that the cells take, in hundredths.
 func (b *bench) fill() int {

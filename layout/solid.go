@@ -121,7 +121,6 @@ type solids struct {
 	beyond     [][2]bool    // whether a bar has side wires at its left and right end
 	dir        []int        // of each strip: -1 when its supply is at the right
 	obstructed []int        // strips that do not lie free between their bars
-	split      int          // columns that a bar does not reach
 	side       int          // wires that came to the wrong side of a box
 	pass       [][]int      // columns that are foreign wires at each level's rank
 	own        []own
@@ -148,7 +147,7 @@ func newSolids(a *arrangement, r ranking) *solids {
 
 // solidify finds the extents of bars and the side wires.
 func (s *solids) solidify(g Graph, a *arrangement, x, names []int, keep []room) {
-	s.side, s.split = 0, 0
+	s.side = 0
 	for c := range a.cols {
 		at := a.colX(x, c)
 		s.up[c], s.lo[c] = landing{x: at}, landing{x: at}
@@ -283,7 +282,6 @@ func (s *solids) bar(a *arrangement, x []int, l int) {
 		return
 	}
 	s.beyond[l] = [2]bool{best > 0, bestEnd < len(all)}
-	s.split += len(all) - (bestEnd - best)
 	s.drawn[l] = len(all) > 1 || all[0].col >= 0 && a.lo[all[0].col] != spine || a.levels[l].kind == barLevel
 	s.from[l], s.to[l] = all[best].x-overhang, all[bestEnd-1].x+overhang
 	s.need[l].left = s.sideWires(l, all[:best], -1, s.from[l])

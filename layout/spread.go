@@ -13,7 +13,6 @@ type distance struct{ left, right, least int }
 
 // spreading holds the distances between items in the sequence that was held.
 type spreading struct {
-	pairs       []distance
 	before      [][]distance // by item: with those to its left
 	after       [][]distance
 	low, high   []int // of each item alone
@@ -70,7 +69,6 @@ func (b *bench) distances() spreading {
 			}
 			if met {
 				p := distance{i, j, least}
-				d.pairs = append(d.pairs, p)
 				d.after[i] = append(d.after[i], p)
 				d.before[j] = append(d.before[j], p)
 			}
