@@ -105,7 +105,7 @@ func shift(seq []int, from, length, to int) {
 
 // rotate brings the first of a sequence behind the rest.
 func rotate(seq []int, first int) {
-	reverse(seq[:first])
-	reverse(seq[first:])
-	reverse(seq)
+	slices.Reverse(seq[:first])
+	slices.Reverse(seq[first:])
+	slices.Reverse(seq)
 }

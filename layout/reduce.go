@@ -1,5 +1,7 @@
 package layout
 
+import "slices"
+
 // Phase 1, reduce.
 // Needs: the graph. Gives: the levels (bars, boards, boxes with several wires)
 // and the chains of two-wire devices between them.
@@ -173,14 +175,8 @@ func (r *reduced) follow(g Graph, touch [][]int, done []bool, start, first int) 
 	if balance < 0 {
 		c.ends[0], c.ends[1] = c.ends[1], c.ends[0]
 		c.at[0], c.at[1] = c.at[1], c.at[0]
-		reverse(c.wires)
-		reverse(c.devs)
+		slices.Reverse(c.wires)
+		slices.Reverse(c.devs)
 	}
 	r.chains = append(r.chains, c)
-}
-
-func reverse(s []int) {
-	for i, j := 0, len(s)-1; i < j; i, j = i+1, j-1 {
-		s[i], s[j] = s[j], s[i]
-	}
 }

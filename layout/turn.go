@@ -1,6 +1,9 @@
 package layout
 
-import "sort"
+import (
+	"slices"
+	"sort"
+)
 
 // Phase 2, turn.
 // Needs: levels and chains. Gives: columns, each from an upper level to a
@@ -112,8 +115,8 @@ func turn(g Graph, r reduced, ch choice) turned {
 			col.upper, col.lower, col.upAt, col.loAt = col.lower, col.upper, col.loAt, col.upAt
 			col.hangs = true
 			wires, devs = append([]int(nil), wires...), append([]int(nil), devs...)
-			reverse(wires)
-			reverse(devs)
+			slices.Reverse(wires)
+			slices.Reverse(devs)
 		}
 		col.pieces = pieces(g, wires, devs, col.upper < 0)
 		t.cols = append(t.cols, col)
