@@ -17,15 +17,7 @@ const (
 
 // fillHoles places the blocks and tells whether all found room.
 func fillHoles(g Graph, s *Sheet, f Field) bool {
-	taken := append([]geom.Rect(nil), f.Reserved...)
-	for _, p := range inks(g, *s) {
-		taken = append(taken, p.Rect)
-	}
-	for _, w := range s.Wires {
-		for k := 1; k < len(w.Points); k++ {
-			taken = append(taken, stretch(w.Points[k-1], w.Points[k]).Grow(halfWire))
-		}
-	}
+	taken := append(standing(g, *s), f.Reserved...)
 	order := make([]int, 0, len(g.Blocks))
 	for i, b := range g.Blocks {
 		if len(b.Sizes) > 0 {

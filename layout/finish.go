@@ -85,18 +85,9 @@ func bound(g Graph, s *Sheet) {
 
 // clearOf tells whether nothing of a sheet stands on what is reserved.
 func clearOf(g Graph, s Sheet, reserved []geom.Rect) bool {
-	for _, r := range reserved {
-		for _, p := range inks(g, s) {
-			if p.Meets(r) {
-				return false
-			}
-		}
-		for _, w := range s.Wires {
-			for k := 1; k < len(w.Points); k++ {
-				if stretch(w.Points[k-1], w.Points[k]).Grow(halfWire).Meets(r) {
-					return false
-				}
-			}
+	for _, p := range standing(g, s) {
+		if meets(reserved, p) != nil {
+			return false
 		}
 	}
 	return true

@@ -16,16 +16,8 @@ const roomStep = 100
 func (f Field) Room(g Graph, s Sheet) *Room {
 	r := &Room{w: f.Width / roomStep, h: f.Height / roomStep}
 	r.taken = make([]bool, r.w*r.h)
-	for _, t := range f.Reserved {
+	for _, t := range append(standing(g, s), f.Reserved...) {
 		r.Take(t)
-	}
-	for _, p := range inks(g, s) {
-		r.Take(p.Rect)
-	}
-	for _, w := range s.Wires {
-		for k := 1; k < len(w.Points); k++ {
-			r.Take(stretch(w.Points[k-1], w.Points[k]).Grow(halfWire))
-		}
 	}
 	return r
 }

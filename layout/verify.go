@@ -155,6 +155,20 @@ func inks(g Graph, s Sheet) []ink {
 	return out
 }
 
+// standing lists the room that everything on a sheet needs, its wires among it.
+func standing(g Graph, s Sheet) []geom.Rect {
+	var out []geom.Rect
+	for _, p := range inks(g, s) {
+		out = append(out, p.Rect)
+	}
+	for _, w := range s.Wires {
+		for k := 1; k < len(w.Points); k++ {
+			out = append(out, stretch(w.Points[k-1], w.Points[k]).Grow(halfWire))
+		}
+	}
+	return out
+}
+
 // symbolBox is where a symbol lies.
 func symbolBox(n Node, p PlacedSymbol) geom.Rect {
 	switch p.Turn {
