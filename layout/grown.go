@@ -437,14 +437,7 @@ func (p *growth) put(q plan, leftward bool) (cost int, ok bool) {
 		return 0, false
 	}
 	crossings, bends := b.believed()
-	cost = costSide*b.s.side + costCross*crossings + costBend*bends + costBlock*b.unplaced()
-	for _, q := range b.f.Reserved {
-		for i := range b.t.done {
-			if b.t.done[i].Meets(q) {
-				cost += costTaken
-			}
-		}
-	}
+	cost = costSide*b.s.side + costCross*crossings + costBend*bends + costBlock*b.unplaced() + costTaken*b.onReserved()
 	for i, was := range p.x {
 		if was >= 0 && abs(was-x[i]) > farMoved {
 			cost += costMoved * p.weight[i]

@@ -60,13 +60,7 @@ func (b *bench) cost(limit int) int {
 	}
 	cost += out * costOut / 100
 	cost += (max(0, r.X1-b.f.Width) + max(0, r.Y1-b.f.Height)) * point / 100
-	for _, q := range b.f.Reserved {
-		for i := range b.t.done {
-			if b.t.done[i].Meets(q) {
-				cost += costTaken
-			}
-		}
-	}
+	cost += costTaken * b.onReserved()
 	last := 0
 	for _, i := range b.p.held { // what is of one group likes to stand together
 		if d := b.domains[i]; d > 0 {
@@ -87,6 +81,19 @@ func (b *bench) cost(limit int) int {
 		cost += costBlock * left
 	}
 	return cost
+}
+
+// onReserved counts the things that stand on reserved places.
+func (b *bench) onReserved() int {
+	n := 0
+	for _, q := range b.f.Reserved {
+		for i := range b.t.done {
+			if b.t.done[i].Meets(q) {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // least is what a trial costs at least whose heights are not settled yet; more
