@@ -363,6 +363,13 @@ func (b *bench) fits(p plan) bool {
 	return r.X1 <= b.f.Width && r.Y1 <= b.f.Height
 }
 
+// allFits tells whether a plan lies in the field and its blocks find room too.
+func (b *bench) allFits(p plan) bool {
+	b.follow(p)
+	b.cost(1 << 40)
+	return b.roomy
+}
+
 // near tells whether the last trial is little larger than the field.
 func (b *bench) near() bool {
 	r := b.extent()

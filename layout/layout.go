@@ -89,9 +89,9 @@ func (b *bench) find(trials int) (obstructed []int) {
 	if !b.roomy {
 		found = b.improve(p, max(trials, settledTrials), warm, 88172645463325252)
 	}
-	if b.follow(found.plan); b.cost(1<<40) > 0 && !b.roomy { // what moves little does not do
+	if !b.allFits(found.plan) { // what moves little does not do
 		free := b.free(b.tally.begin(b.counts(quickCounts), 6, 88172645463325252), trials)
-		if b.follow(free.plan); b.cost(1<<40) > 0 && b.roomy {
+		if b.allFits(free.plan) {
 			found = free
 		}
 		b.follow(found.plan)
@@ -135,7 +135,7 @@ func (b *bench) search(found best, trials int) best {
 		if more := b.improve(found.plan, trials/2, hot, random(362436069+k*7919)); more.cost < found.cost {
 			found = more
 		}
-		if b.follow(found.plan); b.cost(1<<40) > 0 && b.roomy {
+		if b.allFits(found.plan) {
 			break
 		}
 	}
