@@ -403,7 +403,7 @@ func (p *growth) add(units []int) bool {
 	}
 	if best < 0 { // something known must go elsewhere
 		b.t.least = nil
-		places[0].plan = b.improve(places[0].plan, settledTrials, warm, 88172645463325252).plan
+		places[0].plan = b.improve(places[0].plan, settledTrials, warm, firstSeed).plan
 		try(0)
 	}
 	if best < 0 {

@@ -27,6 +27,15 @@ const (
 // random is a small generator with a fixed seed.
 type random uint64
 
+// What the searches begin with, so that each goes its own way; the shifts and
+// the seeds are those of Marsaglia, Xorshift RNGs (2003), from memory.
+const (
+	firstSeed  = 88172645463325252
+	secondSeed = 2463534242
+	thirdSeed  = 362436069
+	seedStep   = 7919 // between searches of one kind
+)
+
 func (r *random) below(n int) int {
 	x := uint64(*r)
 	x ^= x << 13

@@ -69,10 +69,10 @@ func search(g Graph, r reduced, f Field, trials int) (*bench, choice) {
 // find leaves the bench on a good plan and gives the ties that do not lie free in it.
 func (b *bench) find(trials int) (obstructed []int) {
 	if !b.settled() {
-		start := b.tally.begin(b.counts(quickCounts), 6, 88172645463325252)
+		start := b.tally.begin(b.counts(quickCounts), 6, firstSeed)
 		obstructed = b.tally.obstructed(start)
 		for k := 0; k < goodStarts && len(obstructed) > 0 && trials > quickTrials; k++ {
-			start = b.tally.begin(b.counts(goodCounts), 1, random(362436069+k*7919))
+			start = b.tally.begin(b.counts(goodCounts), 1, random(thirdSeed+k*seedStep))
 			obstructed = b.tally.obstructed(start)
 		}
 		if len(obstructed) == 0 {
@@ -87,10 +87,10 @@ func (b *bench) find(trials int) (obstructed []int) {
 	}
 	found := b.improve(p, 0, warm, 1)
 	if !b.roomy {
-		found = b.improve(p, max(trials, settledTrials), warm, 88172645463325252)
+		found = b.improve(p, max(trials, settledTrials), warm, firstSeed)
 	}
 	if !b.allFits(found.plan) { // what moves little does not do
-		free := b.free(b.tally.begin(b.counts(quickCounts), 6, 88172645463325252), trials)
+		free := b.free(b.tally.begin(b.counts(quickCounts), 6, firstSeed), trials)
 		if b.allFits(free.plan) {
 			found = free
 		}
@@ -110,9 +110,9 @@ func (b *bench) free(start plan, trials int) best {
 
 // quick searches for as long as the quick form may.
 func (b *bench) quick(start plan) best {
-	found := b.improve(start, quickTrials, hot, 88172645463325252)
+	found := b.improve(start, quickTrials, hot, firstSeed)
 	for k := 0; k < quickRounds && !b.fits(found.plan) && b.near(); k++ {
-		if more := b.improve(found.plan, quickTrials, hot, random(362436069+k)); more.cost < found.cost {
+		if more := b.improve(found.plan, quickTrials, hot, random(thirdSeed+k)); more.cost < found.cost {
 			found = more
 		}
 	}
@@ -126,13 +126,13 @@ func (b *bench) search(found best, trials int) best {
 		trials /= 4
 	}
 	for k := 0; k < goodStarts; k++ {
-		start := b.tally.begin(b.counts(goodCounts), 2+6*(k%3), random(88172645463325252+k*7919))
-		if more := b.improve(start, trials/(2*goodStarts), hot, 2463534242); more.cost < found.cost {
+		start := b.tally.begin(b.counts(goodCounts), 2+6*(k%3), random(firstSeed+k*seedStep))
+		if more := b.improve(start, trials/(2*goodStarts), hot, secondSeed); more.cost < found.cost {
 			found = more
 		}
 	}
 	for k := 0; k < goodRounds; k++ {
-		if more := b.improve(found.plan, trials/2, hot, random(362436069+k*7919)); more.cost < found.cost {
+		if more := b.improve(found.plan, trials/2, hot, random(thirdSeed+k*seedStep)); more.cost < found.cost {
 			found = more
 		}
 		if b.allFits(found.plan) {

@@ -75,7 +75,7 @@ func (b *bench) sift(trials int) plan {
 			judge = b.tally.judge
 		}
 		s.better(p, judge)
-		if q := b.tally.search(p, b.counts(settledCounts), narrow, 88172645463325252); judge(q) < judge(p)-chanceGain {
+		if q := b.tally.search(p, b.counts(settledCounts), narrow, firstSeed); judge(q) < judge(p)-chanceGain {
 			p = q
 			s.better(p, judge)
 		}
