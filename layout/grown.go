@@ -381,7 +381,7 @@ func (p *growth) add(units []int) bool {
 		count int
 	}
 	var places []place
-	b.tally.steep = 6
+	b.tally.steep = steepest
 	for at := 0; at <= len(p.plan.seq); at++ {
 		q := plan{slices.Insert(slices.Clone(p.plan.seq), at, units...), p.plan.drop}
 		b.hold(q.seq)

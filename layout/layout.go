@@ -69,7 +69,7 @@ func search(g Graph, r reduced, f Field, trials int) (*bench, choice) {
 // find leaves the bench on a good plan and gives the ties that do not lie free in it.
 func (b *bench) find(trials int) (obstructed []int) {
 	if !b.settled() {
-		start := b.tally.begin(b.counts(quickCounts), 6, firstSeed)
+		start := b.tally.begin(b.counts(quickCounts), steepest, firstSeed)
 		obstructed = b.tally.obstructed(start)
 		for k := 0; k < goodStarts && len(obstructed) > 0 && trials > quickTrials; k++ {
 			start = b.tally.begin(b.counts(goodCounts), 1, random(thirdSeed+k*seedStep))
@@ -90,7 +90,7 @@ func (b *bench) find(trials int) (obstructed []int) {
 		found = b.improve(p, max(trials, settledTrials), warm, firstSeed)
 	}
 	if !b.allFits(found.plan) { // what moves little does not do
-		free := b.free(b.tally.begin(b.counts(quickCounts), 6, firstSeed), trials)
+		free := b.free(b.tally.begin(b.counts(quickCounts), steepest, firstSeed), trials)
 		if b.allFits(free.plan) {
 			found = free
 		}

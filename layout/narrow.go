@@ -146,6 +146,9 @@ func (w *widths) dropOne(drop []int, r *random) {
 	}
 }
 
+// steepest is what excess width weighs where all turns on finding room.
+const steepest = 6
+
 // judge counts a plan and weighs how wide it becomes.
 func (t *tally) judge(p plan) int {
 	cost := t.count(p)
@@ -178,7 +181,7 @@ func (t *tally) search(start plan, trials int, narrow bool, seed random) plan {
 		}
 		left := trials - k
 		cost := judge(next)
-		if cost <= now+60*point*left/trials*left/trials {
+		if cost <= now+hot*left/trials*left/trials {
 			cur, next = next, cur
 			now = cost
 			if cost < least {

@@ -68,7 +68,7 @@ func (b *bench) sift(trials int) plan {
 		}
 	}
 	p := plan{s.merge(), make([]int, len(b.drop))}
-	b.tally.steep = 6
+	b.tally.steep = steepest
 	for _, narrow := range [2]bool{false, true} {
 		judge := b.tally.count
 		if narrow {

@@ -15,7 +15,7 @@ func BenchmarkPhases(b *testing.B) {
 		a := arrange(g, turn(g, r, ch))
 		a.alignWithin(f.Height)
 		k := newBench(g, &a, f)
-		p := k.tally.begin(quickCounts, 6, firstSeed)
+		p := k.tally.begin(quickCounts, steepest, firstSeed)
 		phase := func(name string, run func()) {
 			b.Run(size+"/"+name, func(b *testing.B) {
 				for b.Loop() {
@@ -29,7 +29,7 @@ func BenchmarkPhases(b *testing.B) {
 		phase("heights", func() { k.lower(p.drop) })
 		phase("count", func() { k.tally.count(p) })
 		phase("judge", func() { k.tally.judge(p) })
-		phase("begin", func() { k.tally.begin(quickCounts, 6, firstSeed) })
+		phase("begin", func() { k.tally.begin(quickCounts, steepest, firstSeed) })
 		phase("trial", func() { k.follow(p); k.cost(1 << 40) })
 		phase("finish", func() { k.follow(p); finish(g, k, f) })
 	}
