@@ -57,7 +57,6 @@ func (b *bench) lower(drop []int) *lowered {
 	k.r = rank(b.a, k.h)
 	k.cs = cellsOf(b.g, *b.a, k.h, k.r)
 	k.p, k.s = newPlacing(b.a, &k.cs), newSolids(b.a, k.r)
-	k.cs.passes(b.a, k.r)
 	return k
 }
 

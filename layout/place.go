@@ -174,6 +174,7 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 	}
 	cs := cells{of: turn(cuts), names: turn(names), slots: len(marks) + 1, ys: ys, area: area}
 	cs.outline(len(a.levels))
+	cs.passes(&a, r)
 	return cs
 }
 
