@@ -339,7 +339,7 @@ func (ch choice) bendNew(r reduced, old []bool) {
 		if p < 0 || q < 0 || old[i] {
 			continue
 		}
-		if c.tie && r.levels[q].kind != boxLevel || p == q || reaches(below, q, p) {
+		if r.mustBend(i, below) {
 			ch.bend[i] = true
 			continue
 		}

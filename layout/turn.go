@@ -62,13 +62,20 @@ func defaultChoice(r reduced) choice {
 	below := make([][]int, len(r.levels))
 	for _, i := range order {
 		from, to := r.chains[i].ends[0], r.chains[i].ends[1]
-		if r.chains[i].tie && r.levels[to].kind != boxLevel || from == to || reaches(below, to, from) {
+		if r.mustBend(i, below) {
 			c.bend[i] = true
 			continue
 		}
 		below[from] = append(below[from], to)
 	}
 	return c
+}
+
+// mustBend tells whether a chain between two levels cannot run downward beside
+// what does: it would close a cycle, or is a tie that ends on no box.
+func (r reduced) mustBend(i int, below [][]int) bool {
+	from, to := r.chains[i].ends[0], r.chains[i].ends[1]
+	return r.chains[i].tie && r.levels[to].kind != boxLevel || from == to || reaches(below, to, from)
 }
 
 // reaches tells whether a way downward leads from one level to another.
