@@ -63,6 +63,16 @@ func (a *arrangement) alike(c, i, d, j int) bool {
 	return p.height == q.height && p.box.Width() == q.box.Width()
 }
 
+// deeper is how much lower than a device one like it stands in another column;
+// 0: it does not, or too much for the one to follow.
+func (a *arrangement) deeper(c, i, d, j int, h heights) int {
+	more := h.piece[d][j] - h.piece[c][i]
+	if !a.alike(c, i, d, j) || more > alignReach {
+		return 0
+	}
+	return max(0, more)
+}
+
 // alignDown sets the k-th devices of columns under a bar level, counted from it.
 func (a *arrangement) alignDown(cols []int, k int, h heights) bool {
 	for _, c := range cols {
@@ -77,10 +87,8 @@ func (a *arrangement) alignDown(cols []int, k int, h heights) bool {
 		any = true
 		i, by := devs[k], 0
 		for _, d := range cols {
-			if other := a.devices(d); k < len(other) && a.alike(c, i, d, other[k]) {
-				if more := h.piece[d][other[k]] - h.piece[c][i]; more <= alignReach {
-					by = max(by, more)
-				}
+			if other := a.devices(d); k < len(other) {
+				by = max(by, a.deeper(c, i, d, other[k], h))
 			}
 		}
 		a.extra[c][i-1] += by

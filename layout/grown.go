@@ -362,10 +362,8 @@ func (a *arrangement) alignNew(old []bool) {
 					continue
 				}
 				a.stack(d, 0, h)
-				if other := a.devices(d); k < len(other) && a.alike(c, i, d, other[k]) {
-					if more := h.piece[d][other[k]] - h.piece[c][i]; more <= alignReach {
-						by = max(by, more)
-					}
+				if other := a.devices(d); k < len(other) {
+					by = max(by, a.deeper(c, i, d, other[k], h))
 				}
 			}
 			a.extra[c][i-1] += by
