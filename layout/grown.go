@@ -390,8 +390,11 @@ func (p *growth) add(units []int) bool {
 	best, least := -1, 0
 	var x []int
 	try := func(i int) {
+		b.t.least = nil
+		b.follow(places[i].plan)
+		d, packed := b.distances(), slices.Clone(b.p.x)
 		for _, leftward := range [2]bool{false, true} {
-			if cost, ok := p.put(places[i].plan, leftward); ok && (best < 0 || cost < least) {
+			if cost, ok := p.put(&d, packed, leftward); ok && (best < 0 || cost < least) {
 				best, least, x = i, cost, slices.Clone(b.p.x)
 			}
 		}
@@ -414,15 +417,11 @@ func (p *growth) add(units []int) bool {
 	return b.again()
 }
 
-// put tries a plan; what stands in the way of what is new goes to the right or
-// to the left.
-func (p *growth) put(q plan, leftward bool) (cost int, ok bool) {
+// put tries the plan that was laid out with these distances and axes; what
+// stands in the way of what is new goes to the right or to the left.
+func (p *growth) put(d *spreading, packed []int, leftward bool) (cost int, ok bool) {
 	b := p.b
-	b.t.least = nil
-	b.follow(q)
-	d := b.distances()
-	packed := b.p.x
-	x := p.pushed(&d, packed, leftward)
+	x := p.pushed(d, packed, leftward)
 	if x == nil {
 		return 0, false
 	}
