@@ -14,8 +14,8 @@ import (
 	"strake/lang/syntax"
 )
 
-// tradeKinds is the kind of what the trade has other words for. A word may
-// stand for several kinds; the first hit counts for a word with several parts.
+// tradeKinds is the kind of what the trade has other words for. A row may name
+// several kinds; a word that no row has is looked for without its first part.
 var tradeKinds = []struct {
 	kinds string // more than one: the author has to choose
 	words string
