@@ -173,40 +173,54 @@ func (b bitmap) inked(x, y int) bool {
 // off … in hundredths of a millimetre, at the phase and the stretch that agree
 // best: a pattern is fitted to its line by up to 15 %.
 func (t trace) likeness(pattern string, scale float64) float64 {
-	best := 0.0
-	for stretch := 0.86; stretch < 1.17; stretch += 0.02 {
-		best = max(best, t.likenessAt(pattern, scale*stretch))
-	}
-	return best
-}
-
-func (t trace) likenessAt(pattern string, scale float64) float64 {
 	var dash []float64
-	period := 0.0
 	for _, d := range strings.Split(pattern, "-") {
 		v, err := strconv.ParseFloat(d, 64)
 		if err != nil { // a width: solid
-			dash, period = []float64{1}, 1
+			dash = nil
 			break
 		}
-		dash, period = append(dash, v*scale/100), period+v*scale/100
+		dash = append(dash, v)
 	}
 	best := 0
-	for phase := 0.0; phase < period; phase++ {
+	for stretch := 0.86; stretch < 1.17; stretch += 0.02 {
+		best = max(best, t.agreeing(dash, scale*stretch))
+	}
+	return float64(best) / float64(len(t.on))
+}
+
+// agreeing is how many dots of a trace agree with a pattern at the best phase;
+// no dashes: a solid line.
+func (t trace) agreeing(dash []float64, scale float64) int {
+	period := 0.0
+	var scaled []float64
+	for _, d := range dash {
+		scaled, period = append(scaled, d*scale/100), period+d*scale/100
+	}
+	phases := max(1, int(math.Ceil(period)))
+	ink := make([]bool, len(t.on)+phases) // what the pattern shows from its beginning on
+	for i := range ink {
+		at, k := 0.0, 0
+		if period > 0 {
+			at = math.Mod(float64(i), period)
+		}
+		for k < len(scaled)-1 && at >= scaled[k] {
+			at -= scaled[k]
+			k++
+		}
+		ink[i] = k%2 == 0
+	}
+	best := 0
+	for phase := range phases {
 		agree := 0
 		for i, on := range t.on {
-			at, k := math.Mod(float64(i)+phase, period), 0
-			for k < len(dash)-1 && at >= dash[k] {
-				at -= dash[k]
-				k++
-			}
-			if (k%2 == 0) == on {
+			if ink[i+phase] == on {
 				agree++
 			}
 		}
 		best = max(best, agree)
 	}
-	return float64(best) / float64(len(t.on))
+	return best
 }
 
 // told names the pattern that a trace shows, among those of a legend: by its
