@@ -153,8 +153,8 @@ type carries struct {
 
 // carry is what a section carries in its surroundings. A cable that ends on a
 // device is also held to the column of its terminals (70 °C by ISO, 75 °C by
-// ABYC, where nothing is written); as devices are made for 40 °C around them, that column is reduced for
-// what is above. An engine space counts once.
+// ABYC, where nothing is written); as devices are made for 40 °C around them, that
+// column is reduced for what is above. An engine space counts once.
 func (s *sizer) carry(c *circuit.Cable, r *surroundings, area quantity.SquareMM, parallel int) carries {
 	column, ok := s.set.Column(r.class)
 	base, found := s.set.Ampacity(area, r.class)

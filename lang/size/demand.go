@@ -9,8 +9,9 @@ import (
 )
 
 const (
-	assumedEfficiency = 0.85 // of a converter of any kind, common practice
-	assumedCoil       = 1.0  // ampere of a contactor's or relay's coil, common practice
+	assumedEfficiency     = 0.85 // of a converter of any kind, common practice
+	transformerEfficiency = 0.95 // common practice
+	assumedCoil           = 1.0  // ampere of a contactor's or relay's coil, common practice
 )
 
 // limit is the most that a supply gives: what a source of limited current, or
@@ -171,7 +172,7 @@ func (s *sizer) efficiency(it *circuit.Item) float64 {
 		return float64(e.Value)
 	}
 	if it.Kind == "transformer" {
-		return 0.95
+		return transformerEfficiency
 	}
 	s.notes.assume(it.Ref, "efficiency taken as 0.85", "common practice, verify with the maker")
 	return assumedEfficiency

@@ -135,8 +135,8 @@ func (s *sizer) barCurrent(it *circuit.Item) quantity.Opt[quantity.Ampere] {
 }
 
 // choose is a rating for a device. A protective device takes the next standard
-// one above 1.25 times its current, if that still protects the stated cables,
-// else one that does; an isolator what protects it or all that it feeds,
+// one above 1.25 times its current (common practice), if that still protects the
+// stated cables, else one that does; an isolator what protects it or all that it feeds,
 // whichever is less; a bar all that can come into it.
 func (s *sizer) choose(it *circuit.Item, current quantity.Opt[quantity.Ampere]) quantity.Opt[quantity.Ampere] {
 	none := quantity.Opt[quantity.Ampere]{}
@@ -215,7 +215,8 @@ func (s *sizer) onlyShows(it *circuit.Item) bool {
 
 // started is the rating in ampere below which a device may open when the one
 // motor behind it starts: of a breaker by its curve, of blade and strip fuses
-// where they would open within 0.5 s and a second.
+// where they would open within 0.5 s and a second: just short of 3.5 and 5 times
+// their rating, by the table of opening times.
 func (s *sizer) started(it *circuit.Item) quantity.Ampere {
 	var start quantity.Ampere
 	for _, c := range s.net.Cables(circuit.Terminal{Item: it, Port: "out"}) {

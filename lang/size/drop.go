@@ -9,6 +9,7 @@ import (
 	"strake/lang/table"
 )
 
+// Limits of drop (ISO 10133:2012, list of 3 % circuits, 10 % for the rest).
 const (
 	strict  = 3.0  // percent: navigation lights, bilge pumps and blowers, board feeders, what is critical
 	relaxed = 10.0 // percent: the rest

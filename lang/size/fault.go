@@ -18,8 +18,8 @@ import (
 // Whether devices open is judged with each source alone and with all at once.
 
 const (
-	freshShare = 0.9    // of a battery's resistance, for the maximum
-	agedShare  = 2      // of a battery's resistance, for the minimum
+	freshShare = 0.9    // of a battery's resistance, for the maximum (IEC 61660-1, from memory)
+	agedShare  = 2      // of a battery's resistance, for the minimum, common practice
 	fuseDrop   = 0.1    // volt at rated current, common practice
 	switchOhm  = 0.0005 // a closed contact, common practice
 )
