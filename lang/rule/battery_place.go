@@ -12,7 +12,8 @@ import (
 	"strake/lang/table"
 )
 
-// hottestLithium is what lithium iron phosphate cells stand while they give current.
+// hottestLithium is what lithium iron phosphate cells stand while they give current
+// (cell makers' sheets, from memory).
 const hottestLithium = quantity.Celsius(60)
 
 // batteriesAt calls f for each battery with the place in which it stands.
@@ -78,10 +79,10 @@ var lithiumTooHot = Rule{diag.Info{Rule: "lithium-too-hot", Severity: diag.Dange
 		switch {
 		case known && t > hottestLithium:
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s stands at %s, where it is %s; %s is the most", called(it), at.Name, t, hottestLithium),
-				Span: it.RefSpan, Related: []diag.Related{{Span: at.Span, Message: "the place " + at.Name}}, Cure: "move it to a cooler place, or ventilate and write the temperature that is left"})
+				Span: it.RefSpan, Related: atPlace(at), Cure: "move it to a cooler place, or ventilate and write the temperature that is left"})
 		case within(at, func(q *circuit.Place) bool { return q.Engine }):
 			p.failAs(diag.Fault, it.Ref, diag.Finding{Message: fmt.Sprintf("%s stands at %s, with an engine", called(it), at.Name),
-				Span: it.RefSpan, Related: []diag.Related{{Span: at.Span, Message: "the place " + at.Name}}, Cure: "move it out of the engine space"})
+				Span: it.RefSpan, Related: atPlace(at), Cure: "move it out of the engine space"})
 		default:
 			p.ok(it.Ref)
 		}
@@ -95,7 +96,8 @@ func lithiumAt(place string) string {
 		"run B1 [0.1 m 25 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1 at locker: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 60 W\n"
 }
 
-// muchCharge is the charging power from which a lead battery needs its room aired.
+// muchCharge is the charging power from which a lead battery needs its room aired
+// (a code of practice for small inland passenger vessels).
 const muchCharge = quantity.Watt(2000)
 
 var batteryNotAired = Rule{diag.Info{Rule: "battery-not-aired", Severity: diag.Danger,
@@ -124,7 +126,7 @@ var batteryNotAired = Rule{diag.Info{Rule: "battery-not-aired", Severity: diag.D
 		case kind != "flooded" && watts <= muchCharge:
 			return
 		case kind == "flooded" && aired && !at.Ventilated && !at.Outside:
-			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Related: []diag.Related{{Span: at.Span, Message: "the place " + at.Name}},
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Related: atPlace(at),
 				Missing: fmt.Sprintf("whether %s, in which %s stands and which lies in a ventilated place, is itself `ventilated`", at.Name, it.Ref)})
 			return
 		case aired:
@@ -134,7 +136,7 @@ var batteryNotAired = Rule{diag.Info{Rule: "battery-not-aired", Severity: diag.D
 			why = fmt.Sprintf("can be charged with %s", watts)
 		}
 		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s %s, and its place %s is not ventilated", called(it), why, at.Name),
-			Span: it.RefSpan, Related: []diag.Related{{Span: at.Span, Message: "the place " + at.Name}}, Cure: "lead air in low and out high" + airFor(top) + ", and write `ventilated` on the place"})
+			Span: it.RefSpan, Related: atPlace(at), Cure: "lead air in low and out high" + airFor(top) + ", and write `ventilated` on the place"})
 	})
 }}
 

@@ -291,6 +291,16 @@ func (p *pass) where(items []*circuit.Item) []diag.Related {
 	return list
 }
 
+// atPlace points at a place.
+func atPlace(at *circuit.Place) []diag.Related {
+	return []diag.Related{{Span: at.Span, Message: "the place " + at.Name}}
+}
+
+// inDomain points at a domain.
+func inDomain(d *circuit.Domain) []diag.Related {
+	return []diag.Related{{Span: d.Span, Message: "the domain " + d.Name}}
+}
+
 func refs(items []*circuit.Item) []string {
 	var list []string
 	for _, it := range items {

@@ -316,7 +316,7 @@ var notIsolated = Rule{diag.Info{Rule: "converter-not-isolated", Severity: diag.
 			return
 		}
 		high := false
-		if a, ok := p.highest(in); ok && a > 60 && in.Name != out.Name && it.Kind != "regulator" {
+		if a, ok := p.highest(in); ok && a > lowVolts && in.Name != out.Name && it.Kind != "regulator" {
 			high = true
 		}
 		switch {
@@ -380,7 +380,7 @@ var monitorMissing = Rule{diag.Info{Rule: "insulation-monitor-missing", Severity
 			continue
 		}
 		severity := diag.Fault
-		if top, ok := p.highest(d); ok && top > 60 || p.metalHull() {
+		if top, ok := p.highest(d); ok && top > lowVolts || p.metalHull() {
 			severity = diag.Danger
 		}
 		p.failAs(severity, d.Name, diag.Finding{Message: fmt.Sprintf("%s is insulated, and no insulation monitor watches the network of %s", d.Name, called(bare)),

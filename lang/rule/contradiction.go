@@ -11,7 +11,8 @@ import (
 )
 
 // mostApart is how far a power may be from its current times its voltage:
-// efficiency, power factor and the swing of a battery's voltage lie within.
+// efficiency, power factor and the swing of a battery's voltage lie within (common
+// practice).
 const mostApart = 1.6
 
 var numbersDisagree = Rule{diag.Info{Rule: "numbers-disagree", Severity: diag.Fault,

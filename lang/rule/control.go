@@ -84,7 +84,7 @@ var coilVoltage = Rule{diag.Info{Rule: "coil-of-another-voltage", Severity: diag
 			p.ok(it.Ref)
 		default:
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("the coil of %s is for %s and is fed from %s, which is %s", called(it), v.Value, d.Name, d.Nominal.Value),
-				Span: it.RefSpan, Related: []diag.Related{{Span: d.Span, Message: "the domain " + d.Name}},
+				Span: it.RefSpan, Related: inDomain(d),
 				Cure: fmt.Sprintf("fit a coil for %s, or feed it from %s", d.Nominal.Value, v.Value)})
 		}
 	})

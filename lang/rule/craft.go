@@ -72,6 +72,10 @@ func (c *craft) rating(it *circuit.Item) (quantity.Ampere, bool) {
 	return it.Facts.Current.Value, it.Facts.Current.Known()
 }
 
+// lowVolts is the direct voltage up to which a touch is taken as harmless (ISO
+// 16315 and ISO 6469, from memory, verify against the standards).
+const lowVolts = quantity.Volt(60)
+
 // highest is the highest voltage of a domain.
 func (c *craft) highest(d *circuit.Domain) (quantity.Volt, bool) { return size.Highest(c.System, d) }
 

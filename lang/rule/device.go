@@ -52,7 +52,7 @@ var voltageRatingTooLow = Rule{diag.Info{Rule: "voltage-rating-too-low", Severit
 		case rated.Value < top:
 			p.fail(it.Ref, diag.Finding{
 				Message: fmt.Sprintf("%s is rated %s and sits in %s, which reaches %s", called(it), rated.Value, d.Name, top),
-				Span:    it.RefSpan, Related: []diag.Related{{Span: d.Span, Message: "the domain " + d.Name}},
+				Span:    it.RefSpan, Related: inDomain(d),
 				Cure: fmt.Sprintf("fit one that is rated for %s %s or more", top, currentOf(d)),
 			})
 		default:
@@ -242,7 +242,7 @@ var poleNotSwitched = Rule{diag.Info{Rule: "pole-not-switched", Severity: diag.F
 			return
 		}
 		severity := diag.Fault
-		if top, ok := p.highest(d); p.Craft.Rules == "abyc-e11" || ok && top > 60 {
+		if top, ok := p.highest(d); p.Craft.Rules == "abyc-e11" || ok && top > lowVolts {
 			severity = diag.Danger
 		}
 		said := "is in one pole"

@@ -109,7 +109,7 @@ var voltageOfAnother = Rule{diag.Info{Rule: "voltage-of-another-domain", Severit
 		}
 		p.fail(it.Ref, diag.Finding{
 			Message: fmt.Sprintf("%s is for %s and lies in %s, which is %s", called(it), it.Facts.Voltage.Value, d.Name, d.Nominal.Value),
-			Span:    it.RefSpan, Related: []diag.Related{{Span: d.Span, Message: "the domain " + d.Name}},
+			Span:    it.RefSpan, Related: inDomain(d),
 			Cure: fmt.Sprintf("use one for %s, or put a converter between", d.Nominal.Value),
 		})
 	})
@@ -159,7 +159,7 @@ func (p *pass) converterVolts(it *circuit.Item) {
 		}
 		p.fail(it.Ref, diag.Finding{
 			Message: fmt.Sprintf("the %s of %s is for %s and is connected to %s, which is %s", side.what, called(it), side.said.Value, wrong.Name, wrong.Nominal.Value),
-			Span:    it.RefSpan, Related: []diag.Related{{Span: wrong.Span, Message: "the domain " + wrong.Name}}, Cure: cure,
+			Span:    it.RefSpan, Related: inDomain(wrong), Cure: cure,
 		})
 	}
 }
@@ -190,7 +190,7 @@ var bankVoltage = Rule{diag.Info{Rule: "bank-voltage", Severity: diag.Danger,
 		case !alike(total, d.Nominal.Value):
 			p.fail(it.Ref, diag.Finding{
 				Message: fmt.Sprintf("%s: %d members %s make %s, and %s is %s", called(it), len(it.Bank.Members), form, total, d.Name, d.Nominal.Value),
-				Span:    it.Span, Items: refs(it.Bank.Members), Related: []diag.Related{{Span: d.Span, Message: "the domain " + d.Name}},
+				Span:    it.Span, Items: refs(it.Bank.Members), Related: inDomain(d),
 				Cure: fmt.Sprintf("write `in %s` if that is how the links are fitted, else correct the domain", other),
 			})
 		default:

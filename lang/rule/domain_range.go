@@ -14,6 +14,8 @@ import (
 	"strake/lang/table"
 )
 
+// Voltages of charge, from memory, verify with the maker; the allowances are common
+// practice.
 const (
 	leastLithium = 3.5                   // volt a cell, at the end of charge
 	leastLead    = 2.35                  // of any lead battery

@@ -61,7 +61,7 @@ var frameNotBonded = Rule{diag.Info{Rule: "frame-not-bonded", Severity: diag.Fau
 		}
 		top, ok := p.highest(d)
 		switch {
-		case !ok || top <= 60:
+		case !ok || top <= lowVolts:
 		case p.caseBonded(it):
 			p.ok(it.Ref)
 		default:

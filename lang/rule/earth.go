@@ -48,7 +48,7 @@ var insulatedBonded = Rule{diag.Info{Rule: "insulated-pole-bonded", Severity: di
 		for _, b := range bonds {
 			p.fail(b.cable.ID, diag.Finding{
 				Message: fmt.Sprintf("the bond %s joins a pole of %s to earth, and %s is insulated", b.cable.ID, called(b.item), d.Name),
-				Span:    b.cable.Span, Items: []string{b.item.Ref}, Related: []diag.Related{{Span: d.Span, Message: "the domain " + d.Name}},
+				Span:    b.cable.Span, Items: []string{b.item.Ref}, Related: inDomain(d),
 				Cure: "take the bond out, or bond the case: write `bond " + b.item.Ref + "` without a pole",
 			})
 		}
@@ -142,7 +142,7 @@ var earthingNotSaid = Rule{diag.Info{Rule: "earthing-not-said", Severity: diag.N
 	mains := len(p.acSources()) > 0
 	for _, d := range p.Domains {
 		top, ok := p.highest(d)
-		if d.AC || !p.stores(d) || !mains && !p.metalHull() && !(ok && top > 60) {
+		if d.AC || !p.stores(d) || !mains && !p.metalHull() && !(ok && top > lowVolts) {
 			continue
 		}
 		if d.Insulated || d.EarthedNegative {

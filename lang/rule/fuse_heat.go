@@ -10,7 +10,7 @@ import (
 	"strake/lang/quantity"
 )
 
-// Fuses are rated for the air around them.
+// Fuses are rated for the air around them (a fuse maker's guidance).
 const (
 	fuseAir    = 40    // °C up to which a fuse carries its rating
 	fusePerDeg = 0.005 // of its rating that it loses with each K above

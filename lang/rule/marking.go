@@ -11,6 +11,7 @@ import (
 	"strake/lang/table"
 )
 
+// Allowances of common practice.
 const (
 	mostVolts  = 2 // times what a class is made for, before a number is doubted
 	mostBreaks = 5

@@ -125,7 +125,7 @@ var poleOfAnother = Rule{diag.Info{Rule: "pole-of-another-system", Severity: dia
 					its, current = "a positive and a negative", "direct"
 				}
 				p.fail(c.ID, diag.Finding{Message: fmt.Sprintf("the bond %s lands on the %s of %s, which has none: it lies in %s, of %s current", c.ID, e.Pole, called(e.Item), d.Name, current),
-					Span: c.Span, Items: []string{e.Item.Ref}, Related: []diag.Related{{Span: d.Span, Message: "the domain " + d.Name}}, Cure: fmt.Sprintf("name one of its own: %s", its)})
+					Span: c.Span, Items: []string{e.Item.Ref}, Related: inDomain(d), Cure: fmt.Sprintf("name one of its own: %s", its)})
 				continue
 			}
 			p.ok(c.ID)

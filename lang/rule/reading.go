@@ -11,7 +11,7 @@ import (
 )
 
 // How far a drop that was measured may lie from the sum of the conductors alone:
-// a fifth, and what joints and the meter make.
+// a fifth, and what joints and the meter make (common practice).
 const (
 	readingSpread = 1.2
 	readingSlack  = quantity.Volt(0.05)
@@ -19,7 +19,9 @@ const (
 )
 
 // The least that an insulation test may find, and the longest that a residual
-// device may take at its rated current and at five times it.
+// device may take at its rated current and at five times it (IEC 60364-6 and IEC
+// 61008-1, from memory, verify against the standards; the low one of insulation, and
+// that of a bond, are common practice).
 const (
 	leastInsulation     = quantity.Ohm(1e6)
 	leastInsulationLow  = quantity.Ohm(0.1e6) // of direct current up to 60 V, to the hull
@@ -67,7 +69,7 @@ var readingDisagrees = Rule{diag.Info{Rule: "reading-disagrees", Severity: diag.
 			p.ok(name)
 		case "insulation":
 			least := leastInsulation
-			if top, known := p.highest(d); d != nil && !d.AC && known && top <= 60 {
+			if top, known := p.highest(d); d != nil && !d.AC && known && top <= lowVolts {
 				least = leastInsulationLow
 			}
 			if found := quantity.Ohm(value(0)); found < least {

@@ -163,7 +163,7 @@ var startAboveBattery = Rule{diag.Info{Rule: "start-above-battery", Severity: di
 	})
 }}
 
-// leastStart is what the starter of the smallest engine draws.
+// leastStart is what the starter of the smallest engine draws (common practice).
 const leastStart = quantity.Ampere(100)
 
 // cranks is a starter on its battery, with the cable between its switch and itself.

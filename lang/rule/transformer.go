@@ -12,8 +12,8 @@ import (
 )
 
 const (
-	primaryShare = 1.25 // of a transformer's primary current, for the device before it
-	inrush       = 10   // times its rated current, for a moment, when it is switched on
+	primaryShare = 1.25 // of a transformer's primary current, for the device before it (NEC 450.3, from memory)
+	inrush       = 10   // times its rated current, for a moment, when it is switched on (common practice)
 )
 
 var primaryDevice = Rule{diag.Info{Rule: "transformer-device-too-large", Severity: diag.Fault,
