@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -36,72 +37,46 @@ func worked(t testing.TB, text string) demand.Report {
 	return demand.New(r.System, r.Plan)
 }
 
+// first is the first of a list that is asked for; there has to be one.
+func first[T any](t testing.TB, list []T, what string, is func(T) bool) T {
+	t.Helper()
+	i := slices.IndexFunc(list, is)
+	require.GreaterOrEqual(t, i, 0, "no "+what)
+	return list[i]
+}
+
 func condition(t testing.TB, r demand.Report, name string) demand.Condition {
 	t.Helper()
-	for _, c := range r.Conditions {
-		if c.Name == name && c.Configuration == circuit.FullyEquipped {
-			return c
-		}
-	}
-	require.Fail(t, "no condition "+name)
-	return demand.Condition{}
+	return first(t, r.Conditions, "condition "+name, func(c demand.Condition) bool { return c.Name == name && c.Configuration == circuit.FullyEquipped })
 }
 
 func day(t testing.TB, r demand.Report, name string, config circuit.Configuration) demand.Day {
 	t.Helper()
-	for _, d := range r.Days {
-		if d.Name == name && d.Configuration == config {
-			return d
-		}
-	}
-	require.Fail(t, "no day "+name)
-	return demand.Day{}
+	return first(t, r.Days, "day "+name, func(d demand.Day) bool { return d.Name == name && d.Configuration == config })
 }
 
 func bank(t testing.TB, c demand.Condition, ref string) demand.Endurance {
 	t.Helper()
-	for _, e := range c.Banks {
-		if e.Of.Ref == ref {
-			return e
-		}
-	}
-	require.Fail(t, "no bank "+ref)
-	return demand.Endurance{}
+	return first(t, c.Banks, "bank "+ref, func(e demand.Endurance) bool { return e.Of.Ref == ref })
 }
 
 func load(t testing.TB, c demand.Condition, ref string) size.Loaded {
 	t.Helper()
-	for _, l := range c.Loads {
-		if l.Of.Item.Ref == ref {
-			return l
-		}
-	}
-	require.Fail(t, "no bar or way "+ref)
-	return size.Loaded{}
+	return first(t, c.Loads, "bar or way "+ref, func(l size.Loaded) bool { return l.Of.Item.Ref == ref })
 }
 
 func volts(t testing.TB, c demand.Condition, node string) float64 {
 	t.Helper()
-	for _, n := range c.Nodes {
-		if n.Node == node {
-			require.True(t, n.Voltage.Known, node)
-			return float64(n.Voltage.Value)
-		}
-	}
-	require.Fail(t, "no node "+node)
-	return 0
+	n := first(t, c.Nodes, "node "+node, func(n size.NodeVoltage) bool { return n.Node == node })
+	require.True(t, n.Voltage.Known, node)
+	return float64(n.Voltage.Value)
 }
 
 func source(t testing.TB, c demand.Condition, ref string) float64 {
 	t.Helper()
-	for _, s := range c.Sources {
-		if s.Of.Ref == ref {
-			require.True(t, s.Current.Known, ref)
-			return float64(s.Current.Value)
-		}
-	}
-	require.Fail(t, "no source "+ref)
-	return 0
+	s := first(t, c.Sources, "source "+ref, func(s size.SourceCurrent) bool { return s.Of.Ref == ref })
+	require.True(t, s.Current.Known, ref)
+	return float64(s.Current.Value)
 }
 
 func hours(o quantity.Opt[quantity.Second]) float64 { return float64(o.Value) / 3600 }

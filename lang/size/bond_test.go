@@ -5,20 +5,13 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"strake/lang/size"
 )
 
 func bond(t *testing.T, p *size.Plan, id string) size.Bond {
 	t.Helper()
-	for _, b := range p.Bonds {
-		if b.Of.ID == id {
-			return b
-		}
-	}
-	require.Fail(t, "no bond "+id)
-	return size.Bond{}
+	return first(t, p.Bonds, "bond "+id, func(b size.Bond) bool { return b.Of.ID == id })
 }
 
 // IEC 60364-5-54 table 54.2: as thick as the live conductor up to 16 mm², 16 mm²

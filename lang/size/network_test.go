@@ -25,13 +25,8 @@ func solvedAs(t *testing.T, lines, name string) size.Solved {
 
 func isDead(t *testing.T, s size.Solved, name string) {
 	t.Helper()
-	for _, n := range s.Nodes {
-		if n.Node == name {
-			assert.False(t, n.Voltage.Known, "%s is dead in %s", name, s.Name)
-			return
-		}
-	}
-	require.Fail(t, "no node "+name)
+	n := first(t, s.Nodes, "node "+name, func(n size.NodeVoltage) bool { return n.Node == name })
+	assert.False(t, n.Voltage.Known, "%s is dead in %s", name, s.Name)
 }
 
 // Two packs, 150 A, resistances with their leads of 4.386 and 5.930 mΩ; then

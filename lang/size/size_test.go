@@ -2,6 +2,7 @@ package size_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -51,26 +52,22 @@ func resolved(t testing.TB, text string) *circuit.System {
 	return sys
 }
 
+// first is the first of a list that is asked for; there has to be one.
+func first[T any](t testing.TB, list []T, what string, is func(T) bool) T {
+	t.Helper()
+	i := slices.IndexFunc(list, is)
+	require.GreaterOrEqual(t, i, 0, "no "+what)
+	return list[i]
+}
+
 func cable(t *testing.T, p *size.Plan, id string) size.Cable {
 	t.Helper()
-	for _, c := range p.Cables {
-		if c.Of.ID == id {
-			return c
-		}
-	}
-	require.Fail(t, "no cable "+id)
-	return size.Cable{}
+	return first(t, p.Cables, "cable "+id, func(c size.Cable) bool { return c.Of.ID == id })
 }
 
 func device(t *testing.T, p *size.Plan, ref string) size.Device {
 	t.Helper()
-	for _, d := range p.Devices {
-		if d.Of.Ref == ref {
-			return d
-		}
-	}
-	require.Fail(t, "no device "+ref)
-	return size.Device{}
+	return first(t, p.Devices, "device "+ref, func(d size.Device) bool { return d.Of.Ref == ref })
 }
 
 // A 24 V fridge of 6 A, 8 m one way, held to 3 %: by ISO's formula 2.5 mm² would

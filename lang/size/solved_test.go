@@ -15,38 +15,23 @@ import (
 
 func node(t *testing.T, s size.Solved, name string) float64 {
 	t.Helper()
-	for _, n := range s.Nodes {
-		if n.Node == name {
-			require.True(t, n.Voltage.Known, name)
-			return float64(n.Voltage.Value)
-		}
-	}
-	require.Fail(t, "no node "+name)
-	return 0
+	n := first(t, s.Nodes, "node "+name, func(n size.NodeVoltage) bool { return n.Node == name })
+	require.True(t, n.Voltage.Known, name)
+	return float64(n.Voltage.Value)
 }
 
 func current(t *testing.T, s size.Solved, id string) float64 {
 	t.Helper()
-	for _, c := range s.Cables {
-		if c.Of.ID == id {
-			require.True(t, c.Current.Known, id)
-			return float64(c.Current.Value)
-		}
-	}
-	require.Fail(t, "no cable "+id)
-	return 0
+	c := first(t, s.Cables, "cable "+id, func(c size.CableCurrent) bool { return c.Of.ID == id })
+	require.True(t, c.Current.Known, id)
+	return float64(c.Current.Value)
 }
 
 func given(t *testing.T, s size.Solved, ref string) float64 {
 	t.Helper()
-	for _, p := range s.Sources {
-		if p.Of.Ref == ref {
-			require.True(t, p.Current.Known, ref)
-			return float64(p.Current.Value)
-		}
-	}
-	require.Fail(t, "no source "+ref)
-	return 0
+	p := first(t, s.Sources, "source "+ref, func(p size.SourceCurrent) bool { return p.Of.Ref == ref })
+	require.True(t, p.Current.Known, ref)
+	return float64(p.Current.Value)
 }
 
 // With constant currents the plan's drops are the differences of the network's
