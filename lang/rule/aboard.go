@@ -106,15 +106,7 @@ var lightNotAboard = Rule{diag.Info{Rule: "navigation-light-not-aboard", Severit
 		if !it.Facts.Navigation || it.Broken || it.Kind == "pump" {
 			continue
 		}
-		if it.Status.In(p.configuration) {
-			p.ok(it.Ref)
-			continue
-		}
-		other := false
-		p.items(func(o *circuit.Item) {
-			other = other || o.Facts.Navigation && o.Place == it.Place && p.fed(o)
-		})
-		if other {
+		if p.aboard(it, func(o *circuit.Item) bool { return o.Facts.Navigation && o.Place == it.Place }) {
 			p.ok(it.Ref)
 			continue
 		}
@@ -126,6 +118,15 @@ var lightNotAboard = Rule{diag.Info{Rule: "navigation-light-not-aboard", Severit
 			Cure: "fit it before the craft is handed over, or fit another that stays"})
 	}
 }}
+
+// aboard tells whether an item is there, or a fed one that answers for it.
+func (p *pass) aboard(it *circuit.Item, answers func(*circuit.Item) bool) bool {
+	found := it.Status.In(p.configuration)
+	p.items(func(o *circuit.Item) {
+		found = found || answers(o) && p.fed(o)
+	})
+	return found
+}
 
 // lit is a small boat with a navigation light at the end of some run.
 func lit(run string) string {

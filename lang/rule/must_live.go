@@ -139,16 +139,10 @@ var pumpNotAboard = Rule{diag.Info{Rule: "bilge-pump-not-aboard", Severity: diag
 		if it.Kind != "pump" || !it.Facts.Bilge || it.Broken || it.Facts.Manual && !it.Facts.Automatic && !it.Facts.MustBeLive {
 			continue
 		}
-		if it.Status.In(p.configuration) {
-			p.ok(it.Ref)
-			continue
-		}
-		other := false
-		p.items(func(o *circuit.Item) {
+		if p.aboard(it, func(o *circuit.Item) bool {
 			near := it.Status == circuit.Removed || it.Place == nil || o.Place == nil || o.Place == it.Place
-			other = other || o.Kind == "pump" && o.Facts.Bilge && near && p.fed(o)
-		})
-		if other {
+			return o.Kind == "pump" && o.Facts.Bilge && near
+		}) {
 			p.ok(it.Ref)
 			continue
 		}
