@@ -258,6 +258,15 @@ type Way struct {
 	Span   source.Span
 }
 
+// Feeds is what a way feeds: its load, or what its cable lands on; nil where that is
+// capped.
+func (w *Way) Feeds() *Item {
+	if w.Load != nil || w.Cable == nil {
+		return w.Load
+	}
+	return w.Cable.To.Item
+}
+
 // Interlock is `first never|only with second`.
 type Interlock struct {
 	First, Second []*Item

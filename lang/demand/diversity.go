@@ -50,7 +50,7 @@ func diversity(board *circuit.Item, plan *size.Plan, config circuit.Configuratio
 	}
 	var always, times, largest, plugged, motor float64
 	for _, w := range board.Board.Ways {
-		if w.Spare || w.Cable == nil || !w.Status.In(config) || w.Load == nil && w.Cable.To.Item == nil {
+		if w.Spare || w.Cable == nil || !w.Status.In(config) || w.Feeds() == nil {
 			continue
 		}
 		i := slices.IndexFunc(plan.Cables, func(c size.Cable) bool { return c.Of == w.Cable })
@@ -59,11 +59,7 @@ func diversity(board *circuit.Item, plan *size.Plan, config circuit.Configuratio
 			continue
 		}
 		amps := float64(plan.Cables[i].DesignCurrent.Value)
-		it := w.Load
-		if it == nil {
-			it = w.Cable.To.Item
-		}
-		switch {
+		switch it := w.Feeds(); {
 		case ac && (it.Kind == "socket" || it.Kind == "lamp"):
 			plugged += amps
 		case !ac && intermittent(it):

@@ -164,10 +164,10 @@ func (c settings) set(x circuit.Setting, t circuit.Terminal, rated quantity.Ampe
 func (c settings) share(way *circuit.Way) float64 {
 	total, own := 0.0, 0.0
 	for _, w := range way.Board.Board.Ways {
-		if w.Device == nil || w.Spare || w.Cable == nil || !w.Status.In(c.config) || fed(w) == nil {
+		if w.Device == nil || w.Spare || w.Cable == nil || !w.Status.In(c.config) || w.Feeds() == nil {
 			continue // what is capped takes no share
 		}
-		if x, named := c.by[fed(w)]; named && x.Off {
+		if x, named := c.by[w.Feeds()]; named && x.Off {
 			continue
 		}
 		r := float64(w.Device.Facts.Current.Value)
@@ -180,14 +180,6 @@ func (c settings) share(way *circuit.Way) float64 {
 		return 1
 	}
 	return own / total
-}
-
-// fed is what a way feeds: its load, or what its cable lands on.
-func fed(w *circuit.Way) *circuit.Item {
-	if w.Load != nil || w.Cable == nil {
-		return w.Load
-	}
-	return w.Cable.To.Item
 }
 
 // fedBy is the way whose cable lands on a terminal, if one does.
