@@ -28,14 +28,14 @@ func (p *pass) acSources() []acSource {
 	p.items(func(it *circuit.Item) {
 		for _, port := range it.Ports {
 			d := it.PortDomain(port.Name)
-			if d == nil || !d.AC || control(port.Name) {
+			if d == nil || !d.AC || circuit.IsControl(port.Name) {
 				continue
 			}
 			switch it.Kind {
 			case "inlet", "generator":
 				list = append(list, acSource{it, port.Name})
 			case "inverter", "inverter-charger", "transformer":
-				if isOutput(port.Name) {
+				if circuit.IsOutput(port.Name) {
 					list = append(list, acSource{it, port.Name})
 				}
 			}
@@ -301,7 +301,7 @@ func (p *pass) positions(doubt bool) []circuit.View {
 		var more []circuit.View
 		for _, v := range views {
 			for _, port := range it.Ports {
-				if port.Name == "out" || control(port.Name) {
+				if port.Name == "out" || circuit.IsControl(port.Name) {
 					continue
 				}
 				w := v

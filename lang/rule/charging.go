@@ -106,7 +106,7 @@ var outputOverloaded = Rule{diag.Info{Rule: "output-overloaded", Severity: diag.
 			return
 		}
 		for _, port := range it.Ports {
-			if !isOutput(port.Name) {
+			if !circuit.IsOutput(port.Name) {
 				continue
 			}
 			t := circuit.Terminal{Item: it, Port: port.Name}
@@ -245,7 +245,7 @@ func (p *pass) taken(t circuit.Terminal) quantity.Ampere {
 	switch {
 	case it.Nature().Converts:
 		return p.drawnBy(it, t.Port)
-	case !it.Nature().Load || control(t.Port):
+	case !it.Nature().Load || circuit.IsControl(t.Port):
 		return 0
 	case it.Facts.Current.Known():
 		return it.Facts.Current.Value
@@ -263,7 +263,7 @@ const assumedEfficiency = 0.85
 // a transformer or a transfer relay lets through is counted behind it.
 func (p *pass) drawnBy(it *circuit.Item, port string) quantity.Ampere {
 	f := it.Facts
-	if isOutput(port) || port == "dc" || it.Kind == "transformer" {
+	if circuit.IsOutput(port) || port == "dc" || it.Kind == "transformer" {
 		return 0
 	}
 	in := it.PortDomain("in")

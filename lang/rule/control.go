@@ -38,7 +38,7 @@ var coilNotFed = Rule{diag.Info{Rule: "coil-not-fed", Severity: diag.Fault,
 func (p *pass) cabled(it *circuit.Item) bool {
 	for _, c := range p.cables {
 		for _, e := range []circuit.End{c.Of.From, c.Of.To} {
-			if e.Item == it && !control(e.Port) {
+			if e.Item == it && !circuit.IsControl(e.Port) {
 				return true
 			}
 		}
@@ -151,7 +151,7 @@ func (p *pass) floatBesideHand(it *circuit.Item) bool {
 		both[o] = true
 	}
 	for _, t := range terminals(it) {
-		if !control(t.Port) && p.suppliedFrom(t, view) && p.losesBy(t, both) {
+		if !circuit.IsControl(t.Port) && p.suppliedFrom(t, view) && p.losesBy(t, both) {
 			return true
 		}
 	}
@@ -172,7 +172,7 @@ func (p *pass) floats() map[*circuit.Item]bool {
 // stopsWithout tells whether some terminal of an item is fed only through these.
 func (p *pass) stopsWithout(it *circuit.Item, open map[*circuit.Item]bool) bool {
 	for _, t := range terminals(it) {
-		if !control(t.Port) && p.losesBy(t, open) {
+		if !circuit.IsControl(t.Port) && p.losesBy(t, open) {
 			return true
 		}
 	}

@@ -94,7 +94,7 @@ func powerDomain(it *circuit.Item) *circuit.Domain {
 		return it.Domain
 	}
 	for _, p := range it.Ports {
-		if p.Name != "coil" && p.Name != "enable" && p.Name != "start" && p.Domain != nil {
+		if !circuit.IsControl(p.Name) && p.Domain != nil {
 			return p.Domain
 		}
 	}

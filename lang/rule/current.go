@@ -294,7 +294,7 @@ var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: d
 					sum += a
 					sources = append(sources, o)
 				}
-			case control(t.Port) || !p.pushes(o, chemistry(it)):
+			case circuit.IsControl(t.Port) || !p.pushes(o, chemistry(it)):
 				if a, ok := pushed(o, t.Port); ok && o.Kind == "alternator" {
 					turning += a
 				}
@@ -377,7 +377,7 @@ func chargePort(it *circuit.Item, port string) bool {
 	if it.Kind == "inverter-charger" {
 		return port == "dc"
 	}
-	return isOutput(port)
+	return circuit.IsOutput(port)
 }
 
 // chargeCurrent is what a charger, converter or regulator gives.

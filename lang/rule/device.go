@@ -69,7 +69,7 @@ func (p *pass) highestOn(it *circuit.Item) *circuit.Domain {
 	for _, c := range p.cables {
 		d := c.Of.Domain
 		for _, e := range []circuit.End{c.Of.From, c.Of.To} {
-			if e.Item != it || control(e.Port) || d == nil {
+			if e.Item != it || circuit.IsControl(e.Port) || d == nil {
 				continue
 			}
 			if v, ok := p.highest(d); ok && v > top {

@@ -49,13 +49,11 @@ var domainsMixed = Rule{diag.Info{Rule: "domains-mixed", Severity: diag.Danger,
 
 // endDomain is the domain in which a cable's end lies, as far as it is its own.
 func endDomain(e circuit.End) *circuit.Domain {
-	if e.Item == nil || e.Item.Broken || e.Item.MemberOf != nil || control(e.Port) {
+	if e.Item == nil || e.Item.Broken || e.Item.MemberOf != nil || circuit.IsControl(e.Port) {
 		return nil
 	}
 	return e.Item.PortDomain(e.Port)
 }
-
-func control(port string) bool { return port == "coil" || port == "enable" || port == "start" }
 
 func ends(c *circuit.Cable) []*circuit.Item {
 	var list []*circuit.Item

@@ -22,7 +22,7 @@ var domainNotKnown = Rule{diag.Info{Rule: "domain-not-known", Severity: diag.Not
 				return
 			}
 			for _, t := range terminals(it) {
-				if told[t] || control(t.Port) || it.PortDomain(t.Port) != nil || len(p.net.Cables(t)) == 0 || p.onlyArrays(t) {
+				if told[t] || circuit.IsControl(t.Port) || it.PortDomain(t.Port) != nil || len(p.net.Cables(t)) == 0 || p.onlyArrays(t) {
 					continue
 				}
 				for _, set := range [][]circuit.Terminal{p.net.Reach([]circuit.Terminal{t}, p.view), p.net.Origin([]circuit.Terminal{t}, p.view)} {

@@ -22,7 +22,7 @@ var transferOverloaded = Rule{diag.Info{Rule: "transfer-relay-overloaded", Sever
 			return
 		}
 		for _, port := range it.Ports {
-			if port.Name != "in" && port.Name != "in1" && port.Name != "in2" {
+			if !circuit.IsInput(port.Name) {
 				continue
 			}
 			switch fed := len(p.net.Supplies(circuit.Terminal{Item: it, Port: port.Name}, p.view)) > 0; {
@@ -94,7 +94,7 @@ var residualTypeBlind = Rule{diag.Info{Rule: "residual-type-blind", Severity: di
 		}
 		var rectifier *circuit.Item
 		for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, p.view) {
-			if rectifier == nil && (t.Item.Kind == "charger" || t.Item.Kind == "inverter-charger" && !isOutput(t.Port)) {
+			if rectifier == nil && (t.Item.Kind == "charger" || t.Item.Kind == "inverter-charger" && !circuit.IsOutput(t.Port)) {
 				rectifier = t.Item
 			}
 		}

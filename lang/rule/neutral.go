@@ -83,7 +83,7 @@ func (p *pass) neutralOf(s acSource) neutral {
 		reached := p.net.Reach([]circuit.Terminal{s.terminal()}, view)
 		for _, t := range reached {
 			it := t.Item
-			feeds = feeds || it.Nature().Load || it.Nature().Converts && it != s.item && !isOutput(t.Port)
+			feeds = feeds || it.Nature().Load || it.Nature().Converts && it != s.item && !circuit.IsOutput(t.Port)
 			fixed := it != s.item && it.Facts.NeutralEarthed && !(it.Kind == "transformer" && t.Port == "in")
 			if fixed && !slices.ContainsFunc(here, func(b neutralBond) bool { return b.source == it }) {
 				here = append(here, neutralBond{source: it})
@@ -133,7 +133,7 @@ func (p *pass) blinded(s acSource, b neutralBond, view circuit.View) *circuit.It
 	}
 	if !slices.ContainsFunc(p.net.Reach(from, guarded), func(t circuit.Terminal) bool {
 		n := t.Item.Nature()
-		return n.Load || n.Converts && !isOutput(t.Port)
+		return n.Load || n.Converts && !circuit.IsOutput(t.Port)
 	}) {
 		return nil
 	}
@@ -168,7 +168,7 @@ func (p *pass) writtenNeutralBonds() []neutralBond {
 // is its secondary's; of other things with two sides both are meant where the
 // text says none.
 func (b neutralBond) lands(t circuit.Terminal) bool {
-	return b.from.Item == t.Item && !control(t.Port) && (b.from.Port == t.Port || b.from.Port == "" && !(t.Item.Kind == "transformer" && t.Port == "in"))
+	return b.from.Item == t.Item && !circuit.IsControl(t.Port) && (b.from.Port == t.Port || b.from.Port == "" && !(t.Item.Kind == "transformer" && t.Port == "in"))
 }
 
 func atBonds(bonds []neutralBond) string {

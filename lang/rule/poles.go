@@ -144,7 +144,7 @@ func onlyKind(e circuit.End, ac bool) *circuit.Domain {
 	}
 	domains := []*circuit.Domain{domainAt(e)}
 	for _, p := range e.Item.Ports {
-		if !control(p.Name) {
+		if !circuit.IsControl(p.Name) {
 			domains = append(domains, p.Domain)
 		}
 	}

@@ -31,7 +31,7 @@ var motorSharesDevice = Rule{diag.Info{Rule: "motor-shares-its-device", Severity
 			for _, r := range p.net.Reach([]circuit.Terminal{t}, p.unfused()) {
 				n := r.Item.Nature()
 				switch {
-				case r.Item == it || control(r.Port) || !n.Load && !(n.Converts && r.Port == "in"):
+				case r.Item == it || circuit.IsControl(r.Port) || !n.Load && !(n.Converts && r.Port == "in"):
 				case propels(r.Item) && twin == nil:
 					twin = r.Item
 				case !propels(r.Item) && other == nil:
@@ -246,7 +246,7 @@ var reserveShared = Rule{diag.Info{Rule: "must-live-battery-shared", Severity: d
 // empties is a load on a battery that is neither critical nor must be live, or nil.
 func (p *pass) empties(battery *circuit.Item) *circuit.Item {
 	for _, t := range p.net.Reach(terminals(battery), p.view) {
-		if o := t.Item; o.Nature().Load && !control(t.Port) && !o.Facts.MustBeLive && !o.Facts.Bilge && !o.Facts.Critical && o.Kind != "starter" {
+		if o := t.Item; o.Nature().Load && !circuit.IsControl(t.Port) && !o.Facts.MustBeLive && !o.Facts.Bilge && !o.Facts.Critical && o.Kind != "starter" {
 			return o
 		}
 	}

@@ -91,7 +91,7 @@ func quickest(it *circuit.Item) string {
 func (p *pass) darkened(up, it *circuit.Item) *circuit.Item {
 	view := p.without(it)
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: up, Port: "out"}}, view) {
-		if o := t.Item; o.Nature().Load && !control(t.Port) && o.Facts.Essential() {
+		if o := t.Item; o.Nature().Load && !circuit.IsControl(t.Port) && o.Facts.Essential() {
 			return o
 		}
 	}
@@ -116,7 +116,7 @@ func (p *pass) branches(up, it *circuit.Item) bool {
 	view := p.unfused()
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: up, Port: "out"}}, view) {
 		switch o := t.Item; {
-		case o == up || o == it || control(t.Port):
+		case o == up || o == it || circuit.IsControl(t.Port):
 		case o.Nature().Protects, o.Nature().Load, o.Nature().Converts:
 			return true
 		}

@@ -45,7 +45,7 @@ var arrayTooCold = Rule{diag.Info{Rule: "array-voltage-too-high", Severity: diag
 		}
 		for _, t := range p.net.Reach(terminals(it), p.view) {
 			o := t.Item
-			if o == it || isOutput(t.Port) || o.Kind != "regulator" && !switching(o) {
+			if o == it || circuit.IsOutput(t.Port) || o.Kind != "regulator" && !switching(o) {
 				continue
 			}
 			limit := o.Facts.Voltage
@@ -287,7 +287,7 @@ var arrayWithoutRegulator = Rule{diag.Info{Rule: "array-without-regulator", Seve
 		}
 		for _, t := range p.net.Reach(terminals(it), p.view) {
 			o := t.Item
-			if n := o.Nature(); control(t.Port) || !n.Load && !n.Stores && !(n.Converts && o.Kind != "regulator" && !isOutput(t.Port)) {
+			if n := o.Nature(); circuit.IsControl(t.Port) || !n.Load && !n.Stores && !(n.Converts && o.Kind != "regulator" && !circuit.IsOutput(t.Port)) {
 				continue
 			}
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s reaches %s through no regulator", called(it), called(o)),

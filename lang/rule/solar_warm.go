@@ -33,7 +33,7 @@ var arrayTooWarm = Rule{diag.Info{Rule: "array-voltage-too-low", Severity: diag.
 		works := quantity.Volt(table.WorkingShare * float64(open.Value))
 		for _, t := range p.net.Reach(terminals(it), p.view) {
 			d := t.Item.PortDomain("out")
-			if t.Item.Kind != "regulator" || isOutput(t.Port) || d == nil || !d.Highest.Known() {
+			if t.Item.Kind != "regulator" || circuit.IsOutput(t.Port) || d == nil || !d.Highest.Known() {
 				continue
 			}
 			message := fmt.Sprintf("%s works at about %s when its modules have %s, and %s charges %s up to %s", called(it), works, warmModule, called(t.Item), d.Name, d.Highest.Value)

@@ -28,7 +28,7 @@ var startOpensDevice = Rule{diag.Info{Rule: "start-opens-device", Severity: diag
 			return
 		}
 		for _, t := range terminals(it) {
-			if control(t.Port) {
+			if circuit.IsControl(t.Port) {
 				continue
 			}
 			var feeding []*circuit.Item
@@ -97,7 +97,7 @@ var startTooMuch = Rule{diag.Info{Rule: "start-above-source", Severity: diag.Fau
 		var gives quantity.Ampere
 		var sources []*circuit.Item
 		for _, t := range terminals(it) {
-			if control(t.Port) {
+			if circuit.IsControl(t.Port) {
 				continue
 			}
 			for _, s := range p.net.Supplies(t, p.view) {

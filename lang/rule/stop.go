@@ -33,7 +33,7 @@ var stopBreaksNothing = Rule{diag.Info{Rule: "stop-breaks-nothing", Severity: di
 				enable = o
 			case o.Kind == "lamp", o.Kind == "meter", o.Kind == "socket":
 				lamp = o
-			case o.Nature().Load, o.Nature().Converts, control(t.Port):
+			case o.Nature().Load, o.Nature().Converts, circuit.IsControl(t.Port):
 				breaks = true
 			}
 		}
@@ -188,7 +188,7 @@ func (p *pass) deadBehind(stop *circuit.Item) []circuit.Terminal {
 func (p *pass) leadsSomewhere(stop *circuit.Item) bool {
 	for _, pair := range p.contacts(stop) {
 		for _, r := range p.net.Reach(pair[:], p.view) {
-			if r.Item != stop && r.Port != "enable" && (control(r.Port) || r.Item.Nature().Load && r.Item.Kind != "lamp") {
+			if r.Item != stop && r.Port != "enable" && (circuit.IsControl(r.Port) || r.Item.Nature().Load && r.Item.Kind != "lamp") {
 				return true
 			}
 		}
@@ -246,7 +246,7 @@ func (p *pass) runsOn(stop *circuit.Item, from circuit.View) *circuit.Item {
 			continue
 		}
 		for _, t := range p.net.Reach([]circuit.Terminal{{Item: k, Port: "out"}}, view) {
-			if (t.Item.Kind == "motor" || t.Item.Kind == "thruster") && !control(t.Port) && slices.ContainsFunc(p.net.Supplies(t, view), func(s circuit.Supply) bool { return !s.Limited && s.Item != t.Item }) {
+			if (t.Item.Kind == "motor" || t.Item.Kind == "thruster") && !circuit.IsControl(t.Port) && slices.ContainsFunc(p.net.Supplies(t, view), func(s circuit.Supply) bool { return !s.Limited && s.Item != t.Item }) {
 				return t.Item
 			}
 		}

@@ -58,8 +58,8 @@ var convertsNothing = Rule{diag.Info{Rule: "converter-unconnected", Severity: di
 		taken := false
 		for _, t := range p.net.Reach([]circuit.Terminal{out}, through) {
 			n := t.Item.Nature()
-			taken = taken || t.Item != it && !control(t.Port) && (n.Load || n.Converts || n.Stores || t.Item.Kind == "meter" || t.Item.Kind == "panel") ||
-				control(t.Port) || t.Item.Way != nil && t.Item.Way.Spare
+			taken = taken || t.Item != it && !circuit.IsControl(t.Port) && (n.Load || n.Converts || n.Stores || t.Item.Kind == "meter" || t.Item.Kind == "panel") ||
+				circuit.IsControl(t.Port) || t.Item.Way != nil && t.Item.Way.Spare
 		}
 		switch {
 		case len(p.net.Supplies(in, through)) == 0:
@@ -77,7 +77,7 @@ func (p *pass) fed(it *circuit.Item) bool {
 	through := p.view
 	through.Through = true
 	for _, t := range terminals(it) {
-		if !control(t.Port) && len(p.net.Supplies(t, through)) > 0 {
+		if !circuit.IsControl(t.Port) && len(p.net.Supplies(t, through)) > 0 {
 			return true
 		}
 	}
@@ -115,11 +115,11 @@ var bankWithoutIsolator = Rule{diag.Info{Rule: "bank-without-isolator", Severity
 		for _, t := range p.net.Reach(terminals(it), p.behindSwitches()) {
 			n := t.Item.Nature()
 			switch {
-			case t.Item == it, control(t.Port), t.Item.Kind == "meter", t.Item.Kind == "bms", t.Item.Kind == "insulation-monitor", t.Item.Kind == "panel":
+			case t.Item == it, circuit.IsControl(t.Port), t.Item.Kind == "meter", t.Item.Kind == "bms", t.Item.Kind == "insulation-monitor", t.Item.Kind == "panel":
 				continue
 			case mayBypass(t.Item) || n.Converts && onlySupplies(t):
 				continue
-			case bare == nil && (n.Load || n.Converts && !isOutput(t.Port)):
+			case bare == nil && (n.Load || n.Converts && !circuit.IsOutput(t.Port)):
 				bare = t.Item
 			}
 		}
@@ -149,15 +149,13 @@ func cutsOff(it *circuit.Item) bool {
 // mayBypass tells what may stay live past the isolator, if it has a fuse of its own.
 func mayBypass(it *circuit.Item) bool { return it.Facts.Bilge || it.Facts.MustBeLive }
 
-func onlySupplies(t circuit.Terminal) bool { return isOutput(t.Port) }
-
-func isOutput(port string) bool { return port == "out" || port == "out1" || port == "out2" }
+func onlySupplies(t circuit.Terminal) bool { return circuit.IsOutput(t.Port) }
 
 // feeders are the cables through which current comes to an item.
 func (p *pass) feeders(it *circuit.Item) []diag.Related {
 	var list []diag.Related
 	for _, t := range terminals(it) {
-		if control(t.Port) {
+		if circuit.IsControl(t.Port) {
 			continue
 		}
 		for _, st := range p.net.Upstream(t, p.view) {

@@ -139,17 +139,17 @@ func (p *pass) standsAt(t circuit.Terminal, down bool) (float64, bool) {
 		}
 		amps := max(p.taken(t), p.invertedBy(t))
 		switch n := it.Nature(); {
-		case control(t.Port) || !n.Load && !n.Converts:
+		case circuit.IsControl(t.Port) || !n.Load && !n.Converts:
 			return 0, true
 		case n.Converts && amps > 0:
 			return float64(amps), true
-		case n.Converts && (isOutput(t.Port) && !it.Facts.BothWays || t.Port == "dc"):
+		case n.Converts && (circuit.IsOutput(t.Port) && !it.Facts.BothWays || t.Port == "dc"):
 			return 0, true
 		}
 		return math.Inf(1), true // a load in overload takes what its device lets through
 	}
 	f, n := it.Facts, it.Nature()
-	gives := n.Source && t.Port == "" || n.Converts && (isOutput(t.Port) || t.Port == "dc" || t.Port == "in" && f.BothWays)
+	gives := n.Source && t.Port == "" || n.Converts && (circuit.IsOutput(t.Port) || t.Port == "dc" || t.Port == "in" && f.BothWays)
 	switch {
 	case n.Stores:
 		return math.Inf(1), true
@@ -260,7 +260,7 @@ var switchBelowDevices = Rule{diag.Info{Rule: "switch-below-its-devices", Severi
 		view := p.without(it)
 		most, known := 0.0, true
 		for _, port := range it.Ports {
-			if port.Name == "out" || control(port.Name) {
+			if port.Name == "out" || circuit.IsControl(port.Name) {
 				continue
 			}
 			for _, turn := range p.net.InTurn(view) {

@@ -234,7 +234,7 @@ func (p *pass) largestThrough(it *circuit.Item, rating quantity.Ampere) (one *ci
 	view := p.without(it)
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, view) {
 		o, n := t.Item, t.Item.Nature()
-		if o == it || control(t.Port) || !n.Load && !n.Converts || o.Kind == "socket" || o.Kind == "starter" {
+		if o == it || circuit.IsControl(t.Port) || !n.Load && !n.Converts || o.Kind == "socket" || o.Kind == "starter" {
 			continue
 		}
 		if amps := max(p.taken(t), p.invertedBy(t)); below(rating, amps) && amps > most && p.losesBy(t, view.Open) {
@@ -280,7 +280,7 @@ func (p *pass) sumsOf(it *circuit.Item) diag.Severity {
 func (p *pass) drivesThrough(it *circuit.Item) (drives []*circuit.Item, sum quantity.Ampere) {
 	view := p.without(it)
 	for _, t := range p.net.Reach([]circuit.Terminal{{Item: it, Port: "out"}}, view) {
-		if !control(t.Port) && propels(t.Item) && p.losesBy(t, view.Open) {
+		if !circuit.IsControl(t.Port) && propels(t.Item) && p.losesBy(t, view.Open) {
 			drives, sum = append(drives, t.Item), sum+p.taken(t)
 		}
 	}
