@@ -51,7 +51,6 @@ var tradeKinds = []struct {
 	{"panel", "throttle display screen joystick keypad start-panel", ""},
 	{"transformer", "isolating-transformer trafo", ""},
 	{"controller", "motor-controller esc drive vfd speed-controller", ""},
-	{"inverter-charger", "combi inverter-charger-combi multi", ""},
 	{"alternator starter generator", "engine diesel outboard-engine", "an engine itself is not electrical; what it drives or is turned by is"},
 }
 
