@@ -56,7 +56,7 @@ func statedAt(t circuit.Terminal) *circuit.Domain {
 	}
 	side := map[string]bool{"out": true, "out1": true, "out2": true}
 	switch {
-	case t.Port == "coil" || t.Port == "enable" || t.Port == "start":
+	case circuit.IsControl(t.Port):
 		return nil
 	case !it.Nature().Converts:
 		return d
