@@ -253,7 +253,7 @@ func conditionRow(c demand.Condition) ConditionRow {
 		row.Cables = append(row.Cables, CurrentRow{k.Of.ID, exact(k.Current), exact(k.Loss)})
 	}
 	for _, s := range c.Sources {
-		row.Sources = append(row.Sources, SourceRow{s.Of.Ref, exact(s.Current), exact(s.Power), s.Of.Kind == "battery" || s.Of.Kind == "bank"})
+		row.Sources = append(row.Sources, SourceRow{s.Of.Ref, exact(s.Current), exact(s.Power), s.Of.Nature().Stores})
 	}
 	for _, t := range c.Takers {
 		row.Takers = append(row.Takers, TakerRow{t.Of.String(), exact(t.Voltage), exact(t.Current), exact(t.Power), t.Of.Item.Way != nil})

@@ -10,7 +10,7 @@ import (
 // marked, as the posts of batteries are, for no isolator makes them dead.
 func (d *draught) findLive() {
 	for _, it := range d.sys.Items {
-		if !stores(it) || it.Status == circuit.Removed {
+		if !it.Nature().Stores || it.Status == circuit.Removed {
 			continue
 		}
 		for _, at := range d.flood(it, bolted) {
@@ -28,7 +28,7 @@ func (d *draught) findLive() {
 // bolted passes current on whatever a person does short of taking a fuse out.
 func bolted(it *circuit.Item) bool {
 	n := it.Nature()
-	return stores(it) || n.Conductive || it.Kind == "fuse" || n.Ends == circuit.TwoEnds && !n.Converts && !n.Opens
+	return n.Stores || n.Conductive || it.Kind == "fuse" || n.Ends == circuit.TwoEnds && !n.Converts && !n.Opens
 }
 
 // livePosts tells a battery to be marked: all are live, and those that come

@@ -84,7 +84,7 @@ func (d *draught) liftable(reversed map[*circuit.Cable]bool, l lift) []*circuit.
 		if first(down).Item != e.Item {
 			battery = first(down).Item
 		}
-		if battery == nil || !stores(battery) || len(in) != 1 || in[0].Way == nil || l == feeding && !d.feedsOthers(battery, down, reversed) {
+		if battery == nil || !battery.Nature().Stores || len(in) != 1 || in[0].Way == nil || l == feeding && !d.feedsOthers(battery, down, reversed) {
 			continue
 		}
 		lifted = append(lifted, in[0])
@@ -234,7 +234,7 @@ func (m *model) markBothWays() {
 			}
 		}
 		from, to := first(chain).Item, last(chain).Item
-		if !both || from == nil || to == nil || stores(from) || stores(to) {
+		if !both || from == nil || to == nil || from.Nature().Stores || to.Nature().Stores {
 			continue
 		}
 		if longest != nil {
@@ -247,5 +247,3 @@ func (m *model) markBothWays() {
 		}
 	}
 }
-
-func stores(it *circuit.Item) bool { return it.Kind == "battery" || it.Kind == "bank" }

@@ -188,7 +188,7 @@ func (d *draught) rank(it *circuit.Item) int {
 func (d *draught) gathers(bar *circuit.Item) bool {
 	n := 0
 	for _, c := range d.cables[bar] {
-		if e, ok := d.away(c, bar); ok && (e.Item.Kind == "battery" || e.Item.Kind == "bank") {
+		if e, ok := d.away(c, bar); ok && e.Item.Nature().Stores {
 			n++
 		}
 	}

@@ -91,7 +91,7 @@ func (f figure) surveyed() bool {
 		return false
 	}
 	n := f.item.Nature()
-	return f.board != nil || f.bank != nil || n.Conductive || stores(f.item) || n.Source || n.Converts
+	return f.board != nil || f.bank != nil || n.Conductive || n.Source || n.Converts
 }
 
 // joined is a line of the overview.
