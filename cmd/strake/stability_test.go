@@ -158,6 +158,9 @@ const (
 // edit of every clean example in the good form takes many minutes:
 // STRAKE_STABILITY=1; else a sample of them is looked at in the quick form.
 func TestSmallEditsMoveLittle(t *testing.T) {
+	if testing.Short() {
+		t.Skip("its shares are of the edits of all craft: run whole, without the race detector")
+	}
 	every := os.Getenv("STRAKE_STABILITY") != ""
 	effort := layout.Quick
 	if every {
