@@ -8,6 +8,7 @@ import (
 	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/size"
+	"strake/lang/source"
 )
 
 var noSolution = Rule{diag.Info{Rule: "no-solution", Severity: diag.Fault,
@@ -24,17 +25,26 @@ var noSolution = Rule{diag.Info{Rule: "no-solution", Severity: diag.Fault,
 	if len(unsolved) == 0 {
 		p.ok("craft")
 	}
-	for _, s := range unsolved {
-		for _, c := range p.Conditions {
-			switch {
-			case c.Name != s.Name:
-			case s.Overloaded == nil:
-				p.unverified("craft", diag.Finding{Span: c.Span, Message: fmt.Sprintf("\"%s\" is not verified: %s", s.Name, s.Refused), Missing: "which way power goes in \"" + s.Name + "\"",
-					Cure: "say in the condition what is `off`, so that no converter feeds another that feeds it"})
-			default:
-				p.fail(s.Overloaded.Ref, diag.Finding{Message: fmt.Sprintf("\"%s\" has no solution: %s", s.Name, s.Refused), Span: c.Span,
-					Related: p.where([]*circuit.Item{s.Overloaded}), Cure: fmt.Sprintf("fit a larger %s, put a changeover where the condition has it, or run less at a time", s.Overloaded.Kind)})
+	spans := map[string]source.Span{}
+	for _, c := range p.Conditions {
+		spans[c.Name] = c.Span
+	}
+	told := map[*circuit.Item]bool{} // one cause is one finding
+	for i, s := range unsolved {
+		switch {
+		case s.Overloaded == nil:
+			p.unverified("craft", diag.Finding{Span: spans[s.Name], Message: fmt.Sprintf("\"%s\" is not verified: %s", s.Name, s.Refused), Missing: "which way power goes in \"" + s.Name + "\"",
+				Cure: "say in the condition what is `off`, so that no converter feeds another that feeds it"})
+		case !told[s.Overloaded]:
+			told[s.Overloaded] = true
+			related := p.where([]*circuit.Item{s.Overloaded})
+			for _, other := range unsolved[i+1:] {
+				if other.Overloaded == s.Overloaded {
+					related = append(related, diag.Related{Span: spans[other.Name], Message: fmt.Sprintf("nor has \"%s\": %s", other.Name, other.Refused)})
+				}
 			}
+			p.fail(s.Overloaded.Ref, diag.Finding{Message: fmt.Sprintf("\"%s\" has no solution: %s", s.Name, s.Refused), Span: spans[s.Name], Related: related,
+				Cure: fmt.Sprintf("fit a larger %s, put a changeover where the condition has it, or run less at a time", s.Overloaded.Kind)})
 		}
 	}
 }}
