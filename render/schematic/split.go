@@ -368,6 +368,9 @@ func (d *draught) divided(p paper) ([]scene.Sheet, bool) {
 // carefulHalves is how many divisions in two get a careful search.
 const carefulHalves = 3
 
+// quickHalves is how many the quick form looks at: it has no time for more.
+const quickHalves = 3
+
 // half is a division in two.
 type half struct {
 	sheets [2]*attempt
@@ -385,7 +388,10 @@ func (d *draught) looks(c caps, p paper) []half {
 	}
 	for _, l := range ways {
 		whole := d.model(c, l)
-		for _, away := range whole.halves() {
+		for k, away := range whole.halves() {
+			if d.options.Effort == layout.Quick && k == quickHalves {
+				break
+			}
 			if h, ok := whole.half(away, p); ok {
 				if list = append(list, h); d.options.Effort == layout.Quick {
 					return list // the first that will do
