@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"math/bits"
 	"slices"
+	"sync"
 
 	"strake/lang/circuit"
 	"strake/layout"
@@ -379,25 +380,34 @@ type half struct {
 	cost   int // crossings and bends
 }
 
-// looks takes a quick look at the divisions in two and gives the best of them.
+// looks takes a quick look at the divisions in two and gives the best of them;
+// the quick form, to which this look is all, the first that finds room.
 func (d *draught) looks(c caps, p paper) []half {
-	var list []half
-	ways := d.ways()
-	if d.options.Effort == layout.Quick {
+	quick, ways := d.options.Effort == layout.Quick, d.ways()
+	if quick {
 		ways = ways[:1]
 	}
+	var list []half
 	for _, l := range ways {
 		whole := d.model(c, l)
-		for k, away := range whole.halves() {
-			if d.options.Effort == layout.Quick && k == quickHalves {
-				break
-			}
-			if h, ok := whole.half(away, p); ok {
-				if list = append(list, h); d.options.Effort == layout.Quick {
-					return list // the first that will do
-				}
+		halves := whole.halves()
+		if quick {
+			halves = halves[:min(len(halves), quickHalves)]
+		}
+		for _, away := range halves {
+			if h := whole.half(away, p); !h.hopeless() {
+				list = append(list, h)
 			}
 		}
+	}
+	var done sync.WaitGroup
+	for i := range list {
+		done.Go(func() { list[i].look(quick) })
+	}
+	done.Wait()
+	if quick {
+		list = slices.DeleteFunc(list, func(h half) bool { return h.unfit > 0 })
+		return list[:min(len(list), 1)]
 	}
 	slices.SortStableFunc(list, func(a, b half) int { return cmp.Or(a.unfit-b.unfit, a.full-b.full, a.cost-b.cost) })
 	return list[:min(len(list), carefulHalves)]
@@ -433,9 +443,8 @@ func (m *model) commonBlocks() []block {
 	return append(blocks, flags.legendBlocks()...)
 }
 
-// half takes a quick look at a division; false: it is hopeless, or the quick form,
-// to which this look is all, finds no room for one of the sheets.
-func (m *model) half(away []bool, p paper) (half, bool) {
+// half is a division, not yet laid out.
+func (m *model) half(away []bool, p paper) half {
 	// The heavy cables, bank and motors, come first.
 	heavy := 0
 	for _, w := range m.graph.Wires {
@@ -462,22 +471,32 @@ func (m *model) half(away []bool, p paper) (half, bool) {
 	for i, inside := range [][]bool{here, away} {
 		t := &attempt{model: m.part(inside)}
 		t.plan = t.model.planPart(p, [][]block{blocks[:last], blocks[last:]}[i]...)
-		if t.model.hopeless(t.plan) {
-			return h, false
+		h.sheets[i] = t
+	}
+	return h
+}
+
+// hopeless tells that one of the sheets is too small for its things.
+func (h *half) hopeless() bool {
+	return h.sheets[0].model.hopeless(h.sheets[0].plan) || h.sheets[1].model.hopeless(h.sheets[1].plan)
+}
+
+// look lays both sheets out quickly; when all must find room, the second only
+// if the first does.
+func (h *half) look(all bool) {
+	for _, t := range h.sheets {
+		if all && h.unfit > 0 {
+			return
 		}
 		t.try(layout.Quick)
-		h.sheets[i] = t
 		f := t.plan.field()
 		h.full = max(h.full, t.model.sum()*1000/(f.Width/100*(f.Height/100))+t.miss())
 		if !t.drawing.Fits {
-			if h.unfit = 1; m.d.options.Effort == layout.Quick {
-				return h, false
-			}
+			h.unfit = 1
 		}
 		k := t.drawing.Sheets[0].Figures
 		h.cost += 4*k.Crossings + k.Bends
 	}
-	return h, true
 }
 
 // miss is by how much a drawing is too large, in per cent.
