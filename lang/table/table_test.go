@@ -322,8 +322,8 @@ func TestLoopLimit(t *testing.T) {
 }
 
 // What a device lets through never rises as the current does, of a fuse; and the
-// gates of the standard hold between neighbours: two steps of the series, of
-// which V53 of a fuse maker's guidance says 1.6 to 1, are selective.
+// gates of the standard hold between neighbours: two steps of the series are
+// selective, though a fuse maker's guidance asks for 1.6 to 1.
 func TestLetThrough(t *testing.T) {
 	for _, kind := range []string{"gg", "nh", "t"} {
 		for _, rating := range []quantity.Ampere{16, 63, 100, 200, 400} {
