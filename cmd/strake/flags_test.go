@@ -91,7 +91,7 @@ func viewsOf(t testing.TB, r lang.Result, effort layout.Effort) []*sheetView {
 
 func TestFlagsLeadToEachOther(t *testing.T) {
 	texts := exampleTexts(t)
-	views := viewsOf(t, compile("brackenmole.strake", texts["brackenmole.strake"]), layout.Good)
+	views := viewsOf(t, compile("quillbarrow.strake", texts["quillbarrow.strake"]), layout.Good)
 	wrong, flags := wrongFlags(views)
 	assert.Empty(t, strings.Join(wrong, "\n"))
 	assert.NotZero(t, flags)

@@ -121,7 +121,7 @@ func TestDemandAgainstSimulator(t *testing.T) {
 		}
 	}
 	for name, text := range exampleTexts(t) {
-		if !strings.Contains(name, "-mistakes") && !(testing.Short() && name == "marrowfen.strake") {
+		if !strings.Contains(name, "-mistakes") {
 			compare(name, text)
 		}
 	}

@@ -47,6 +47,9 @@ func TestReadmeFirstFile(t *testing.T) {
 }
 
 func TestReadmePicture(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a picture in good form")
+	}
 	const name = "bodkinet"
 	path := filepath.Join("..", "..", "examples", name+".svg")
 	sheets := pages(t, compile("examples/"+name+".strake", exampleTexts(t)[name+".strake"]), layout.Good)

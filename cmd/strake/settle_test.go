@@ -38,7 +38,11 @@ func quickOrders(r lang.Result) []circuit.Order {
 // the same craft and leaves nothing open.
 func TestSettle(t *testing.T) {
 	texts := exampleTexts(t)
-	for seed := uint64(1); seed <= 12; seed++ {
+	seeds := uint64(12)
+	if testing.Short() {
+		seeds = 4
+	}
+	for seed := uint64(1); seed <= seeds; seed++ {
 		texts[fmt.Sprintf("generated %d", seed)] = randomCraft(seed, 40)
 	}
 	written := 0
@@ -60,5 +64,5 @@ func TestSettle(t *testing.T) {
 			assert.True(t, f.Severity > diag.Fault || said[f.Rule+" "+strings.Join(f.Items, " ")], "%s, settled: %s: %s", name, f.Rule, f.Message)
 		}
 	}
-	assert.Greater(t, written, 50, "the generated craft leave sizes open")
+	assert.Greater(t, written, 20, "the generated craft leave sizes open")
 }
