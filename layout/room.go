@@ -1,6 +1,10 @@
 package layout
 
-import "strake/layout/geom"
+import (
+	"slices"
+
+	"strake/layout/geom"
+)
 
 // Room is what a laid-out sheet leaves free of its field, for what a caller
 // adds when all is settled: it moves nothing.
@@ -20,6 +24,22 @@ func (f Field) Room(g Graph, s Sheet) *Room {
 		r.Take(t)
 	}
 	return r
+}
+
+// Clone is a room of its own that is as free.
+func (r *Room) Clone() *Room {
+	return &Room{r.w, r.h, slices.Clone(r.taken)}
+}
+
+// Free is how much is free.
+func (r *Room) Free() int {
+	n := 0
+	for _, t := range r.taken {
+		if !t {
+			n++
+		}
+	}
+	return n * roomStep * roomStep
 }
 
 // Take makes a rectangle, with the clear space about it, no longer free.

@@ -161,6 +161,17 @@ func standing(g Graph, s Sheet) []geom.Rect {
 	for _, p := range inks(g, s) {
 		out = append(out, p.Rect)
 	}
+	for _, b := range s.Boards { // what hangs out of a row's strip
+		for k, r := range g.Nodes[b.Node].Rows {
+			if r.Below > 0 {
+				q := geom.Rect{X1: r.Strip.W, Y0: r.Strip.H - r.Axis, Y1: r.Strip.H - r.Axis + r.Below}
+				if b.Mirrored {
+					q.X0, q.X1 = -r.Strip.W, 0
+				}
+				out = append(out, q.Shift(b.Rows[k]))
+			}
+		}
+	}
 	for _, w := range s.Wires {
 		for k := 1; k < len(w.Points); k++ {
 			out = append(out, stretch(w.Points[k-1], w.Points[k]).Grow(halfWire))

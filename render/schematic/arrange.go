@@ -15,7 +15,7 @@ const (
 	below  tablesAt = iota // in a strip under the drawing
 	beside                 // in one column with the cautions, for a small sheet
 	spread                 // the same with cautions and red-line box at the foot
-	within                 // each in a hole of the drawing, cautions and red-line box at the foot
+	within                 // each in a hole of the drawing; on A4 with cautions and red-line box at the foot, on larger paper with the cautions and how to read the sheet there
 	second                 // on a second sheet
 )
 
@@ -26,8 +26,13 @@ type arrangement struct {
 	caps   caps
 }
 
+// The letters of a sheet: as large as find room, for most drawings lack height
+// and have width to spare, which wide notes use.
 var (
+	grand = caps{hand: 700, ref: 500, note: 350, short: true, wide: 80}
+	broad = caps{hand: 500, ref: 350, note: 350, short: true, wide: 80}
 	roomy = caps{hand: 500, ref: 350, note: 350, short: true}
+	long  = caps{hand: 500, ref: 350, note: 250, short: true, wide: 80}
 	small = caps{hand: 500, ref: 350, note: 250, short: true}
 	loose = caps{hand: 500, ref: 350, note: 250}
 	dense = caps{hand: 350, ref: 250, note: 250}
@@ -38,7 +43,7 @@ var (
 func arrangements(asked string) []arrangement {
 	first := []arrangement{{a4, beside, roomy}, {a4, spread, roomy}, {a4, beside, small}, {a4, spread, small}, {a4, within, small}}
 	smallOnly := []arrangement{{a4, second, small}, {a4, second, dense}}
-	middle := []arrangement{{a3, below, loose}, {a3, below, small}, {a3, second, loose}, {a3, second, small}, {a3, second, dense}}
+	middle := []arrangement{{a3, within, grand}, {a3, within, broad}, {a3, within, roomy}, {a3, within, long}, {a3, below, loose}, {a3, below, small}, {a3, second, loose}, {a3, second, small}, {a3, second, dense}}
 	large := []arrangement{{a2, below, loose}, {a2, second, loose}, {a2, second, small}, {a2, second, dense}}
 	switch asked {
 	case "A4":
@@ -129,21 +134,25 @@ type modelKey struct {
 }
 
 // hopeless tells a field that is much smaller than what an earlier try took, or
-// in which the things to be drawn would take more of the room than they ever do.
+// in which the things to be drawn, or they and the blocks that must stand beside
+// them, would take more of the room than they ever do.
 func (m *model) hopeless(p sheetPlan) bool {
 	f := p.field()
-	most := mostFilled
+	most, together := mostFilled, mostTogether
 	if m.d.options.Effort == layout.Quick {
-		most = mostFilledQuick
+		most, together = mostFilledQuick, mostTogetherQuick
 	}
-	return m.wants > f.Width/10*f.Height/10*6/5 || m.sum()*100 > f.Width/100*(f.Height/100)*most
+	room, sum := f.Width/100*(f.Height/100), m.sum()
+	return m.wants > f.Width/10*f.Height/10*6/5 || sum*100 > room*most || (sum+needed(p.blocks[:p.least])/10000)*100 > room*together
 }
 
 // Shares of a field, in per cent, that symbols with their texts filled at the
-// most in a hundred drawings; the rest is wires and air.
+// most in a hundred drawings, and these with the blocks; the rest is wires and air.
 const (
-	mostFilledQuick = 45
-	mostFilled      = 52
+	mostFilledQuick   = 45
+	mostFilled        = 52
+	mostTogetherQuick = 62
+	mostTogether      = 74
 )
 
 // sum of the sizes of all nodes.
@@ -323,6 +332,12 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 		m.foot(&p, in, spread)
 		p.blocks = append([]block{m.safetyBlock(false)}, p.blocks...)
 	case within:
+		if a.paper != a4 {
+			m.foot(&p, in, second)
+			p.blocks = append(append([]block{m.isolatorBlock(isolatorWidths...), still}, p.blocks...), redLineBlock())
+			p.least = len(p.blocks)
+			return p, true
+		}
 		m.foot(&p, in, spread)
 		p.blocks = append([]block{still, m.isolatorBlock(7600, 9600, 12000)}, p.blocks...)
 	case second:

@@ -18,8 +18,9 @@ type page struct {
 	model  *model
 	plan   sheetPlan
 	laid   layout.Sheet
-	room   *layout.Room
-	holes  []geom.Rect // of the room; nil: not known
+	bare   *layout.Room // of the drawing alone
+	room   *layout.Room // of all that stands there
+	holes  []geom.Rect  // of the room; nil: not known
 	groups []*scene.Group
 	survey *survey // what the overview shows; nil: a drawing
 }
@@ -32,9 +33,12 @@ func (t attempt) page() *page {
 
 // clear leaves nothing on the page but its drawing.
 func (g *page) clear() {
-	bare := g.laid
-	bare.Blocks = nil
-	g.room, g.holes = g.plan.field().Room(g.model.graph, bare), nil
+	if g.bare == nil {
+		bare := g.laid
+		bare.Blocks = nil
+		g.bare = g.plan.field().Room(g.model.graph, bare)
+	}
+	g.room, g.holes = g.bare.Clone(), nil
 }
 
 // leastHole is the smallest hole that is of use.
@@ -92,6 +96,15 @@ type leftover struct {
 	blocks    []block
 	pencil    bool
 	cables    [][]string
+	lists     map[int]block // of the cables, by the letters' size
+}
+
+// list is the list of the cables in letters of a size, made once.
+func (l *leftover) list(capital int) block {
+	if _, ok := l.lists[capital]; !ok {
+		l.lists[capital] = cableBlock(l.cables, capital)
+	}
+	return l.lists[capital]
 }
 
 // empty tells that nothing is left for which a sheet of its own is due; the
@@ -106,7 +119,7 @@ func (l leftover) count() int { return len(l.isolators) + len(l.blocks) + len(l.
 func (d *draught) bind(p paper, pages []*page, tables bool, blocks ...block) []scene.Sheet {
 	d.bound = pages
 	address(pages, p)
-	rest := leftover{blocks: slices.DeleteFunc(blocks, func(b block) bool { return len(b.sizes) == 0 })}
+	rest := leftover{lists: map[int]block{}, blocks: slices.DeleteFunc(blocks, func(b block) bool { return len(b.sizes) == 0 })}
 	drawn := map[string]string{} // the sheet and the zone of every cable
 	if tables {
 		rest.isolators, rest.pencil = d.isolatorRows(), true
@@ -117,7 +130,6 @@ func (d *draught) bind(p paper, pages []*page, tables bool, blocks ...block) []s
 		} else {
 			g.groups = g.model.render(g.laid, g.plan.origin())
 		}
-		rest.settle(g)
 		sheet := ""
 		if len(pages) > 1 {
 			sheet = strconv.Itoa(i+1) + " "
@@ -126,11 +138,11 @@ func (d *draught) bind(p paper, pages []*page, tables bool, blocks ...block) []s
 			drawn[id] = sheet + p.zoneAt(at)
 		}
 	}
-	rest.fill(pages)
 	rest.cables = d.cableRows(drawn)
-	if listCables(rest.cables, pages) {
-		rest.cables = nil
+	for _, g := range pages {
+		rest.settle(g)
 	}
+	rest.fill(pages)
 	for _, g := range pages {
 		if tables && g.pencil() {
 			rest.pencil = false
@@ -191,52 +203,69 @@ func cablesIn(groups []*scene.Group) map[string]geom.Point {
 	return out
 }
 
+// company is what is to stand on a page beside its own blocks: the list of the
+// cables in letters of a size, the isolators, what found no room before.
+type company struct {
+	list             int
+	isolators, loose bool
+}
+
+// companies from the most to the least.
+var companies = []company{
+	{350, true, true}, {250, true, true}, {350, true, false}, {250, true, false},
+	{0, true, true}, {0, true, false}, {350, false, false}, {250, false, false}, {0, false, false},
+}
+
 // settle places the blocks of a page anew, so that the holes between them are
-// few and large, with the isolators where these find room besides; where they
-// do not all find room so they stand where the layout put them.
+// few and large, with as much as finds room besides; where they do not all find
+// room so they stand where the layout put them.
 func (l *leftover) settle(g *page) {
-	var stand []layout.PlacedBlock
 	beside := make([]bool, len(g.plan.blocks))
 	for _, b := range g.laid.Blocks {
 		beside[b.Block] = true
 	}
-	var loose []block // found no room before
+	var own, loose []block // stand already; found no room before
+	pencil := false
 	for k, b := range g.plan.blocks {
-		if !beside[k] && len(b.sizes) > 0 {
+		switch {
+		case b.name == redLineName:
+			pencil = beside[k]
+		case beside[k]:
+			own = append(own, b)
+		case len(b.sizes) > 0:
 			loose = append(loose, b)
 		}
 	}
-	for more := 2; more >= 0; more-- {
-		var blocks []block
-		if more > 0 && len(l.isolators) > 0 {
-			blocks = append(blocks, g.model.isolatorBlock(isolatorWidths...))
+	tried := map[company]bool{}
+	for _, c := range companies {
+		c.isolators, c.loose = c.isolators && len(l.isolators) > 0, c.loose && len(loose) > 0
+		if len(l.cables) == 0 {
+			c.list = 0
 		}
-		if more > 1 {
-			blocks = append(blocks, loose...)
-		}
-		for _, b := range g.laid.Blocks {
-			blocks = append(blocks, g.plan.blocks[b.Block])
-		}
-		slices.SortStableFunc(blocks, func(a, b block) int { return b.sizes[0].W*b.sizes[0].H - a.sizes[0].W*a.sizes[0].H })
-		g.clear()
-		stand = stand[:0]
-		for k, b := range blocks {
-			size, hole, ok := g.fit(b)
-			if !ok {
-				break
-			}
-			stand = append(stand, layout.PlacedBlock{Block: k, Size: size, At: g.take(hole, b.sizes[size])})
-		}
-		if len(stand) < len(blocks) {
+		if tried[c] {
 			continue
 		}
-		for _, b := range stand {
-			g.draw(blocks[b.Block], b.Size, b.At)
+		tried[c] = true
+		blocks := slices.Clone(own)
+		if c.list > 0 {
+			blocks = append(blocks, l.list(c.list))
 		}
-		if more > 0 {
+		if c.isolators {
+			blocks = append(blocks, g.model.isolatorBlock(isolatorWidths...))
+		}
+		if c.loose {
+			blocks = append(blocks, loose...)
+		}
+		if !g.stand(blocks, pencil) {
+			continue
+		}
+		if c.list > 0 {
+			l.cables = nil
+		}
+		if c.isolators {
 			l.isolators = nil
 		}
-		if more < 2 {
+		if !c.loose {
 			l.blocks = append(l.blocks, loose...)
 		}
 		return
@@ -246,6 +275,46 @@ func (l *leftover) settle(g *page) {
 	for _, b := range g.laid.Blocks {
 		g.draw(g.plan.blocks[b.Block], b.Size, b.At)
 	}
+}
+
+// stand puts all of some blocks on a page, the largest first, and after them a
+// red-line box; false: they do not find room, and nothing stands there.
+func (g *page) stand(blocks []block, pencil bool) bool {
+	slices.SortStableFunc(blocks, func(a, b block) int { return b.sizes[0].W*b.sizes[0].H - a.sizes[0].W*a.sizes[0].H })
+	g.clear()
+	if need := needed(blocks); need > g.room.Free() {
+		return false
+	}
+	var placed []layout.PlacedBlock
+	for k, b := range blocks {
+		size, hole, ok := g.fit(b)
+		if !ok {
+			return false
+		}
+		placed = append(placed, layout.PlacedBlock{Block: k, Size: size, At: g.take(hole, b.sizes[size])})
+	}
+	if pencil && !g.pencil() {
+		return false
+	}
+	for _, b := range placed {
+		g.draw(blocks[b.Block], b.Size, b.At)
+	}
+	return true
+}
+
+// needed is the least that blocks take of a sheet.
+func needed(blocks []block) int {
+	sum := 0
+	for _, b := range blocks {
+		least := 0
+		for k, z := range b.sizes {
+			if room := z.W * z.H; k == 0 || room < least {
+				least = room
+			}
+		}
+		sum += least
+	}
+	return sum
 }
 
 // draw puts a block down on a page.
@@ -281,6 +350,11 @@ func (l *leftover) fill(pages []*page) {
 		rest = append(rest, slices.DeleteFunc(slices.Clone(b.parts), func(b block) bool { return place(b, pages...) })...)
 	}
 	l.blocks = rest
+	for _, capital := range []int{350, 300, 250} {
+		if len(l.cables) > 0 && place(l.list(capital), pages...) {
+			l.cables = nil
+		}
+	}
 }
 
 // Sizes of a red-line box.
@@ -311,58 +385,6 @@ func (g *page) pencil() bool {
 // onSheet is what belongs to the sheet and to no item.
 func onSheet(nodes ...scene.Node) []*scene.Group {
 	return []*scene.Group{{Class: "sheet", Nodes: nodes}}
-}
-
-// listCables puts the list of the cables into the hole that takes all of it, in
-// the largest letters with which there is one: a list in pieces is searched
-// piece by piece.
-func listCables(rows [][]string, pages []*page) bool {
-	for _, capital := range []int{350, 300, 250} {
-		for _, g := range pages {
-			if p, ok := g.listWhole(rows, capital); ok && len(rows) > 0 {
-				at := g.take(p.hole, p.size).Add(g.plan.origin())
-				r := geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + p.size.W, Y1: at.Y + p.size.H}
-				g.groups = append(g.groups, onSheet(p.list.inColumns(r, p.columns, (len(rows)+p.columns-1)/p.columns))...)
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// listing is a list of cables in a hole.
-type listing struct {
-	hole    geom.Rect
-	size    layout.Size
-	list    table
-	columns int
-}
-
-// listWhole is how a whole list stands in a hole, on as little paper as can be.
-func (g *page) listWhole(rows [][]string, capital int) (listing, bool) {
-	var best listing
-	natural := cableTable(rows, capital).natural()
-	for _, width := range []int{natural, natural * 5 / 6, natural * 3 / 4} {
-		list := cableTable(rows, capital)
-		list.share(width, 1)
-		if list.cramped() {
-			break
-		}
-		heights := list.heights()
-		for columns := 1; columns <= 6; columns++ {
-			each := (len(rows) + columns - 1) / columns
-			z := layout.Size{W: columns * width, H: tallest(heights, columns, each)}
-			if columns > 1 && each*(columns-1) >= len(rows) {
-				continue // the last would be empty
-			}
-			for _, h := range g.freeHoles() {
-				if z.W <= h.Width() && z.H <= h.Height() && (best.columns == 0 || z.W*z.H < best.size.W*best.size.H) {
-					best = listing{h, z, list, columns}
-				}
-			}
-		}
-	}
-	return best, best.columns > 0
 }
 
 // tallest of the columns of a table, of the heights of its head and its rows.

@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"strake/lang/circuit"
+	"strake/layout"
 	"strake/layout/geom"
 	"strake/render/scene"
 )
@@ -25,6 +26,39 @@ func (d *draught) cableRows(drawn map[string]string) [][]string {
 // cableTable is a table of such rows.
 func cableTable(rows [][]string, capital int) table {
 	return table{cap: capital, columns: []column{{"Cable", 0, true}, {"Size", 0, false}, {"Length", 0, false}, {"Guarded by", 0, false}, {"Where", 0, false}, {"On", 0, false}}, rows: rows}
+}
+
+// cableBlock is the whole list of the cables in letters of a size, in one to six
+// columns: in pieces it would be searched piece by piece.
+func cableBlock(rows [][]string, capital int) block {
+	b := block{name: "cables"}
+	type listing struct {
+		list          table
+		columns, each int
+	}
+	var forms []listing
+	natural := cableTable(rows, capital).natural()
+	for _, width := range []int{natural, natural * 5 / 6, natural * 3 / 4} {
+		list := cableTable(rows, capital)
+		list.share(width, 1)
+		if list.cramped() {
+			break
+		}
+		heights := list.heights()
+		for columns := 1; columns <= 6; columns++ {
+			each := (len(rows) + columns - 1) / columns
+			if columns > 1 && each*(columns-1) >= len(rows) {
+				continue // the last would be empty
+			}
+			forms = append(forms, listing{list, columns, each})
+			b.sizes = append(b.sizes, layout.Size{W: columns * width, H: tallest(heights, columns, each)})
+		}
+	}
+	b.draw = func(size int, at geom.Point) []*scene.Group {
+		f, z := forms[size], b.sizes[size]
+		return onSheet(f.list.inColumns(geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + z.W, Y1: at.Y + z.H}, f.columns, f.each))
+	}
+	return b
 }
 
 // inColumns draws a table in columns side by side, of so many rows each.

@@ -448,7 +448,7 @@ func (m *model) goesOn(f *figure, sheets []int) note {
 		}
 		names = append(names, strconv.Itoa(n))
 	}
-	return slices.Concat(f.name, wrapped("goes on: sheet "+strings.Join(names, ", "), 2*widest(m.caps.note), m.caps.note, false))
+	return slices.Concat(f.name, wrapped("goes on: sheet "+strings.Join(names, ", "), 2*m.caps.widest(m.caps.note), m.caps.note, false))
 }
 
 // barFrom is the name of a piece of a bar.

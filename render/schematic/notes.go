@@ -13,7 +13,7 @@ import (
 
 // widest is how wide a note of such capitals gets before it breaks into a
 // second line.
-func widest(capital int) int { return 2700 * (capital + 250) / 500 }
+func (c caps) widest(capital int) int { return 27 * (capital + 250) / 500 * (100 + c.wide) }
 
 // deviceNote is what stands beside an upright symbol: reference, rating, what
 // it is called, and the drop at a load.
@@ -30,19 +30,22 @@ func (m *model) deviceNote(it *circuit.Item) note {
 	if rating != "" {
 		r := word{rating, m.caps.ref, false}
 		more := it.Label != "" || len(m.d.further(it)) > 0
-		if joined := (line{name, r}); more && joined.width() <= widest(m.caps.ref)*9/8 {
+		if joined := (line{name, r}); more && joined.width() <= m.caps.widest(m.caps.ref)*9/8 {
 			n[0] = joined
 		} else {
-			n = append(n, wrapped(rating, widest(m.caps.ref)*5/4, m.caps.ref, false)...)
+			n = append(n, wrapped(rating, m.caps.widest(m.caps.ref)*5/4, m.caps.ref, false)...)
 		}
 	}
 	words := append([]string{it.Label}, m.d.further(it)...)
 	text := commas(append(words, m.whereElse(it))...)
+	if all := append(slices.Clone(n[0]), word{text, m.caps.note, false}); m.caps.wide > 0 && text != "" && len(n) == 1 && all.width() <= m.caps.widest(m.caps.ref) {
+		return note{all} // where there is width, what is said of a fuse stands in one line
+	}
 	if !m.d.livePosts(it) {
 		return append(n, m.wrap(text, m.caps.note)...)
 	}
 	// A battery stands at the edge, where there is more width than height.
-	width := widest(m.caps.note) * 3 / 2
+	width := m.caps.widest(m.caps.note) * 3 / 2
 	n = append(n, wrapped(text, width, m.caps.note, false)...)
 	live := line{{"ALWAYS LIVE", m.caps.note, true}}
 	if last := slices.Concat(n[len(n)-1], live); text != "" && last.width() <= width {
@@ -53,7 +56,7 @@ func (m *model) deviceNote(it *circuit.Item) note {
 }
 
 func (m *model) wrap(text string, capital int) note {
-	return wrapped(text, widest(capital), capital, false)
+	return wrapped(text, m.caps.widest(capital), capital, false)
 }
 
 // deviceLevel is the same centred above a symbol in a level wire.
@@ -80,11 +83,11 @@ func (m *model) cableNote(c *circuit.Cable) note {
 	}
 	for _, s := range parts {
 		if s != "" {
-			n = append(n, wrapped(s, widest(m.caps.note), m.caps.note, false)...)
+			n = append(n, wrapped(s, m.caps.widest(m.caps.note), m.caps.note, false)...)
 		}
 	}
 	if s := statusText(c.Status); s != "" {
-		n = append(n, wrapped(s, widest(m.caps.note), m.caps.note, false)...)
+		n = append(n, wrapped(s, m.caps.widest(m.caps.note), m.caps.note, false)...)
 	}
 	if m.both[c] {
 		n[len(n)-1] = append(slices.Clone(n[len(n)-1]), m.caps.arrow(bothWays))
@@ -215,7 +218,7 @@ func (m *model) barName(it *circuit.Item) note {
 	if joined := slices.Concat(n[0], line{{both, m.caps.note, false}}, live); m.caps.short && it.Board != nil && joined.width() < 10500 {
 		return note{joined}
 	}
-	if rest != "" && it.Board == nil && scene.Width(both, m.caps.note, false) > max(n.width(), 2*widest(m.caps.note)) {
+	if rest != "" && it.Board == nil && scene.Width(both, m.caps.note, false) > max(n.width(), 2*m.caps.widest(m.caps.note)) {
 		n = append(n, line{{tag, m.caps.note, false}}, line{{rest, m.caps.note, false}})
 	} else {
 		n = append(n, line{{both, m.caps.note, false}})

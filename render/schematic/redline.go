@@ -3,6 +3,7 @@ package schematic
 import (
 	"slices"
 
+	"strake/layout"
 	"strake/layout/geom"
 	"strake/render/scene"
 )
@@ -47,6 +48,19 @@ func redLine(r geom.Rect, capital int) *scene.Group {
 		g.Nodes = append(g.Nodes, stroke(scene.RulePen, r.X0, y, r.X1, y))
 	}
 	return g
+}
+
+// redLineName is that of the block that keeps room for a red-line box.
+const redLineName = "red-line"
+
+// redLineBlock keeps room for a red-line box; when all else stands it grows as
+// large as its hole.
+func redLineBlock() block {
+	b := block{name: redLineName, sizes: []layout.Size{leastPencil}}
+	b.draw = func(_ int, at geom.Point) []*scene.Group {
+		return onSheet(redLine(geom.Rect{X0: at.X, Y0: at.Y, X1: at.X + leastPencil.W, Y1: at.Y + leastPencil.H}, 250))
+	}
+	return b
 }
 
 // readerNotes tell how to read the sheet.

@@ -48,7 +48,7 @@ const (
 	rowRaise  = 100  // baseline above the wire
 	rowLift   = 150  // the same where letters hang below the baseline
 	numberGap = 220  // from the number to the rail
-	rowName   = 7000 // widest name in one line
+	rowName   = 2800 // widest name in one line, in hundredths of its capitals
 )
 
 // planRows finds what stands inside a board's rows, before anything is placed.
@@ -193,7 +193,7 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 	if r.class != "" {
 		r.load = r.loadSym.Form(symbol.RowPose)
 		if r.class != "spare" {
-			r.name = wrapped(name, rowName, m.caps.note, false)
+			r.name = wrapped(name, rowName*m.caps.note/100*(100+m.caps.wide)/100, m.caps.note, false)
 			r.strokes = [2]int{max(r.strokes[0], -r.load.Box.Y0), max(r.strokes[1], r.load.Box.Y1)}
 		}
 	}

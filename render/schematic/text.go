@@ -18,6 +18,9 @@ type caps struct {
 	note int // cable notes and labels
 	// short: a cable's size and length in one line, to save height
 	short bool
+	// wide: a note breaks later, by so many per cent, where the paper has more
+	// width than height to spare
+	wide int
 }
 
 // word is a piece of a line of text.
