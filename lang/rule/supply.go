@@ -8,7 +8,6 @@ import (
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
-	"strake/lang/size"
 )
 
 var loadWithoutSource = Rule{diag.Info{Rule: "load-without-source", Severity: diag.Fault,
@@ -47,16 +46,15 @@ var convertsNothing = Rule{diag.Info{Rule: "converter-unconnected", Severity: di
 }, func(p *pass) {
 	through := p.view
 	through.Through = true
-	tail := slices.ContainsFunc(p.cables, func(c *size.Cable) bool { // one that waits for its load
-		return c.Of.From.Capped != nil || c.Of.To.Capped != nil || c.Of.From.Untraced || c.Of.To.Untraced
-	})
+	ever := circuit.View{Through: true} // what is prepared, or the owner's, is what it is there for
 	p.items(func(it *circuit.Item) {
 		if n := it.Nature(); !n.Converts || n.Ends != circuit.TwoEnds {
 			return
 		}
 		in, out := circuit.Terminal{Item: it, Port: "in"}, circuit.Terminal{Item: it, Port: "out"}
 		taken := false
-		for _, t := range p.net.Reach([]circuit.Terminal{out}, through) {
+		reached := p.net.Reach([]circuit.Terminal{out}, ever)
+		for _, t := range reached {
 			n := t.Item.Nature()
 			taken = taken || t.Item != it && !circuit.IsControl(t.Port) && (n.Load || n.Converts || n.Stores || t.Item.Kind == "meter" || t.Item.Kind == "panel") ||
 				circuit.IsControl(t.Port) || t.Item.Way != nil && t.Item.Way.Spare
@@ -64,13 +62,27 @@ var convertsNothing = Rule{diag.Info{Rule: "converter-unconnected", Severity: di
 		switch {
 		case len(p.net.Supplies(in, through)) == 0:
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("nothing feeds the input of %s", called(it)), Span: it.RefSpan, Cure: "write the run that feeds it, or take it out"})
-		case !taken && !tail:
+		case !taken && !p.waits(reached):
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("nothing hangs on the output of %s", called(it)), Span: it.RefSpan, Cure: "write the run from its output, or take it out"})
 		default:
 			p.ok(it.Ref)
 		}
 	})
 }}
+
+// waits tells whether a cable that begins at one of these terminals ends capped or
+// untraced: it waits for its load.
+func (p *pass) waits(at []circuit.Terminal) bool {
+	return slices.ContainsFunc(p.Cables, func(c *circuit.Cable) bool {
+		for k, e := range [...]circuit.End{c.From, c.To} {
+			far := endOf(c, 1-k)
+			if t, ok := e.Terminal(); ok && (far.Capped != nil || far.Untraced) && c.Status != circuit.Removed && slices.Contains(at, t) {
+				return true
+			}
+		}
+		return false
+	})
+}
 
 // fed tells whether any source reaches an item, also through what converts.
 func (p *pass) fed(it *circuit.Item) bool {
