@@ -22,3 +22,33 @@ func TestAConverterGivesToSomething(t *testing.T) {
 	})
 	assert.False(t, found(t, fed+own, "converter-unconnected", diag.Fault), "a tail on its own output waits for the load")
 }
+
+// A bank that feeds its own charger, and what keeps it from that.
+func TestABankDoesNotChargeItself(t *testing.T) {
+	const (
+		boat = onBar + `domain mains: ac 230 V, 50 Hz
+run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 60 A [1 m 16 mm2] inverter INV1 at locker: 400 VA, isolated, neutral earthed [0.4 m 3G2.5] rcbo R2 at locker: 6 A, 30 mA, 2 pole, type a, curve c, breaks 6 kA [1 m 3G2.5] CO1.inverter
+run inlet SH1 in mains at locker: 16 A [0.4 m 3G2.5] rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a, curve c, breaks 6 kA [1 m 3G2.5] CO1.shore
+changeover CO1 at locker: 16 A, 230 V, 2 pole, break before make
+run CO1.out [1 m 3G2.5] bus AC1 in mains at locker: 16 A
+run AC1 [1 m 3G2.5] socket X1 at locker: 1 A
+earth E1 at locker
+bond SH1 [1 m 6 mm2] E1
+bond INV1 [1 m 16 mm2] E1
+`
+		output  = " charger CH1 at locker: 12 V, 10 A, isolated [0.5 m 10 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 40 A [link] PB\n"
+		charger = "run R1.out [1 m 3G2.5]" + output
+		held    = boat + "run AC1 [1 m 3G2.5] relay K1 at locker: 16 A, 250 V, 2 pole, coil 230 V [1 m 3G2.5]" + output + "run R1.out [W9: 1 m 3G2.5] K1.coil\n"
+		stopped = boat + "run AC1 [1 m 3G2.5]" + output + "bms BM1 at locker\nsignal INV1 [1 m] stops CH1\n"
+		two     = onBar + `domain engine: dc 12 V, 10.5 V to 14.8 V
+run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 40 A [1 m 10 mm2] charger CH1 at locker: 12 V, 20 A, isolated, one way [0.5 m 10 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 40 A [0.2 m 10 mm2] B3
+battery B3 in engine at locker: agm, 12 V, 75 Ah, resistance 5 mohm
+`
+	)
+	tell(t, []change{
+		{"a charger moved to the board that the inverter feeds", boat + charger, "run R1.out [1 m 3G2.5] charger", "run AC1 [1 m 3G2.5] charger", "bank-charges-itself", diag.Fault},
+		{"a relay whose coil the inverter feeds as well", held, "run R1.out [W9", "run AC1 [W9", "bank-charges-itself", diag.Fault},
+		{"a signal of what only watches the bank", stopped, "signal INV1", "signal BM1", "bank-charges-itself", diag.Fault},
+		{"a second charger that leads back", two, "battery B3", "run B3 [0.2 m 10 mm2] fuse F4 at locker: class t, 125 V, breaks 20 kA, 40 A [1 m 10 mm2] charger CH2 at locker: 12 V, 10 A, isolated, one way [1 m 10 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 40 A [link] PB\nbattery B3", "bank-charges-itself", diag.Advice},
+	})
+}
