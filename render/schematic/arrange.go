@@ -108,7 +108,8 @@ func (d *draught) compose(a arrangement) ([]scene.Sheet, bool) {
 	if best.model == nil {
 		return nil, false
 	}
-	if d.options.Effort == layout.Good && (best.drawing.Fits || best.near()) {
+	worth := best.drawing.Fits || best.near() && (a.tables != within || a.paper == a4) // else smaller letters come next
+	if d.options.Effort == layout.Good && worth {
 		if careful := best; careful.try(layout.Good) {
 			best = careful
 		}

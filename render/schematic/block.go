@@ -14,7 +14,21 @@ type block struct {
 	parts []block // in which it stands where it finds no hole as a whole
 	turn  bool    // the first size that finds room is taken, else the one that fills a hole best
 	draw  func(size int, at geom.Point) []*scene.Group
+	large func() block // the same in larger letters, where there is room for it; nil: it has none
 }
+
+// enlarged makes blocks in letters of 3.5 mm, which a sheet with smaller ones
+// bears where there is room; nil: its letters are as large already.
+func (m *model) enlarged() *model {
+	if m.caps.note >= largeNote || m.d.options.Effort == layout.Quick {
+		return nil
+	}
+	e := *m
+	e.caps.note, e.caps.ref = largeNote, max(e.caps.ref, largeNote)
+	return &e
+}
+
+const largeNote = 350
 
 // cell is one thing in a block that flows in columns.
 type cell struct {

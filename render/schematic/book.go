@@ -256,7 +256,7 @@ func (l *leftover) settle(g *page) {
 		if c.loose {
 			blocks = append(blocks, loose...)
 		}
-		if !g.stand(blocks, pencil) {
+		if !g.standLarge(blocks, pencil) {
 			continue
 		}
 		if c.list > 0 {
@@ -275,6 +275,23 @@ func (l *leftover) settle(g *page) {
 	for _, b := range g.laid.Blocks {
 		g.draw(g.plan.blocks[b.Block], b.Size, b.At)
 	}
+}
+
+// standLarge puts all of some blocks on a page, in larger letters those that find
+// room so: what stays live first.
+func (g *page) standLarge(blocks []block, pencil bool) bool {
+	all, live := slices.Clone(blocks), slices.Clone(blocks)
+	some := false
+	for i, b := range blocks {
+		if b.large == nil {
+			continue
+		}
+		all[i], some = b.large(), true
+		if b.name == stillLiveName {
+			live[i] = all[i]
+		}
+	}
+	return some && (g.stand(all, pencil) || g.stand(live, pencil)) || g.stand(blocks, pencil)
 }
 
 // stand puts all of some blocks on a page, the largest first, and after them a

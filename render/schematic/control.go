@@ -26,7 +26,14 @@ func (m *model) controlBlock() (block, bool) {
 	if len(cells) == 0 {
 		return block{}, false
 	}
-	return flow("control and bonding", "Control and bonding", "list", m.caps.ref, cells, 4), true
+	b := flow("control and bonding", "Control and bonding", "list", m.caps.ref, cells, 4)
+	if e := m.enlarged(); e != nil {
+		b.large = func() block {
+			large, _ := e.controlBlock()
+			return large
+		}
+	}
+	return b, true
 }
 
 // apartCell is a symbol with its name.

@@ -22,10 +22,16 @@ func (m *model) legendBlocks() []block {
 	for _, s := range m.usedSymbols() {
 		cells = append(cells, m.symbolCell(s))
 	}
-	return []block{
+	blocks := []block{
 		flow("symbols", "Symbols", "legend", m.caps.ref, cells, 6),
 		flow("lines", "Lines", "legend", m.caps.ref, m.lineCells(), 4),
 	}
+	if e := m.enlarged(); e != nil {
+		for i := range blocks {
+			blocks[i].large = func() block { return e.legendBlocks()[i] }
+		}
+	}
+	return blocks
 }
 
 // legendParts is in how many blocks the legend stands.

@@ -344,6 +344,9 @@ func (f figure) follows() bool { return f.posts != nil || f.end != nil }
 func (d *draught) divided(p paper) ([]scene.Sheet, bool) {
 	for _, c := range []caps{small, dense} {
 		for _, h := range d.looks(c, p) {
+			if d.options.Effort == layout.Good {
+				h.enlarge(d, p)
+			}
 			if h.careful(d.options.Effort) {
 				return d.bind(p, []*page{h.sheets[0].page(), h.sheets[1].page()}, true), true
 			}
@@ -375,6 +378,8 @@ const quickHalves = 3
 // half is a division in two.
 type half struct {
 	sheets [2]*attempt
+	inside [2][]bool // what stands on each
+	lift   lift
 	unfit  int // 1: one of them did not find room at a quick look
 	full   int // share of the fuller sheet that its things take, in thousandths, and more for what a quick look found too large
 	cost   int // crossings and bends
@@ -396,6 +401,7 @@ func (d *draught) looks(c caps, p paper) []half {
 		}
 		for _, away := range halves {
 			if h := whole.half(away, p); !h.hopeless() {
+				h.lift = l
 				list = append(list, h)
 			}
 		}
@@ -465,15 +471,38 @@ func (m *model) half(away []bool, p paper) half {
 	for i := range away {
 		here[i] = !away[i]
 	}
-	blocks := m.commonBlocks()
-	last := len(blocks) - legendParts
-	var h half
-	for i, inside := range [][]bool{here, away} {
-		t := &attempt{model: m.part(inside)}
-		t.plan = t.model.planPart(p, [][]block{blocks[:last], blocks[last:]}[i]...)
-		h.sheets[i] = t
+	h := half{inside: [2][]bool{here, away}}
+	for i := range h.sheets {
+		h.sheets[i] = m.partOn(p, h.inside, i)
 	}
 	return h
+}
+
+// partOn is one sheet of a division, not yet laid out, with the blocks that
+// stand on it.
+func (m *model) partOn(p paper, inside [2][]bool, i int) *attempt {
+	blocks := m.commonBlocks()
+	last := len(blocks) - legendParts
+	t := &attempt{model: m.part(inside[i])}
+	t.plan = t.model.planPart(p, [][]block{blocks[:last], blocks[last:]}[i]...)
+	return t
+}
+
+// enlarge takes the largest letters with which a sheet finds room at a quick
+// look, with no block fewer.
+func (h *half) enlarge(d *draught, p paper) {
+	for i, t := range h.sheets {
+		for _, c := range []caps{grand, broad, roomy, long} {
+			larger := d.model(c, h.lift).partOn(p, h.inside, i)
+			if larger.model.hopeless(larger.plan) {
+				continue
+			}
+			if larger.try(layout.Quick) && larger.blocks >= t.blocks {
+				h.sheets[i] = larger
+				break
+			}
+		}
+	}
 }
 
 // hopeless tells that one of the sheets is too small for its things.

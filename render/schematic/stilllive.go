@@ -13,7 +13,13 @@ import (
 
 // stillLive is the only reversed block of the sheet. Energised states are not
 // worked out yet, so it says so and names what is live beyond doubt.
-func (m *model) stillLive() block { return m.stillLiveIn(6600, 9000, 5200, 13000) }
+func (m *model) stillLive() block {
+	b := m.stillLiveIn(6600, 9000, 5200, 13000)
+	if e := m.enlarged(); e != nil {
+		b.large = e.stillLive
+	}
+	return b
+}
 
 // stillLiveIn is the block in given widths.
 func (m *model) stillLiveIn(widths ...int) block {
@@ -56,7 +62,7 @@ func (m *model) stillLiveIn(widths ...int) block {
 		lines = append(lines, "With the lead plugged in: "+strings.Join(inlets, ", "))
 	}
 	lines = append(lines, "Capacitors of motors and converters: wait, then prove dead.")
-	b := block{name: "still live"}
+	b := block{name: stillLiveName}
 	var bodies []note
 	for _, outer := range widths {
 		width := outer - 500
@@ -84,7 +90,10 @@ func (m *model) stillLiveIn(widths ...int) block {
 	return b
 }
 
-const stillHead = 700
+const (
+	stillHead     = 700
+	stillLiveName = "still live"
+)
 
 // highestAboard names the highest direct and alternating voltage: of what the
 // text says of its voltages, and of what was worked out where things stand.
