@@ -13,6 +13,8 @@ type Net struct {
 	cables   [][]*Cable      // that land on each
 	down, up [][]edge        // with the current, and against it
 	switched []*Item         // changeovers
+	supplies []place         // where current can enter, in order
+	source   [2][][]edge     // of up, the steps that may lead to a supply: without going through what converts, and with it
 	walks    sync.Pool       // of *walk: their memory, as rules walk thousands of times
 }
 
@@ -34,6 +36,12 @@ type edge struct {
 	converts bool   // only when walking through what converts
 	position string // of a changeover; empty: in any
 	switched int    // of a changeover: its place in Net.switched; -1: the system does not list it
+}
+
+// place is a supply by where its terminal stands.
+type place struct {
+	at int
+	Supply
 }
 
 // NewNet indexes a system's terminals and the steps between them.
@@ -78,8 +86,65 @@ func NewNet(s *System) *Net {
 	for i, t := range n.order {
 		n.addBolted(i, t)
 		n.addInner(i, t)
+		if p, ok := supplyAt(t); ok {
+			n.supplies = append(n.supplies, place{i, p})
+		}
 	}
+	n.source = [2][][]edge{n.prune(false), n.prune(true)}
 	return n
+}
+
+// prune gives the steps against the current without the branches on which no
+// supply stands: a walk for supplies need not enter them, whatever is open, which on
+// a large craft leaves little to walk.
+func (n *Net) prune(through bool) [][]edge {
+	neighbours := make([][]int, len(n.order))
+	for i := range n.order {
+		for _, edges := range [...][]edge{n.down[i], n.up[i]} {
+			for k := range edges {
+				if j := edges[k].to; (through || !edges[k].converts) && i != j {
+					neighbours[i], neighbours[j] = append(neighbours[i], j), append(neighbours[j], i)
+				}
+			}
+		}
+	}
+	kept := make([]bool, len(n.order)) // the supplies
+	for _, p := range n.supplies {
+		kept[p.at] = true
+	}
+	left, onward := make([]int, len(n.order)), make([]int, len(n.order)) // onward of what is not kept: towards what is
+	gone := make([]bool, len(n.order))
+	var leaves []int
+	for i := range n.order {
+		slices.Sort(neighbours[i])
+		neighbours[i] = slices.Compact(neighbours[i])
+		left[i], onward[i] = len(neighbours[i]), -1
+		if left[i] <= 1 && !kept[i] {
+			leaves = append(leaves, i)
+		}
+	}
+	for k := 0; k < len(leaves); k++ {
+		i := leaves[k]
+		gone[i] = true
+		for _, j := range neighbours[i] {
+			if gone[j] {
+				continue
+			}
+			onward[i] = j
+			if left[j]--; left[j] == 1 && !kept[j] {
+				leaves = append(leaves, j)
+			}
+		}
+	}
+	source := make([][]edge, len(n.order))
+	for i, edges := range n.up {
+		for _, e := range edges {
+			if (through || !e.converts) && (!gone[e.to] || onward[i] == e.to) {
+				source[i] = append(source[i], e)
+			}
+		}
+	}
+	return source
 }
 
 // addCable joins the terminals at a cable's ends. A link inside a series string

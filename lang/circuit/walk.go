@@ -111,6 +111,18 @@ func (n *Net) Downstream(t Terminal, v View) []Step { return n.steps(n.down, t, 
 // where it came from.
 func (n *Net) Upstream(t Terminal, v View) []Step { return n.steps(n.up, t, v) }
 
+// Sources is Upstream without what leads to no supply, and without going through
+// what converts.
+func (n *Net) Sources(t Terminal, v View) []Step { return n.steps(n.source[0], t, v) }
+
+// Leads tells whether current from a terminal can get to one for which something
+// holds; those nearby are asked first.
+func (n *Net) Leads(from Terminal, v View, holds func(Terminal) bool) bool {
+	w := n.walkTo(n.down, []Terminal{from}, v, holds)
+	defer n.walks.Put(w)
+	return w.there
+}
+
 // Reach is every terminal that current from these terminals can get to, the
 // terminals themselves included, in canonical order.
 func (n *Net) Reach(from []Terminal, v View) []Terminal { return n.flood(n.down, from, v) }
@@ -122,15 +134,16 @@ func (n *Net) Origin(to []Terminal, v View) []Terminal { return n.flood(n.up, to
 // Supplies is what can feed a terminal, in canonical order. Without
 // View.Through the output of a converter stands for all that lies behind it.
 func (n *Net) Supplies(t Terminal, v View) []Supply {
-	w := n.walk(n.up, []Terminal{t}, v)
+	edges := n.source[0]
+	if v.Through {
+		edges = n.source[1]
+	}
+	w := n.walk(edges, []Terminal{t}, v)
 	defer n.walks.Put(w)
 	var found []Supply
-	for i, yes := range w.found {
-		if !yes {
-			continue
-		}
-		if s, ok := supplyAt(n.order[i]); ok {
-			found = append(found, s)
+	for _, p := range n.supplies {
+		if w.found[p.at] {
+			found = append(found, p.Supply)
 		}
 	}
 	return found
@@ -235,10 +248,17 @@ func (n *Net) turns(it *Item, v View, others int) bool {
 func (n *Net) flood(edges [][]edge, from []Terminal, v View) []Terminal {
 	w := n.walk(edges, from, v)
 	defer n.walks.Put(w)
-	if w.count == 0 {
+	if len(w.list) == 0 {
 		return nil
 	}
-	reached := make([]Terminal, 0, w.count)
+	reached := make([]Terminal, 0, len(w.list))
+	if len(w.list) < len(w.found)/16 {
+		slices.Sort(w.list)
+		for _, i := range w.list {
+			reached = append(reached, n.order[i])
+		}
+		return reached
+	}
 	for i, yes := range w.found {
 		if yes {
 			reached = append(reached, n.order[i])
@@ -251,21 +271,28 @@ func (n *Net) flood(edges [][]edge, from []Terminal, v View) []Terminal {
 type walk struct {
 	found, seen []bool
 	queue       []int
-	count       int   // of what is found
-	turning     []int // the changeovers that are put to each position in turn
-	at          []int // of each changeover: where it stands now, from 1; 0: as the view has it
-	met         bool  // one of them, at this turn
+	list        []int               // of what is found
+	turning     []int               // the changeovers that are put to each position in turn
+	at          []int               // of each changeover: where it stands now, from 1; 0: as the view has it
+	met         bool                // one of them, at this turn
+	holds       func(Terminal) bool // ends the walk; nil: nothing does
+	there       bool                // it has
 }
 
 // walk goes wherever the view lets it. The walk is to be given back.
 func (n *Net) walk(edges [][]edge, from []Terminal, v View) *walk {
+	return n.walkTo(edges, from, v, nil)
+}
+
+func (n *Net) walkTo(edges [][]edge, from []Terminal, v View, holds func(Terminal) bool) *walk {
 	w, ok := n.walks.Get().(*walk)
 	if !ok {
 		w = &walk{found: make([]bool, len(n.order)), seen: make([]bool, len(n.order)), at: make([]int, len(n.switched))}
 	}
 	clear(w.found)
 	clear(w.at)
-	w.count, w.turning = 0, w.turning[:0]
+	w.list, w.turning = w.list[:0], w.turning[:0]
+	w.holds, w.there = holds, false
 	turns := 1
 	for k, it := range n.switched {
 		if n.turns(it, v, turns) {
@@ -281,7 +308,7 @@ func (n *Net) walk(edges [][]edge, from []Terminal, v View) *walk {
 			rest /= positions
 		}
 		n.once(w, edges, from, &v)
-		if !w.met {
+		if !w.met || w.there {
 			break // where they stand is no matter here
 		}
 	}
@@ -302,7 +329,11 @@ func (n *Net) once(w *walk, edges [][]edge, from []Terminal, v *View) {
 		i := w.queue[next]
 		if !w.found[i] {
 			w.found[i] = true
-			w.count++
+			w.list = append(w.list, i)
+			if w.holds != nil && w.holds(n.order[i]) {
+				w.there = true
+				return
+			}
 		}
 		for k := range edges[i] {
 			e := &edges[i][k]

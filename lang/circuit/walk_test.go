@@ -1,6 +1,8 @@
 package circuit_test
 
 import (
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -204,4 +206,53 @@ func TestPathRunsFromSourceToLoad(t *testing.T) {
 	}
 	assert.Equal(t, []string{"BP-F1", "F1-Q1", "Q1-PP", "PP-F3", "F3-QT", "QT-PS", "PS-M2"}, names)
 	assert.Nil(t, n.Path(terminal(t, n, "DB1", ""), terminal(t, n, "PS", ""), circuit.View{Through: true}), "not back through the converter")
+}
+
+// What is left out of a walk for supplies feeds nothing: of every terminal of every
+// example, with each cable cut and each thing open, they are those of all from
+// which current can come.
+func TestSuppliesAreThoseOfTheOrigin(t *testing.T) {
+	files, err := filepath.Glob("../../examples/*.strake")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		tree, _ := syntax.Parse(source.NewFile(file, string(text)))
+		sys, _ := resolve.Resolve([]*syntax.File{tree})
+		n := circuit.NewNet(sys)
+		views := []circuit.View{{}, {Configuration: circuit.AsHandedOver}, {Through: true}}
+		for i, c := range sys.Cables {
+			if i%7 == 0 {
+				views = append(views, circuit.View{Cut: map[*circuit.Cable]bool{c: true}})
+			}
+		}
+		for i, it := range sys.Items {
+			if i%7 == 0 {
+				views = append(views, circuit.View{Open: map[*circuit.Item]bool{it: true}})
+			}
+		}
+		at := map[circuit.Terminal]circuit.Supply{}
+		for _, o := range n.Terminals() {
+			for _, p := range n.Supplies(o, circuit.View{}) {
+				if p.Item == o.Item && p.Port == o.Port {
+					at[o] = p
+				}
+			}
+		}
+		for i, o := range n.Terminals() {
+			if testing.Short() && i%5 > 0 {
+				continue
+			}
+			for _, v := range views {
+				var want []circuit.Supply
+				for _, from := range n.Origin([]circuit.Terminal{o}, v) {
+					if p, ok := at[from]; ok {
+						want = append(want, p)
+					}
+				}
+				require.Equal(t, supplies(want), supplies(n.Supplies(o, v)), "%s: %s", file, o)
+			}
+		}
+	}
 }

@@ -22,8 +22,11 @@ type craft struct {
 	signals       []*circuit.Cable // those of the system that are there
 	cableOf       map[*circuit.Cable]*size.Cable
 	deviceOf      map[*circuit.Item]*size.Device
-	starters      bool                    // there are any
-	cranks        map[*circuit.Cable]bool // what is known of starter cables
+	starters      bool                      // there are any
+	cranks        map[*circuit.Cable]bool   // what is known of starter cables
+	toStarter     map[circuit.Terminal]bool // from where current gets to one
+	protecting    map[*circuit.Item]bool
+	unfusedUsual  circuit.View // everything open that protects, and what is usually off
 }
 
 func newCraft(sys *circuit.System, plan *size.Plan, configuration circuit.Configuration) *craft {
@@ -51,6 +54,18 @@ func newCraft(sys *circuit.System, plan *size.Plan, configuration circuit.Config
 	}
 	for i := range plan.Devices {
 		c.deviceOf[plan.Devices[i].Of] = &plan.Devices[i]
+	}
+	c.protecting = c.those(func(it *circuit.Item) bool { return it.Nature().Protects })
+	c.unfusedUsual = c.withOpen(func(it *circuit.Item) bool { return it.Nature().Protects || it.Facts.UsualOff })
+	c.toStarter = map[circuit.Terminal]bool{}
+	var starters []circuit.Terminal
+	for _, t := range c.net.Terminals() {
+		if isStarter(t) {
+			starters = append(starters, t)
+		}
+	}
+	for _, t := range append(c.net.Origin(starters, c.view), starters...) {
+		c.toStarter[t] = true
 	}
 	return c
 }
@@ -134,9 +149,12 @@ func (c *craft) without(it *circuit.Item) circuit.View {
 	return view
 }
 
-// unfused is the view with everything open that protects.
+// unfused is the view with everything open that protects; its sets are not to be
+// changed.
 func (c *craft) unfused() circuit.View {
-	return c.withOpen(func(it *circuit.Item) bool { return it.Nature().Protects })
+	view := c.view
+	view.Open = c.protecting
+	return view
 }
 
 // residual tells what opens by itself on a residual current.

@@ -35,6 +35,9 @@ func (p *pass) cranksAlone(c *circuit.Cable) bool {
 // source's end a starter on another cable is in sight too, and proves nothing. An
 // alternator that charges back through the cable is no more than it holds.
 func (p *pass) cranksOnly(t circuit.Terminal, c *circuit.Cable) bool {
+	if !p.toStarter[t] {
+		return false
+	}
 	view := p.view
 	view.Cut = map[*circuit.Cable]bool{c: true}
 	behind := append(p.net.Reach([]circuit.Terminal{t}, view), t)

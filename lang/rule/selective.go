@@ -128,14 +128,8 @@ func (p *pass) branches(up, it *circuit.Item) bool {
 // where a single one stands before it: what several feed in parallel is no pair.
 // Switches stand as they usually do, and what limits its own current is no feed.
 func (p *pass) devicesBefore(it *circuit.Item) []*circuit.Item {
-	view := p.unfused()
-	for _, o := range p.Items {
-		if o.Facts.UsualOff {
-			view.Open[o] = true
-		}
-	}
 	var list []*circuit.Item
-	for _, t := range p.net.Origin([]circuit.Terminal{{Item: it, Port: "in"}}, view) {
+	for _, t := range p.net.Origin([]circuit.Terminal{{Item: it, Port: "in"}}, p.unfusedUsual) {
 		if o := t.Item; o != it && o.Nature().Protects && t.Port == "out" && p.strongBehind(o) {
 			list = append(list, o)
 		}

@@ -147,8 +147,8 @@ type carries struct {
 	base     quantity.Ampere // at 30 °C with its company, for the temperature it runs at
 	limit    quantity.Celsius
 	ambient  quantity.Celsius
-	basis    string
-	missing  string // why nothing is known
+	basis    func() string // in words; asked for once a cable, worked with often
+	missing  string        // why nothing is known
 }
 
 // carry is what a section carries in its surroundings. A cable that ends on a
@@ -159,7 +159,7 @@ func (s *sizer) carry(c *circuit.Cable, r *surroundings, area quantity.SquareMM,
 	column, ok := s.set.Column(r.class)
 	base, found := s.set.Ampacity(area, r.class)
 	if !ok || !found {
-		return carries{missing: fmt.Sprintf("capacity of %s: %s has no figure for %g mm2", c.ID, s.set, round(float64(area)))}
+		return carries{basis: func() string { return "" }, missing: fmt.Sprintf("capacity of %s: %s has no figure for %g mm2", c.ID, s.set, round(float64(area)))}
 	}
 	limit := column
 	if column == 85 {
@@ -171,13 +171,16 @@ func (s *sizer) carry(c *circuit.Cable, r *surroundings, area quantity.SquareMM,
 		if !r.stated {
 			out.missing = "insulation class of " + c.ID + " (60 °C is not allowed in an engine space)"
 		}
-		out.basis = "insulation of the 60 °C class is not allowed in an engine space"
+		out.basis = func() string { return "insulation of the 60 °C class is not allowed in an engine space" }
 		return out
 	}
 	out.capacity = quantity.Ampere(float64(out.base) * place)
-	out.basis = fmt.Sprintf("%s, %g °C column, %s%s", s.set, float64(column), r.bundled, why)
-	if parallel > 1 {
-		out.basis += fmt.Sprintf(", %d parallel", parallel)
+	out.basis = func() string {
+		words := fmt.Sprintf("%s, %g °C column, %s%s", s.set, float64(column), r.bundled, why())
+		if parallel > 1 {
+			words += fmt.Sprintf(", %d parallel", parallel)
+		}
+		return words
 	}
 	if held := r.held; !r.plain && r.class > held {
 		t, found := s.set.Ampacity(area, held)
@@ -187,7 +190,9 @@ func (s *sizer) carry(c *circuit.Cable, r *surroundings, area quantity.SquareMM,
 		}
 		if at := quantity.Ampere(float64(t.Value) * factor * float64(parallel)); found && at < out.capacity {
 			out.capacity, out.terminal = at, true
-			out.basis = fmt.Sprintf("%s, held to the %g °C column by its terminals at %g °C", s.set, float64(held), float64(r.terminal))
+			out.basis = func() string {
+				return fmt.Sprintf("%s, held to the %g °C column by its terminals at %g °C", s.set, float64(held), float64(r.terminal))
+			}
 		}
 	}
 	if amps, basis, ok := s.reference(c, r, area, parallel); ok && amps < out.capacity {
@@ -199,9 +204,9 @@ func (s *sizer) carry(c *circuit.Cable, r *surroundings, area quantity.SquareMM,
 // reference is what a mains cable carries by the reference methods of IEC
 // 60364-5-52: clipped, or in conduit, in its ambient and its company. Boats have
 // the table of their own set; where the two disagree the lower is taken.
-func (s *sizer) reference(c *circuit.Cable, r *surroundings, area quantity.SquareMM, parallel int) (quantity.Ampere, string, bool) {
+func (s *sizer) reference(c *circuit.Cable, r *surroundings, area quantity.SquareMM, parallel int) (quantity.Ampere, func() string, bool) {
 	if c.Domain == nil || !c.Domain.AC || s.set != table.ISO {
-		return 0, "", false
+		return 0, nil, false
 	}
 	in := table.Installation{Insulation: "pvc", Method: "C", Multicore: true, Loaded: 2}
 	if r.class >= 90 && r.plain {
@@ -224,9 +229,11 @@ func (s *sizer) reference(c *circuit.Cable, r *surroundings, area quantity.Squar
 	ambient, ok2 := table.AmbientAC(in.Insulation, r.ambient)
 	group, ok3 := table.GroupingAC(circuits)
 	if !ok || !ok2 || !ok3 {
-		return 0, "", false
+		return 0, nil, false
 	}
-	basis := fmt.Sprintf("IEC 60364-5-52 method %s, %s, %g °C %g, %d circuits %g: lower than %s", in.Method, in.Insulation, float64(r.ambient), ambient.Value, circuits, group.Value, s.set)
+	basis := func() string {
+		return fmt.Sprintf("IEC 60364-5-52 method %s, %s, %g °C %g, %d circuits %g: lower than %s", in.Method, in.Insulation, float64(r.ambient), ambient.Value, circuits, group.Value, s.set)
+	}
 	return quantity.Ampere(float64(amps.Value) * ambient.Value * group.Value * float64(parallel)), basis, true
 }
 
@@ -260,20 +267,22 @@ func (s *sizer) terminalColumn(it *circuit.Item) quantity.Celsius {
 
 // hot is the factor of a place: by its temperature, in an engine space the lower
 // of that and the table's, once.
-func (s *sizer) hot(column, limit, ambient quantity.Celsius, engine bool) (factor float64, why string, allowed bool) {
+func (s *sizer) hot(column, limit, ambient quantity.Celsius, engine bool) (factor float64, why func() string, allowed bool) {
 	factor = table.Ambient(limit, ambient)
-	if factor < 1 {
-		why = fmt.Sprintf(", %g °C %.3g", float64(ambient), factor)
-	}
 	if !engine {
-		return factor, why, true
+		return factor, func() string {
+			if factor == 1 {
+				return ""
+			}
+			return fmt.Sprintf(", %g °C %.3g", float64(ambient), factor)
+		}, true
 	}
 	f, ok := s.set.EngineSpace(column)
 	if !ok {
-		return 0, "", false
+		return 0, nil, false
 	}
 	factor = min(factor, f.Value)
-	return factor, fmt.Sprintf(", engine space %.3g", factor), true
+	return factor, func() string { return fmt.Sprintf(", engine space %.3g", factor) }, true
 }
 
 // heat is the temperature at which a conductor runs with a current.

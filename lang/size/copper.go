@@ -30,7 +30,13 @@ type bargain struct {
 	room   float64 // drop that may be there at its near end
 	copper float64
 	size   int
-	behind []*bargain // of the cables behind it, in their order
+	behind *behind // of the cables behind it
+}
+
+// behind is the bargains of the cables behind one, the last of them first.
+type behind struct {
+	bargain
+	before *behind
 }
 
 // leastCopper gives the size of each cable, by index of its choices. A limb whose
@@ -44,26 +50,28 @@ func leastCopper(tree []limb) []int {
 			children[l.parent] = append(children[l.parent], i)
 		}
 	}
-	var best func(i int) []*bargain
-	best = func(i int) []*bargain {
-		behind := []*bargain{{room: tree[i].limit}}
+	var best func(i int) []bargain
+	best = func(i int) []bargain {
+		all := []bargain{{room: tree[i].limit}}
 		for _, c := range children[i] {
-			behind = together(behind, best(c))
+			all = together(all, best(c))
 		}
-		var list []*bargain
+		list := make([]bargain, 0, len(tree[i].sizes)*len(all))
 		for k, size := range tree[i].sizes {
-			for _, b := range behind {
-				list = append(list, &bargain{room: b.room - size.drop, copper: b.copper + size.copper, size: k, behind: b.behind})
+			for _, b := range all {
+				list = append(list, bargain{room: b.room - size.drop, copper: b.copper + size.copper, size: k, behind: b.behind})
 			}
 		}
 		return prune(list)
 	}
 	sizes := make([]int, len(tree))
-	var read func(i int, b *bargain)
-	read = func(i int, b *bargain) {
+	var read func(i int, b bargain)
+	read = func(i int, b bargain) {
 		sizes[i] = b.size
-		for k, c := range children[i] {
-			read(c, b.behind[k])
+		of := b.behind
+		for _, c := range slices.Backward(children[i]) {
+			read(c, of.bargain)
+			of = of.before
 		}
 	}
 	for i, l := range tree {
@@ -80,21 +88,27 @@ func leastCopper(tree []limb) []int {
 	return sizes
 }
 
-// together joins what is behind a cable so far with one more.
-func together(a, b []*bargain) []*bargain {
-	var list []*bargain
-	for _, x := range a {
-		for _, y := range b {
-			list = append(list, &bargain{room: min(x.room, y.room), copper: x.copper + y.copper, behind: append(slices.Clone(x.behind), y)})
+// together joins what is behind a cable so far with one more: for each room that
+// either has, the cheapest of both that allow as much. Both are pruned.
+func together(a, b []bargain) []bargain {
+	list := make([]bargain, 0, len(a)+len(b))
+	for i, j := 0, 0; i < len(a) && j < len(b); {
+		x, y := a[i], b[j]
+		list = append(list, bargain{room: min(x.room, y.room), copper: x.copper + y.copper, behind: &behind{y, x.behind}})
+		if x.room <= y.room {
+			i++
+		}
+		if y.room <= x.room {
+			j++
 		}
 	}
-	return prune(list)
+	return list
 }
 
 // prune orders bargains by copper and strikes out what allows no more than a
 // cheaper one.
-func prune(list []*bargain) []*bargain {
-	slices.SortStableFunc(list, func(a, b *bargain) int {
+func prune(list []bargain) []bargain {
+	slices.SortStableFunc(list, func(a, b bargain) int {
 		return cmp.Or(cmp.Compare(a.copper, b.copper), cmp.Compare(b.room, a.room))
 	})
 	kept := list[:0]

@@ -3,6 +3,7 @@ package size
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
@@ -33,7 +34,7 @@ func (s *sizer) own(i int) {
 	} else {
 		s.missing(i, k.missing)
 	}
-	c.AmpacityBasis = k.basis
+	c.AmpacityBasis = k.basis()
 	length, ok := loop(c.Of)
 	if !ok {
 		s.missing(i, "length of "+c.Of.ID)
@@ -61,10 +62,30 @@ func (s *sizer) own(i int) {
 	}
 }
 
-// drops works out every cable, and the drop from the sources' terminals.
+// reckoned is what a cable by itself depends on.
+type reckoned struct {
+	done        bool
+	area        quantity.Opt[quantity.SquareMM]
+	parallel    int
+	draw, push  float64
+	wanting     bool
+	dropCurrent quantity.Opt[quantity.Ampere]
+}
+
+// basis is what a cable by itself depends on now.
+func (s *sizer) basis(i int) reckoned {
+	c, f := &s.cables[i], &s.solved[i]
+	return reckoned{true, c.Area, c.Parallel, f.draw.amps, f.push.amps, len(f.wanting) > 0, c.DropCurrent}
+}
+
+// drops works out every cable that is not as it was, and the drop from the
+// sources' terminals.
 func (s *sizer) drops() {
 	for i := range s.cables {
-		s.own(i)
+		if s.basis(i) != s.reckoned[i] {
+			s.own(i)
+			s.reckoned[i] = s.basis(i)
+		}
 	}
 	s.accumulate()
 }
@@ -95,8 +116,25 @@ func (s *sizer) accumulate() {
 
 // limits gives each cable the limit of its drop.
 func (s *sizer) limits() {
+	g := s.graph(false)
+	within := make([]bool, g.w.nodes) // nodes from which current goes to something of the 3 % group
+	var queue []int
+	for _, t := range g.w.order {
+		if n := g.w.node[t]; s.strictly(t) && !within[n] {
+			within[n] = true
+			queue = append(queue, n)
+		}
+	}
+	for k := 0; k < len(queue); k++ {
+		for _, branch := range g.into[queue[k]] {
+			if n := g.from[branch]; !within[n] {
+				within[n] = true
+				queue = append(queue, n)
+			}
+		}
+	}
 	for i := range s.cables {
-		s.limitOf(i)
+		s.limitOf(i, within)
 	}
 }
 
@@ -107,8 +145,10 @@ type graph struct {
 	w        *wiring
 	into     [][]int // branches of w by the node that they bring current to
 	from     []int
+	onward   [][]int // of each node: those to which its branches bring current
 	memo     []float64
-	seen     []int // 0: not yet, 1: on the way, 2: known, 3: not known
+	seen     []int    // 0: not yet, 1: on the way, 2: known, 3: not known
+	ends     [][2]int // of each cable: the nodes of its ends; -1: none
 }
 
 // graph is made once: the currents are known before the sizes.
@@ -128,8 +168,11 @@ func (g *graph) forget() { clear(g.seen) }
 
 func (s *sizer) newGraph(charging bool) *graph {
 	w := s.wire(situation{config: circuit.FullyEquipped, transfer: true}, func(int) float64 { return 1 }, nil)
-	g := &graph{s: s, charging: charging, w: w, into: make([][]int, w.nodes), from: make([]int, len(w.branches)),
+	g := &graph{s: s, charging: charging, w: w, into: make([][]int, w.nodes), from: make([]int, len(w.branches)), onward: make([][]int, w.nodes),
 		memo: make([]float64, w.nodes), seen: make([]int, w.nodes)}
+	for i := range s.cables {
+		g.ends = append(g.ends, [2]int{g.node(s.cables[i].Of.From), g.node(s.cables[i].Of.To)})
+	}
 	for k, i := range w.cable {
 		f := s.flow[i].draw
 		if charging {
@@ -144,22 +187,27 @@ func (s *sizer) newGraph(charging bool) *graph {
 		}
 		g.from[k] = a
 		g.into[b] = append(g.into[b], k)
+		g.onward[a] = append(g.onward[a], b)
 	}
 	return g
 }
 
-// start is the node from which a cable's current comes.
-func (g *graph) start(i int, f current) int {
-	e := g.s.cables[i].Of.From
-	if !f.forward {
-		e = g.s.cables[i].Of.To
-	}
+// node is that of a cable's end; -1 where it has none.
+func (g *graph) node(e circuit.End) int {
 	t, ok := e.Terminal()
 	n, found := g.w.node[t]
 	if !ok || !found {
 		return -1
 	}
 	return n
+}
+
+// start is the node from which a cable's current comes.
+func (g *graph) start(i int, f current) int {
+	if !f.forward {
+		return g.ends[i][1]
+	}
+	return g.ends[i][0]
 }
 
 // end is the node to which a cable's current goes.
@@ -209,7 +257,7 @@ func (s *sizer) dropOf(i int, charging bool) (float64, bool) {
 
 // limitOf is the limit of drop at a cable's far end: 3 % where anything behind it is
 // of that group, as it eats of the same 3 %.
-func (s *sizer) limitOf(i int) {
+func (s *sizer) limitOf(i int, within []bool) {
 	c := &s.cables[i]
 	f, pushed := s.flow[i].main()
 	if c.Of.Link || f.amps == 0 {
@@ -220,12 +268,15 @@ func (s *sizer) limitOf(i int) {
 	if !f.forward {
 		far = c.Of.From
 	}
-	t, ok := far.Terminal()
-	if ok && !pushed {
-		for _, r := range s.net.Reach([]circuit.Terminal{t}, circuit.View{Cut: map[*circuit.Cable]bool{c.Of: true}}) {
-			if s.strictly(r) && s.after(r, i) {
+	g := s.graph(false)
+	if t, ok := far.Terminal(); ok && !pushed {
+		if n, there := g.w.node[t]; there && within[n] {
+			after := g.leads(n)
+			if s.net.Leads(t, circuit.View{Cut: map[*circuit.Cable]bool{c.Of: true}}, func(r circuit.Terminal) bool {
+				n, there := g.w.node[r]
+				return there && after[n] && s.strictly(r)
+			}) {
 				limit = strict
-				break
 			}
 		}
 	}
@@ -239,73 +290,90 @@ func (s *sizer) strictly(t circuit.Terminal) bool {
 	return t.Item.Board != nil && t.Port == "" || f.Navigation || f.Bilge || f.Blower || f.Critical && t.Item.Nature().Load
 }
 
-// after tells whether a terminal takes its current through a cable.
-func (s *sizer) after(t circuit.Terminal, i int) bool {
-	g := s.graph(false)
-	n, ok := g.w.node[t]
-	return ok && g.leads(g.w.node[s.farTerminal(i)], n)
-}
-
-func (s *sizer) farTerminal(i int) circuit.Terminal {
-	e := s.cables[i].Of.To
-	if f, _ := s.flow[i].main(); !f.forward {
-		e = s.cables[i].Of.From
-	}
-	t, _ := e.Terminal()
-	return t
-}
-
-// leads tells whether current from one node goes to another.
-func (g *graph) leads(from, to int) bool {
-	seen := make([]bool, g.w.nodes)
-	queue := []int{to}
-	for ; len(queue) > 0; queue = queue[1:] {
-		if queue[0] == from {
-			return true
-		}
-		if seen[queue[0]] {
-			continue
-		}
-		seen[queue[0]] = true
-		for _, k := range g.into[queue[0]] {
-			queue = append(queue, g.from[k])
+// leads tells the nodes to which current from a node goes.
+func (g *graph) leads(from int) []bool {
+	to := make([]bool, g.w.nodes)
+	to[from] = true
+	queue := []int{from}
+	for k := 0; k < len(queue); k++ {
+		for _, n := range g.onward[queue[k]] {
+			if !to[n] {
+				to[n] = true
+				queue = append(queue, n)
+			}
 		}
 	}
-	return false
+	return to
 }
 
 // upsize makes open cables larger where current comes by more ways than one,
 // until no drop is above its limit: each time the one that gains most for its
 // copper. A cable that nothing cures is left as it is.
 func (s *sizer) upsize() {
-	hopeless := map[int]bool{}
-	saved := s.sizes()
+	hopeless := s.hopeless()
 	for range 60 * (1 + len(s.cables)) {
 		s.drops()
-		best, worst, gain := -1, -1, 0.0
+		best, gain := -1, 0.0
 		var to step
+		tried := make([]bool, len(s.cables))
 		for i := range s.cables {
-			if hopeless[i] || !s.over(i) {
+			if !s.over(i) || hopeless[i] {
 				continue
 			}
-			worst = i
 			for _, j := range s.way(i) {
+				if tried[j] {
+					continue
+				}
+				tried[j] = true
 				if st, worth := s.next(j); worth > gain*(1+1e-9) {
 					best, gain, to = j, worth, st
 				}
 			}
 		}
-		switch {
-		case worst < 0:
+		if best < 0 {
 			return
-		case best < 0: // begin again without what cannot be cured
-			hopeless[worst] = true
-			s.restore(saved)
-		default:
-			s.take(best, to)
-			s.cables[best].GovernedBy = "drop"
+		}
+		s.take(best, to)
+		s.cables[best].GovernedBy = "drop"
+	}
+}
+
+// hopeless tells the cables whose drop stays above its limit with the largest
+// sizes all the way to them.
+func (s *sizer) hopeless() []bool {
+	list := make([]bool, len(s.cables))
+	s.drops()
+	var overs []int
+	for i := range s.cables {
+		if s.over(i) {
+			overs = append(overs, i)
 		}
 	}
+	if len(overs) == 0 {
+		return list
+	}
+	saved := s.sizes()
+	lacks := make([][]string, len(s.cables))
+	for i := range s.cables {
+		lacks[i] = slices.Clone(s.cables[i].Missing)
+	}
+	for _, i := range overs {
+		for _, j := range s.way(i) {
+			for st, worth := s.next(j); worth > 0; st, worth = s.next(j) {
+				s.take(j, st)
+				s.own(j)
+			}
+		}
+	}
+	s.drops()
+	for _, i := range overs {
+		list[i] = s.over(i)
+	}
+	s.restore(saved)
+	for i := range s.cables {
+		s.cables[i].Missing = lacks[i]
+	}
+	return list
 }
 
 // over tells whether a cable's drop is above its limit.

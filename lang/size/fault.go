@@ -94,7 +94,10 @@ func (s *sizer) maximum() {
 			// one is reactance alone: they add at a right angle.
 			alone := solve.Linear{Nodes: w.nodes, Branches: w.branches, Ties: []solve.Tie{{Node: l.node, Ohm: none}}}.Solve()
 			for m := range w.nodes {
-				if r, ok := alone.Resistance(m); ok && group[m] == n {
+				if group[m] != n {
+					continue
+				}
+				if r, ok := alone.Resistance(m); ok {
 					far[m] += l.volt / math.Hypot(r, l.ohm)
 				}
 			}
@@ -109,10 +112,9 @@ func (s *sizer) maximum() {
 		}
 		if known {
 			most[n] = quantity.Some(quantity.Ampere(amps))
-			s.faultAt(w, n, amps)
 		}
-		s.wantFault(w, n, unknown[g])
 	}
+	s.faultsAt(w, most, func(n int) []string { return unknown[group[n]] })
 	s.levels = s.levels[:0]
 	for _, t := range w.order {
 		if !circuit.IsControl(t.Port) {
@@ -121,35 +123,34 @@ func (s *sizer) maximum() {
 	}
 }
 
-// faultAt gives a node's largest fault current to what stands at it.
-func (s *sizer) faultAt(w *wiring, n int, amps float64) {
+// faultsAt gives the largest fault currents of the nodes to what stands at them,
+// and to devices what those lack.
+func (s *sizer) faultsAt(w *wiring, most []quantity.Opt[quantity.Ampere], lacks func(n int) []string) {
 	for k, i := range w.cable {
-		if w.branches[k].From == n || w.branches[k].To == n {
-			c := &s.cables[i]
-			c.FaultMax = quantity.Some(max(c.FaultMax.Value, quantity.Ampere(amps)))
+		c := &s.cables[i]
+		for _, n := range [...]int{w.branches[k].From, w.branches[k].To} {
+			if most[n].Known {
+				c.FaultMax = quantity.Some(max(c.FaultMax.Value, most[n].Value))
+			}
 		}
 	}
 	for i := range s.devices {
 		d := &s.devices[i]
+		first := -1 // of its nodes that lack something
 		for _, p := range d.Of.Ports {
-			if m, ok := w.node[circuit.Terminal{Item: d.Of, Port: p.Name}]; ok && m == n && !circuit.IsControl(p.Name) {
-				d.FaultMax = quantity.Some(max(d.FaultMax.Value, quantity.Ampere(amps)))
+			n, ok := w.node[circuit.Terminal{Item: d.Of, Port: p.Name}]
+			if !ok || circuit.IsControl(p.Name) {
+				continue
+			}
+			if most[n].Known {
+				d.FaultMax = quantity.Some(max(d.FaultMax.Value, most[n].Value))
+			}
+			if len(lacks(n)) > 0 && (first < 0 || n < first) {
+				first = n
 			}
 		}
-	}
-}
-
-// wantFault names what a node's fault level lacks.
-func (s *sizer) wantFault(w *wiring, n int, facts []string) {
-	if len(facts) == 0 {
-		return
-	}
-	for i := range s.devices {
-		d := &s.devices[i]
-		for _, p := range d.Of.Ports {
-			if m, ok := w.node[circuit.Terminal{Item: d.Of, Port: p.Name}]; ok && m == n && !circuit.IsControl(p.Name) && len(d.Missing) == 0 {
-				d.Missing = append(d.Missing, facts...)
-			}
+		if first >= 0 {
+			d.Missing = append(d.Missing, lacks(first)...)
 		}
 	}
 }

@@ -209,9 +209,11 @@ func (s *sizer) guards(t circuit.Terminal, view circuit.View, down bool) guard {
 				longer(&g.toBare, p)
 			}
 		}
-		steps := s.net.Upstream(p.at, view)
+		var steps []circuit.Step
 		if down {
 			steps = s.net.Downstream(p.at, view)
+		} else {
+			steps = s.net.Sources(p.at, view)
 		}
 		for _, st := range steps {
 			if st.Through != nil && st.Through.Nature().Protects {

@@ -314,9 +314,7 @@ func (s *sizer) demands() [][]circuit.Terminal {
 			seen[n] = true
 			for _, k := range g.into[n] {
 				c := g.w.cable[k]
-				if !slices.Contains(behind[c], t) {
-					behind[c] = append(behind[c], t)
-				}
+				behind[c] = append(behind[c], t)
 				queue = append(queue, g.from[k])
 			}
 		}

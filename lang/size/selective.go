@@ -15,12 +15,18 @@ const mostSeparations = 6
 // stated cables and switches allow, else the one behind smaller, as far as what it
 // carries allows.
 func (s *sizer) separate() {
+	before := make([]*circuit.Item, len(s.devices)) // ratings do not change where a device stands
+	for i := range s.devices {
+		if up, ok := s.strongBefore(s.devices[i].Of); ok && s.devices[i].Rating.Known {
+			before[i] = up
+		}
+	}
 	for range mostSeparations {
 		moved := false
 		for i := range s.devices {
 			d := &s.devices[i]
-			up, ok := s.strongBefore(d.Of)
-			if !ok || !d.Rating.Known {
+			up := before[i]
+			if up == nil {
 				continue
 			}
 			u := &s.devices[s.of[up]]

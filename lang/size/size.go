@@ -75,6 +75,7 @@ type sizer struct {
 	outputs           map[outlet][]circuit.Terminal       // what a converter's output reaches
 	graphs            [2]*graph                           // of what is drawn, of what is pushed
 	around            []*surroundings
+	reckoned          []reckoned // of each cable: by what it was worked out last
 	steadily          []demanded // of each terminal: what a load there takes continuously
 	whenInverting     []demanded // what it takes in all
 	whenPassing       []demanded // and while inverter-chargers pass through
@@ -117,6 +118,7 @@ func newSizer(sys *circuit.System) *sizer {
 	}
 	s.flow = make([]flow, len(s.cables))
 	s.around = make([]*surroundings, len(s.cables))
+	s.reckoned = make([]reckoned, len(s.cables))
 	s.ladders = map[ladder][]step{}
 	s.floor = make([]int, len(s.cables))
 	s.gives = make([][2]quantity.Opt[quantity.Ampere], len(s.cables))

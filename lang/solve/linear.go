@@ -76,13 +76,23 @@ func (n Linear) Solve() *Solution {
 
 // joined tells which nodes have a way to the reference.
 func (n Linear) joined() []bool {
-	next := make([][]int, n.Nodes)
+	first := make([]int, n.Nodes+1) // of each node: where its neighbours begin
 	for _, b := range n.Branches {
-		next[b.From] = append(next[b.From], b.To)
-		next[b.To] = append(next[b.To], b.From)
+		first[b.From]++
+		first[b.To]++
+	}
+	for i := 1; i <= n.Nodes; i++ {
+		first[i] += first[i-1]
+	}
+	next := make([]int, 2*len(n.Branches))
+	for _, b := range n.Branches {
+		first[b.From]--
+		next[first[b.From]] = b.To
+		first[b.To]--
+		next[first[b.To]] = b.From
 	}
 	joined := make([]bool, n.Nodes)
-	var queue []int
+	queue := make([]int, 0, n.Nodes)
 	visit := func(i int) {
 		if !joined[i] {
 			joined[i] = true
@@ -95,8 +105,8 @@ func (n Linear) joined() []bool {
 	for _, t := range n.Ties {
 		visit(t.Node)
 	}
-	for ; len(queue) > 0; queue = queue[1:] {
-		for _, j := range next[queue[0]] {
+	for k := 0; k < len(queue); k++ {
+		for _, j := range next[first[queue[k]]:first[queue[k]+1]] {
 			visit(j)
 		}
 	}
@@ -139,7 +149,5 @@ func (s *Solution) Resistance(node int) (float64, bool) {
 	if i == -1 {
 		return 0, true
 	}
-	b := make([]float64, len(s.f.pivot))
-	b[i] = 1
-	return s.f.solve(b)[i], true
+	return s.f.inverse(i), true
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Network is a network for direct current: two-pole parts between nodes that are
@@ -121,6 +122,7 @@ func (n Network) SolveFrom(near *Result) (*Result, error) {
 		return nil, err
 	}
 	state := make([]mode, len(n.Converters))
+	outlets := n.outlets()
 	input := make([]float64, len(n.Converters)) // watt at the input
 	output := make([]float64, len(n.Converters))
 	if near != nil && len(near.Converters) == len(n.Converters) && len(near.Volts) == n.Nodes {
@@ -135,13 +137,23 @@ func (n Network) SolveFrom(near *Result) (*Result, error) {
 		}
 	}
 	for range mostRounds {
-		volts, err := n.newton(state, input)
+		alone := n.alone(state)
+		volts, err := n.newton(state, alone, input)
 		if err != nil {
 			return nil, err
 		}
 		settled := true
 		for i, c := range n.Converters {
-			output[i] = n.output(state, input, volts, i)
+			switch {
+			case state[i] == giving:
+				output[i] = c.Limit
+			case state[i] == idle:
+				output[i] = 0
+			case alone[i]:
+				output[i] = n.drawn(state, input, volts, c.OutPlus, outlets[c.OutPlus])
+			default:
+				output[i] = (c.Volt - volts[c.OutPlus] + volts[c.OutMinus]) / stiff
+			}
 			if next := c.next(state[i], output[i], volts); next != state[i] {
 				state[i] = next
 				settled = false
@@ -154,7 +166,7 @@ func (n Network) SolveFrom(near *Result) (*Result, error) {
 			input[i] = want
 		}
 		if settled {
-			return n.result(state, input, output, volts), nil
+			return n.result(state, n.live(state, alone), input, output, volts), nil
 		}
 	}
 	return nil, ErrUnsettled
@@ -173,22 +185,28 @@ const (
 // cannot hold the node itself: several on one node, or none of its poles held.
 const stiff = 1e-5
 
-// alone tells a converter that holds its node by itself, without resistance.
-func (n Network) alone(state []mode, i int) bool {
-	c := n.Converters[i]
-	if state[i] != holding {
-		return false
-	}
-	minus, plus := false, false
+// alone tells the converters that hold their node by themselves, without resistance.
+func (n Network) alone(state []mode) []bool {
+	held := make([]bool, n.Nodes)
 	for _, h := range n.Held {
-		minus = minus || h.Node == c.OutMinus
-		plus = plus || h.Node == c.OutPlus
+		held[h.Node] = true
 	}
-	for k, o := range n.Converters {
-		plus = plus || k != i && state[k] == holding && o.OutPlus == c.OutPlus
-		minus = minus && !(k != i && o.OutPlus == c.OutMinus)
+	outs, holds := make([]int, n.Nodes), make([]int, n.Nodes) // converters whose output is there, and those that hold it
+	for i, c := range n.Converters {
+		outs[c.OutPlus]++
+		if state[i] == holding {
+			holds[c.OutPlus]++
+		}
 	}
-	return minus && !plus
+	list := make([]bool, len(n.Converters))
+	for i, c := range n.Converters {
+		others := outs[c.OutMinus]
+		if c.OutMinus == c.OutPlus {
+			others--
+		}
+		list[i] = state[i] == holding && held[c.OutMinus] && others == 0 && !held[c.OutPlus] && holds[c.OutPlus] == 1
+	}
+	return list
 }
 
 // next is what a converter does after a solution.
@@ -205,22 +223,42 @@ func (c Converter) next(m mode, amps float64, volts []float64) mode {
 	return m
 }
 
-// output is a converter's current out of its positive pole.
-func (n Network) output(state []mode, input, volts []float64, i int) float64 {
-	c := n.Converters[i]
-	switch {
-	case state[i] == giving:
-		return c.Limit
-	case state[i] == idle:
-		return 0
-	case n.alone(state, i):
-		return n.drawn(state, input, volts, c.OutPlus)
+// parts is what stands at a node, by number.
+type parts struct{ branches, sources, loads, converters []int }
+
+// outlets is what stands at the outputs of converters.
+func (n Network) outlets() map[int]*parts {
+	if len(n.Converters) == 0 {
+		return nil
 	}
-	return (c.Volt - volts[c.OutPlus] + volts[c.OutMinus]) / stiff
+	at := make(map[int]*parts, len(n.Converters))
+	for _, c := range n.Converters {
+		at[c.OutPlus] = &parts{}
+	}
+	put := func(list func(*parts) *[]int, k int, nodes ...int) {
+		for i, node := range nodes {
+			if p := at[node]; p != nil && !slices.Contains(nodes[:i], node) {
+				*list(p) = append(*list(p), k)
+			}
+		}
+	}
+	for k, b := range n.Branches {
+		put(func(p *parts) *[]int { return &p.branches }, k, b.From, b.To)
+	}
+	for k, s := range n.Sources {
+		put(func(p *parts) *[]int { return &p.sources }, k, s.Plus, s.Minus)
+	}
+	for k, l := range n.Loads {
+		put(func(p *parts) *[]int { return &p.loads }, k, l.Plus, l.Minus)
+	}
+	for k, c := range n.Converters {
+		put(func(p *parts) *[]int { return &p.converters }, k, c.InPlus, c.InMinus, c.OutPlus, c.OutMinus)
+	}
+	return at
 }
 
 // drawn is the current that all parts but the converter that holds it take from a node.
-func (n Network) drawn(state []mode, input, volts []float64, node int) float64 {
+func (n Network) drawn(state []mode, input, volts []float64, node int, at *parts) float64 {
 	sum := 0.0
 	part := func(plus, minus int, amps float64) {
 		if plus == node {
@@ -230,19 +268,21 @@ func (n Network) drawn(state []mode, input, volts []float64, node int) float64 {
 			sum -= amps
 		}
 	}
-	for _, b := range n.Branches {
+	for _, k := range at.branches {
+		b := n.Branches[k]
 		part(b.From, b.To, (volts[b.From]-volts[b.To])/b.Ohm)
 	}
-	for _, s := range n.Sources {
+	for _, k := range at.sources {
+		s := n.Sources[k]
 		part(s.Plus, s.Minus, (volts[s.Plus]-volts[s.Minus]-s.Volt)/s.Ohm)
 	}
-	for _, l := range n.Loads {
-		if l.Plus == node || l.Minus == node {
-			amps, _ := l.at(volts[l.Plus] - volts[l.Minus])
-			part(l.Plus, l.Minus, amps)
-		}
+	for _, k := range at.loads {
+		l := n.Loads[k]
+		amps, _ := l.at(volts[l.Plus] - volts[l.Minus])
+		part(l.Plus, l.Minus, amps)
 	}
-	for k, c := range n.Converters {
+	for _, k := range at.converters {
+		c := n.Converters[k]
 		if v := volts[c.InPlus] - volts[c.InMinus]; v > 0 {
 			part(c.InPlus, c.InMinus, input[k]/v)
 		}
@@ -253,8 +293,8 @@ func (n Network) drawn(state []mode, input, volts []float64, node int) float64 {
 	return sum
 }
 
-func (n Network) result(state []mode, input, output, volts []float64) *Result {
-	r := &Result{Volts: volts, Converters: output, Live: n.live(state)}
+func (n Network) result(state []mode, live []bool, input, output, volts []float64) *Result {
+	r := &Result{Volts: volts, Converters: output, Live: live}
 	balance, size := make([]float64, n.Nodes), make([]float64, n.Nodes)
 	flow := func(from, to int, amps float64) {
 		balance[from] -= amps

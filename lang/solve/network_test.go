@@ -198,6 +198,32 @@ func TestShortfall(t *testing.T) {
 	assert.InEpsilon(t, 0.9, s.Share, 1e-9)
 }
 
+// The loads that are passed over ask for less than their way delivers.
+func TestShortfallPassesOverNone(t *testing.T) {
+	told := 0
+	rapid.Check(t, func(rt *rapid.T) {
+		r, seed := drawn(rt)
+		n := craft(r, 3+r.IntN(20))
+		for i := range n.Converters {
+			if r.IntN(2) == 0 {
+				n.Converters[i].Limit = 1 + 40*r.Float64()
+			}
+		}
+		for i := range n.Loads {
+			n.Loads[i].Watts *= 100 * r.Float64()
+		}
+		var want []Limit
+		for i, l := range n.Loads {
+			if most, ok := n.most(i); ok && l.Watts > most {
+				want = append(want, Limit{i, most})
+			}
+		}
+		require.Equal(rt, want, n.Shortfall().Loads, "seed %d", seed)
+		told += len(want)
+	})
+	require.Positive(t, told)
+}
+
 // Where a solution begins changes nothing of it, whatever the converters did there.
 func TestBeginningElsewhere(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {

@@ -8,32 +8,10 @@ import "math"
 // the matrix of slopes is that of a resistive network; so from the voltages
 // without load every step leads downward to the higher solution, and a pivot
 // that is not above 0 on the way tells that there is none.
-func (n Network) newton(state []mode, input []float64) ([]float64, error) {
-	index, held := n.unknowns(state)
-	live := n.live(state)
-	var loads []Load
-	take := func(l Load) {
-		if live[l.Plus] && live[l.Minus] {
-			loads = append(loads, l)
-		}
-	}
-	for _, l := range n.Loads {
-		take(l)
-	}
-	for i, c := range n.Converters {
-		if c.InPlus != c.InMinus {
-			take(Load{Plus: c.InPlus, Minus: c.InMinus, Watts: input[i]})
-		}
-		if state[i] == giving {
-			take(Load{Plus: c.OutPlus, Minus: c.OutMinus, Amps: -c.Limit})
-		}
-	}
-	sources := append([]Source(nil), n.Sources...)
-	for i, c := range n.Converters {
-		if state[i] == holding && !n.alone(state, i) {
-			sources = append(sources, Source{c.OutPlus, c.OutMinus, c.Volt, stiff})
-		}
-	}
+func (n Network) newton(state []mode, alone []bool, input []float64) ([]float64, error) {
+	live := n.live(state, alone)
+	index, held := n.unknowns(live, alone)
+	sources, loads := n.twoPoles(state, alone, live, input)
 	volts := append([]float64(nil), held...)
 	var unloaded []Load // for the first step: nothing that depends on a voltage not yet known
 	if err := n.step(index, volts, sources, unloaded); err != nil {
@@ -66,17 +44,45 @@ func (n Network) newton(state []mode, input []float64) ([]float64, error) {
 	return nil, ErrNoSolution
 }
 
+// twoPoles is the network's sources and loads with what its converters are in
+// their modes.
+func (n Network) twoPoles(state []mode, alone, live []bool, input []float64) (sources []Source, loads []Load) {
+	take := func(l Load) {
+		if live[l.Plus] && live[l.Minus] {
+			loads = append(loads, l)
+		}
+	}
+	for _, l := range n.Loads {
+		take(l)
+	}
+	for i, c := range n.Converters {
+		if c.InPlus != c.InMinus {
+			take(Load{Plus: c.InPlus, Minus: c.InMinus, Watts: input[i]})
+		}
+		if state[i] == giving {
+			take(Load{Plus: c.OutPlus, Minus: c.OutMinus, Amps: -c.Limit})
+		}
+	}
+	sources = append([]Source(nil), n.Sources...)
+	for i, c := range n.Converters {
+		if state[i] == holding && !alone[i] {
+			sources = append(sources, Source{c.OutPlus, c.OutMinus, c.Volt, stiff})
+		}
+	}
+	return sources, loads
+}
+
 // unknowns numbers the nodes whose voltage is sought; held nodes, and nodes
 // without a way to one, have -1. It gives the voltages of the held ones too.
-func (n Network) unknowns(state []mode) (index []int, volts []float64) {
+func (n Network) unknowns(live, alone []bool) (index []int, volts []float64) {
 	volts = make([]float64, n.Nodes)
 	index = make([]int, n.Nodes)
-	for i, live := range n.live(state) {
+	for i, live := range live {
 		if !live {
 			index[i] = -1
 		}
 	}
-	for _, h := range n.holds(state) {
+	for _, h := range n.holds(alone) {
 		volts[h.Node] = h.Volt
 		index[h.Node] = -1
 	}
@@ -92,14 +98,14 @@ func (n Network) unknowns(state []mode) (index []int, volts []float64) {
 
 // holds is every node that is held: those of the network, and those that a
 // converter holds by itself.
-func (n Network) holds(state []mode) []Hold {
+func (n Network) holds(alone []bool) []Hold {
 	hold := append([]Hold(nil), n.Held...)
 	at := map[int]float64{}
 	for _, h := range n.Held {
 		at[h.Node] = h.Volt
 	}
 	for i, c := range n.Converters {
-		if n.alone(state, i) {
+		if alone[i] {
 			hold = append(hold, Hold{c.OutPlus, at[c.OutMinus] + c.Volt})
 		}
 	}
@@ -107,7 +113,7 @@ func (n Network) holds(state []mode) []Hold {
 }
 
 // live tells which nodes have a way to a held one; a load is no way.
-func (n Network) live(state []mode) []bool {
+func (n Network) live(state []mode, alone []bool) []bool {
 	joined := Linear{Nodes: n.Nodes, Branches: append([]Branch(nil), n.Branches...)}
 	for _, s := range n.Sources {
 		joined.Branches = append(joined.Branches, Branch{s.Plus, s.Minus, 1})
@@ -117,7 +123,7 @@ func (n Network) live(state []mode) []bool {
 			joined.Branches = append(joined.Branches, Branch{c.OutPlus, c.OutMinus, 1})
 		}
 	}
-	for _, h := range n.holds(state) {
+	for _, h := range n.holds(alone) {
 		joined.Held = append(joined.Held, h.Node)
 	}
 	return joined.joined()
@@ -125,12 +131,28 @@ func (n Network) live(state []mode) []bool {
 
 // step takes one step of Newton's method, in place.
 func (n Network) step(index []int, volts []float64, sources []Source, loads []Load) error {
+	m, rest := n.slopes(index, volts, sources, loads)
+	f, ok := m.factor()
+	if !ok {
+		return ErrNoSolution
+	}
+	rest = f.solve(rest)
+	for node, i := range index {
+		if i >= 0 {
+			volts[node] -= rest[i]
+		}
+	}
+	return nil
+}
+
+// slopes is by how much the current out of each unknown node rises with the
+// voltages, and that current: at rest it is 0.
+func (n Network) slopes(index []int, volts []float64, sources []Source, loads []Load) (m *matrix[float64], rest []float64) {
 	unknown := 0
 	for _, i := range index {
 		unknown = max(unknown, i+1)
 	}
-	m := newMatrix[float64](unknown)
-	rest := make([]float64, unknown) // current out of each node
+	m, rest = newMatrix[float64](unknown), make([]float64, unknown)
 	part := func(a, b int, amps, slope float64) {
 		i, j := index[a], index[b]
 		switch {
@@ -162,19 +184,7 @@ func (n Network) step(index []int, volts []float64, sources []Source, loads []Lo
 		amps, slope := l.at(volts[l.Plus] - volts[l.Minus])
 		part(l.Plus, l.Minus, amps, slope)
 	}
-	f, ok := m.factor()
-	if !ok {
-		return ErrNoSolution
-	}
-	for node, x := range f.solve(rest) {
-		rest[node] = x
-	}
-	for node, i := range index {
-		if i >= 0 {
-			volts[node] -= rest[i]
-		}
-	}
-	return nil
+	return m, rest
 }
 
 // loadable tells whether every constant power stands at a voltage above 0.

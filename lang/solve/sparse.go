@@ -3,6 +3,7 @@ package solve
 import (
 	"math"
 	"math/cmplx"
+	"slices"
 )
 
 // number is what a network is reckoned in: real for direct, complex for
@@ -35,18 +36,17 @@ func (m *matrix[T]) conduct(a, b int, g T) {
 
 func (m *matrix[T]) add(row, column int, v T) {
 	entries := m.beside[row]
-	i := 0
-	for i < len(entries) && entries[i].column < column {
-		i++
-	}
-	if i < len(entries) && entries[i].column == column {
+	i, found := find(entries, column)
+	if found {
 		entries[i].value += v
 		return
 	}
-	entries = append(entries, entry[T]{})
-	copy(entries[i+1:], entries[i:])
-	entries[i] = entry[T]{column, v}
-	m.beside[row] = entries
+	m.beside[row] = slices.Insert(entries, i, entry[T]{column, v})
+}
+
+// find is where a column stands in a row, or would.
+func find[T number](row []entry[T], column int) (int, bool) {
+	return slices.BinarySearchFunc(row, column, func(e entry[T], column int) int { return e.column - column })
 }
 
 // merge takes row k, times by, from another row, and the entry of k out of it;
@@ -78,6 +78,7 @@ func merge[T number](row, k []entry[T], own, gone int, by T) []entry[T] {
 // eliminated, each with its pivot and what stood beside it.
 type factors[T number] struct {
 	order  []int
+	place  []int // of each row in the order
 	pivot  []T
 	beside [][]entry[T]
 }
@@ -88,7 +89,7 @@ type factors[T number] struct {
 // above 0, as then part of the network has no source, or no stable voltage.
 func (m *matrix[T]) factor() (*factors[T], bool) {
 	n := len(m.diagonal)
-	f := &factors[T]{pivot: make([]T, n), beside: make([][]entry[T], n)}
+	f := &factors[T]{place: make([]int, n), pivot: make([]T, n), beside: make([][]entry[T], n)}
 	waiting := newQueue(n)
 	for row := range n {
 		waiting.put(row, len(m.beside[row]))
@@ -101,10 +102,17 @@ func (m *matrix[T]) factor() (*factors[T], bool) {
 		if !usable(d) {
 			return nil, false
 		}
+		f.place[k] = len(f.order)
 		f.order = append(f.order, k)
 		f.pivot[k], f.beside[k] = d, m.beside[k]
 		for _, a := range f.beside[k] {
 			m.diagonal[a.column] -= T(a.value * a.value / d)
+			if len(f.beside[k]) == 1 { // a leaf leaves nothing behind: of a bar's long row only its entry goes
+				row := m.beside[a.column]
+				i, _ := find(row, k)
+				m.beside[a.column] = slices.Delete(row, i, i+1)
+				continue
+			}
 			m.beside[a.column] = merge(m.beside[a.column], f.beside[k], a.column, k, a.value/d)
 		}
 		for _, a := range f.beside[k] {
@@ -142,6 +150,52 @@ func (f *factors[T]) solve(b []T) []T {
 		x[k] = sum / f.pivot[k]
 	}
 	return x
+}
+
+// hung is the rows to which a row's elimination leads, itself the first, in the
+// order of elimination: all that a solution needs where only these have a right
+// side.
+func (f *factors[T]) hung(row int) []int {
+	rows := []int{row}
+	later := []int{} // places in the order still to be walked, the next one last
+	seen := map[int]bool{}
+	for k := row; ; {
+		for _, e := range f.beside[k] {
+			if at := f.place[e.column]; !seen[at] {
+				seen[at] = true
+				i, _ := slices.BinarySearchFunc(later, at, func(have, at int) int { return at - have })
+				later = slices.Insert(later, i, at)
+			}
+		}
+		if len(later) == 0 {
+			return rows
+		}
+		k = f.order[later[len(later)-1]]
+		later = later[:len(later)-1]
+		rows = append(rows, k)
+	}
+}
+
+// inverse is an entry of the diagonal of the inverse: by the sums of solve, done
+// only where they come to more than nothing.
+func (f *factors[T]) inverse(row int) T {
+	rows := f.hung(row)
+	x := make(map[int]T, len(rows))
+	x[row] = 1
+	for _, k := range rows {
+		for _, e := range f.beside[k] {
+			x[e.column] -= T(e.value / f.pivot[k] * x[k])
+		}
+	}
+	for i := len(rows) - 1; i >= 0; i-- {
+		k := rows[i]
+		sum := x[k]
+		for _, e := range f.beside[k] {
+			sum -= T(e.value * x[e.column])
+		}
+		x[k] = sum / f.pivot[k]
+	}
+	return x[row]
 }
 
 // queue hands out rows by their number of neighbours, and of equal ones the

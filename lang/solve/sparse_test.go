@@ -47,6 +47,10 @@ func TestSparseAgainstDense(t *testing.T) {
 		for i := range got {
 			assert.InDelta(t, want.AtVec(i), got[i], 1e-9*max(1, want.AtVec(i)))
 		}
+		at := r.IntN(n)
+		clear(b)
+		b[at] = 1
+		assert.Equal(t, f.solve(b)[at], f.inverse(at), "the same sums")
 	})
 }
 

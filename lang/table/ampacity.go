@@ -108,15 +108,25 @@ func (s Set) Ampacity(area quantity.SquareMM, class quantity.Celsius) (Cited[qua
 	return Cited[quantity.Ampere]{}, false
 }
 
+// spaced is a row's key: a set with the class of a column.
+type spaced struct {
+	set    Set
+	column quantity.Celsius
+}
+
+var engineSpaces = sync.OnceValue(func() map[spaced]Cited[float64] {
+	m := map[spaced]Cited[float64]{}
+	for _, r := range read("engine_space") {
+		m[spaced{Set(r["set"]), quantity.Celsius(r.number("insulation_c"))}] = Cited[float64]{r.number("factor"), r["source"]}
+	}
+	return m
+})
+
 // EngineSpace is the factor of a column in an engine space; false where the
 // class is not allowed there.
 func (s Set) EngineSpace(column quantity.Celsius) (Cited[float64], bool) {
-	for _, r := range read("engine_space") {
-		if r["set"] == string(s) && quantity.Celsius(r.number("insulation_c")) == column {
-			return Cited[float64]{r.number("factor"), r["source"]}, true
-		}
-	}
-	return Cited[float64]{}, false
+	f, ok := engineSpaces()[spaced{s, column}]
+	return f, ok
 }
 
 // Bundling is the factor for a number of loaded conductors together.
