@@ -1,6 +1,7 @@
 package lang_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -51,4 +52,16 @@ battery B3 in engine at locker: agm, 12 V, 75 Ah, resistance 5 mohm
 		{"a signal of what only watches the bank", stopped, "signal INV1", "signal BM1", "bank-charges-itself", diag.Fault},
 		{"a second charger that leads back", two, "battery B3", "run B3 [0.2 m 10 mm2] fuse F4 at locker: class t, 125 V, breaks 20 kA, 40 A [1 m 10 mm2] charger CH2 at locker: 12 V, 10 A, isolated, one way [1 m 10 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 40 A [link] PB\nbattery B3", "bank-charges-itself", diag.Advice},
 	})
+}
+
+// A contact stands what a coil takes, and a coil says what that is.
+func TestAContactStandsItsCoil(t *testing.T) {
+	coil := onBar + `run PB [link] fuse F3 at locker: class t, 125 V, breaks 20 kA, 80 A [0.3 m 35 mm2] contactor K1 at locker: 150 A, 32 V, 1 pole, coil 12 V, coil 3 A, load-break [2 m 35 mm2] motor M1 at locker: 800 W
+run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 5 A [2 m 2.5 mm2] switch S1 at locker: 10 A, 32 V [2 m 2.5 mm2] K1.coil
+`
+	tell(t, []change{
+		{"a foot switch below what the coil takes", coil, "S1 at locker: 10 A", "S1 at locker: 2 A", "switch-overloaded", diag.Danger},
+		{"a small foot switch before a coil that says nothing", strings.Replace(coil, "coil 3 A", "coil 800 mA", 1), "S1 at locker: 10 A, 32 V [2 m 2.5 mm2] K1.coil\n", "S1 at locker: 1 A, 32 V [2 m 2.5 mm2] K2.coil\nrelay K2 at locker: 10 A, 32 V, coil 12 V\nrun F2.out [2 m 2.5 mm2] K2.in\nrun K2.out [2 m 2.5 mm2] K1.coil\n", "switch-overloaded", diag.NotVerified},
+	})
+	assert.False(t, found(t, strings.NewReplacer("coil 3 A", "coil 800 mA", "S1 at locker: 10 A", "S1 at locker: 1 A").Replace(coil), "switch-overloaded", diag.NotVerified), "a coil that says that it takes less")
 }

@@ -49,6 +49,7 @@ type Facts struct {
 	UsualOn    bool     // `on`
 	Usually    string   // changeover: usually shore
 	Coil       Fact[quantity.Volt]
+	CoilAmps   Fact[quantity.Ampere]
 	Precharge  bool
 	Terminals  Fact[quantity.Celsius]
 

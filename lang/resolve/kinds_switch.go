@@ -15,8 +15,8 @@ var switchKinds = []*Kind{
 		list(as(amps, "current that it carries"), as(volts, "voltage that it is rated for"), poles, makeFirst, breakFirst, noOff, usually,
 			loadBreak, noLoadBreak, terminals)),
 	row("Switching", "contactor", "Q", "a switch driven by a coil", `contactor K1 "Motor contactor": 350 A, 80 V, 2 pole, coil 48 V`, ports(twoEnds, coil),
-		switching, list(coilVolts, precharge)),
-	row("Switching", "relay", "K", "a small switch driven by a coil", `relay K2: 10 A, coil 12 V`, ports(twoEnds, coil), switching, list(coilVolts)),
+		switching, list(coilVolts, coilAmps, precharge)),
+	row("Switching", "relay", "K", "a small switch driven by a coil", `relay K2: 10 A, coil 12 V, coil 150 mA`, ports(twoEnds, coil), switching, list(coilVolts, coilAmps)),
 	row("Switching", "float-switch", "B", "a switch that the water closes", `float-switch FS1 at bow: 10 A`, twoEnds, switching),
 	row("Switching", "stop", "S", "an emergency stop", `stop ES1 "Helm stop" at helm: 10 A`, twoEnds, switching),
 }

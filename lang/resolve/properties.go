@@ -34,6 +34,7 @@ var (
 	makeFirst    = property("make before break", "make before break", "joins two positions for a moment", func(f *circuit.Facts, _ match) { f.MakeFirst = circuit.Yes }).or("overlap")
 	breakFirst   = property("break before make", "break before make", "never joins two positions", func(f *circuit.Facts, _ match) { f.MakeFirst = circuit.No }).or("overlap")
 	coilVolts    = property("coil", "coil {V}", "voltage of its coil", func(f *circuit.Facts, m match) { f.Coil = number[quantity.Volt](m, 0) })
+	coilAmps     = property("coil current", "coil {A}", "current that its coil takes", func(f *circuit.Facts, m match) { f.CoilAmps = number[quantity.Ampere](m, 0) })
 	precharge    = property("precharge", "precharge", "charges capacitors through a resistor before it closes", func(f *circuit.Facts, _ match) { f.Precharge = true })
 	breaks       = property("breaks", "breaks {A}", "breaking capacity at the voltage of the place", func(f *circuit.Facts, m match) { f.Breaks = number[quantity.Ampere](m, 0) })
 	letThrough   = property("let-through", "let-through {A2s}", "most energy that it lets through at the fault current of the place (I2t)", func(f *circuit.Facts, m match) { f.LetThrough = number[quantity.AmpereSquaredSecond](m, 0) })

@@ -289,11 +289,32 @@ var isolatorOverloaded = Rule{diag.Info{Rule: "switch-overloaded", Severity: dia
 				Message: fmt.Sprintf("%s carries %s and is rated %s", called(it), apart(dev.Current.Value, rating), rating),
 				Span:    it.RefSpan, Cure: fmt.Sprintf("fit one that is rated for %s or more", dev.Current.Value),
 			})
+		case below(rating, 2*size.AssumedCoil) && p.coilsBehind(it) != nil:
+			coils := p.coilsBehind(it)
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: refs(coils), Related: p.where(coils),
+				Missing: fmt.Sprintf("what the coil of %s takes, for the contact of %s of %s", names(coils), it.Ref, rating),
+				Cure:    fmt.Sprintf("write it, as in `%s …: coil %s`", coils[0].Ref, size.AssumedCoil)})
 		default:
 			p.ok(it.Ref)
 		}
 	})
 }}
+
+// coilsBehind are the contactors and relays that are fed through a contact alone
+// and do not say what their coil takes.
+func (p *pass) coilsBehind(it *circuit.Item) []*circuit.Item {
+	if !it.Nature().Contacts {
+		return nil
+	}
+	var list []*circuit.Item
+	for _, o := range p.Items {
+		coil := circuit.Terminal{Item: o, Port: "coil"}
+		if o.HasPort("coil") && !o.Facts.CoilAmps.Known() && o.Status.In(p.configuration) && p.losesBy(coil, map[*circuit.Item]bool{it: true}) {
+			list = append(list, o)
+		}
+	}
+	return list
+}
 
 var switchNotLoadBreak = Rule{diag.Info{Rule: "switch-not-load-break", Severity: diag.Danger,
 	Title:  "a DC switch that may not be opened under load",

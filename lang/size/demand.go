@@ -1,6 +1,7 @@
 package size
 
 import (
+	"fmt"
 	"strings"
 
 	"strake/lang/circuit"
@@ -11,8 +12,11 @@ import (
 const (
 	assumedEfficiency     = 0.85 // of a converter of any kind, common practice
 	transformerEfficiency = 0.95 // common practice
-	assumedCoil           = 1.0  // ampere of a contactor's or relay's coil, common practice
 )
+
+// AssumedCoil is what the coil of a contactor or a relay takes that does not say
+// it: common practice, verify with the maker.
+const AssumedCoil = quantity.Ampere(1)
 
 // limit is the most that a supply gives: what a source of limited current, or
 // an AC source by its rating, is good for. False where it is not known, or for
@@ -291,9 +295,11 @@ func (s *sizer) demandOf(t circuit.Terminal, transfer bool) (amps quantity.Amper
 			i, ok = s.inputCurrent(it)
 		}
 		wanting = "rating of " + it.Ref
+	case t.Port == "coil" && it.Facts.CoilAmps.Known():
+		i = mostOf(it.Facts.CoilAmps)
 	case t.Port == "coil":
-		s.notes.assume(it.Ref, "coil taken as 1 A", "common practice, verify with the maker")
-		i = assumedCoil
+		s.notes.assume(it.Ref, fmt.Sprintf("coil taken as %s", AssumedCoil), "common practice, verify with the maker")
+		i = AssumedCoil
 	case it.Nature().Ends == circuit.OneEnd && (it.Facts.Power.Known() || it.Facts.Current.Known()) && isShow(it.Kind):
 		i, ok = s.loadCurrent(t)
 	}
