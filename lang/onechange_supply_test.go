@@ -65,3 +65,12 @@ run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 5 A [2 m 2.5 mm2]
 	})
 	assert.False(t, found(t, strings.NewReplacer("coil 3 A", "coil 800 mA", "S1 at locker: 10 A", "S1 at locker: 1 A").Replace(coil), "switch-overloaded", diag.NotVerified), "a coil that says that it takes less")
 }
+
+// A signal from a lithium battery is its data until it looks like a wire.
+func TestASenseLeadOnALithiumPost(t *testing.T) {
+	data := strings.Replace(onBar, "agm, 12 V, 100 Ah", "lfp, 12.8 V, 100 Ah, discharge 100 A", 1) + "meter ME1 at locker\nsignal B1 [4 m] shows ME1\n"
+	tell(t, []change{
+		{"a section", data, "[4 m]", "[4 m 1 mm2]", "sense-lead-unprotected", diag.NotVerified},
+		{"a pole", data, "signal B1 [4 m]", "signal B1.positive [4 m 1 mm2]", "sense-lead-unprotected", diag.Danger},
+	})
+}

@@ -15,7 +15,7 @@ import (
 
 var senseLead = Rule{diag.Info{Rule: "sense-lead-unprotected", Severity: diag.Danger,
 	Title:  "a signal cable on a live pole without a protective device that it holds",
-	Why:    "A thin wire on a battery's post or on a bar burns like any other when it is chafed through, whatever little current it was laid for. It has a fuse of its own at the post or the bar, small enough for it. What begins at a lithium battery is taken as its data; what begins at a shunt, a monitor, a panel or a management system is theirs to guard.",
+	Why:    "A thin wire on a battery's post or on a bar burns like any other when it is chafed through, whatever little current it was laid for. It has a fuse of its own at the post or the bar, small enough for it. What begins at a lithium battery is taken as its data where no section is written; a section may be that of a wire on its post, and is asked about. What begins at a shunt, a monitor, a panel or a management system is theirs to guard.",
 	Source: "ISO 13297:2020 12.1 to 12.3 as published in part, position from memory, verify against the standard; 33 CFR 183.455",
 	Bad:    goodFeeder + "signal B1 [4 m 1 mm2] shows ME1\nmeter ME1 at locker\n",
 	Good:   goodFeeder + "signal B1 [0.1 m 1 mm2] fuse F9 at locker: class blade, 32 V, 2 A [4 m 1 mm2] shows ME1\nmeter ME1 at locker\n",
@@ -39,10 +39,13 @@ func senses(c *circuit.Cable, e circuit.End, first bool) bool {
 	case "bus", "stud", "board":
 		return e.Pole != circuit.AllPoles || first || c.Action == ""
 	case "battery", "bank":
-		return e.Pole != circuit.AllPoles || first && e.Item.Facts.Chemistry != "lfp"
+		return e.Pole != circuit.AllPoles || first && (!carriesData(e.Item) || c.Area.State != circuit.Unstated)
 	}
 	return false
 }
+
+// carriesData tells a battery of which a signal may be the data of its electronics.
+func carriesData(it *circuit.Item) bool { return chemistry(it) == "lfp" }
 
 func (p *pass) senseLead(c *circuit.Cable, at, far circuit.End) {
 	from, ok := at.Terminal()
@@ -74,6 +77,11 @@ func (p *pass) senseLead(c *circuit.Cable, at, far circuit.End) {
 			Message: fmt.Sprintf("the signal cable %s begins at %s, which is live, and nothing is written that protects it", c.ID, name),
 			Missing: "the fuse of the signal cable, or where it takes its signal from",
 			Cure:    fmt.Sprintf("write its fuse, as in `signal %s [0.1 m 1 mm2] fuse F99: 2 A [3 m 1 mm2] …`, or name the sensor that it begins at", at.Item.Ref)})
+	case len(bare) > 0 && at.Pole == circuit.AllPoles && carriesData(at.Item):
+		p.unverified(c.ID, diag.Finding{Span: c.Span, Items: refs(bare), Related: p.where(bare),
+			Message: fmt.Sprintf("the signal cable %s begins at %s and has a section: it may be a wire on its post, and nothing protects it", c.ID, name),
+			Missing: "whether the signal cable " + c.ID + " is data or a wire on a post",
+			Cure:    fmt.Sprintf("where it is a wire, write its fuse, as in `signal %s.positive [0.1 m 1 mm2] fuse F99: 2 A [3 m 1 mm2] …`; where it is data, leave its section out", at.Item.Ref)})
 	case len(bare) > 0:
 		p.fail(c.ID, diag.Finding{Message: fmt.Sprintf("nothing protects the signal cable %s at %s, where %s can feed it", c.ID, name, names(bare)),
 			Span: c.Span, Items: refs(bare), Related: p.where(bare), Cure: fmt.Sprintf("put a small fuse into it within %s of %s", limit, name)})
