@@ -304,7 +304,7 @@ func TestCopiesTellEveryPattern(t *testing.T) {
 	for s := range scene.WireStyle(scene.WireStyles) {
 		pens = append(pens, scene.WirePen(s))
 	}
-	pens = append(pens, pens[0].Prepared(), pens[0].Owners())
+	pens = append(pens, pens[0].Prepared(), pens[0].Owners(), pens[0].Removed())
 	sheet := scene.Sheet{Width: 42000, Height: 29700}
 	key, wires := &scene.Group{Class: "key"}, &scene.Group{Class: "cable"}
 	for i, pen := range pens {

@@ -25,7 +25,7 @@ func inked(dashes []int, at, whole int) bool {
 }
 
 func TestDashesLeaveNoGapWhereLinesMeet(t *testing.T) {
-	pens := []Pen{LinkPen, SignalPen, WirePen(MainDC).Prepared(), WirePen(MainDC).Owners()}
+	pens := []Pen{LinkPen, SignalPen, WirePen(MainDC).Prepared(), WirePen(MainDC).Owners(), WirePen(MainDC).Removed()}
 	for s := range WireStyle(WireStyles) {
 		pens = append(pens, WirePen(s))
 	}

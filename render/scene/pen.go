@@ -65,5 +65,9 @@ func BarPen(s WireStyle) Pen { return Pen{140, nil, WirePen(s).Colour} }
 // voltage's line is so thin of ink.
 func (p Pen) Prepared() Pen { return Pen{p.Width, []int{160, 160}, p.Colour} }
 
+// Removed is the pen for what was taken out and is drawn so that nobody looks for
+// it: hardly more than dots.
+func (p Pen) Removed() Pen { return Pen{p.Width, []int{60, 330}, p.Colour} }
+
 // Owners is the pen for the owner's own work to come.
 func (p Pen) Owners() Pen { return Pen{p.Width, []int{50, 110}, p.Colour} }

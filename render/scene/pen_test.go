@@ -18,7 +18,7 @@ func TestWirePens(t *testing.T) {
 		other, double := seen[look]
 		assert.False(t, double, "style %d looks like %d without colour", s, other)
 		seen[look] = s
-		for _, pen := range []Pen{p, p.Prepared(), p.Owners(), BarPen(s)} {
+		for _, pen := range []Pen{p, p.Prepared(), p.Owners(), p.Removed(), BarPen(s)} {
 			period := 0
 			for _, d := range pen.Dash {
 				period += d

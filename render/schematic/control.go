@@ -11,7 +11,8 @@ import (
 )
 
 // controlBlock lists the things without power and, as lines of text, every
-// control cable and every bond: they are named, not drawn across the sheet.
+// control cable, every bond and every interlock: they are named, not drawn
+// across the sheet.
 func (m *model) controlBlock() (block, bool) {
 	var cells []cell
 	for _, it := range m.apart {
@@ -22,6 +23,9 @@ func (m *model) controlBlock() (block, bool) {
 	}
 	for _, c := range slices.Concat(m.d.sys.Signals, m.d.sys.Bonds) {
 		cells = append(cells, m.controlCell(c))
+	}
+	for _, i := range m.d.sys.Interlocks {
+		cells = append(cells, m.interlockCell(i))
 	}
 	if len(cells) == 0 {
 		return block{}, false
@@ -138,6 +142,40 @@ func (m *model) controlCell(c *circuit.Cable) cell {
 			return []*scene.Group{g}
 		},
 	}
+}
+
+// interlockCell says what must not run together and what holds it to that; in
+// bold that nothing does.
+func (m *model) interlockCell(i circuit.Interlock) cell {
+	verb := "never with"
+	if i.Only {
+		verb = "only with"
+	}
+	text, habit := join(refs(i.First), verb, refs(i.Second)), !i.Enforced
+	switch {
+	case habit:
+		text = "CAUTION: " + text + ": by habit alone"
+	case i.By != nil:
+		text = join(text, "by", i.By.Ref)
+	}
+	l := line{{text, m.caps.note, habit}}
+	return cell{
+		size: layout.Size{W: l.width(), H: m.caps.note + 140},
+		draw: func(at geom.Point) []*scene.Group {
+			g := &scene.Group{Class: "note interlock", Item: i.First[0].Ref, Title: text}
+			g.Nodes = l.at(geom.Point{X: at.X, Y: at.Y + scene.Ascent(m.caps.note) + 30})
+			return []*scene.Group{g}
+		},
+	}
+}
+
+// refs lists the references of some items.
+func refs(items []*circuit.Item) string {
+	var out []string
+	for _, it := range items {
+		out = append(out, it.Ref)
+	}
+	return list(out)
 }
 
 // poleName calls an end with its pole.

@@ -197,10 +197,11 @@ func (m *model) lineCells() []cell {
 	for i, s := range styles {
 		cells = append(cells, m.lineCell(scene.WirePen(s), texts[i]))
 	}
-	var prepared, owner, sun bool
+	var prepared, owner, removed, sun bool
 	for _, c := range m.d.sys.Cables {
 		prepared = prepared || c.Status == circuit.Prepared
 		owner = owner || c.Status == circuit.Owner
+		removed = removed || c.Status == circuit.Removed
 		sun = sun || m.domain(c) == nil && m.d.sunlit(c)
 	}
 	if _, ok := seen[scene.SolarDC]; sun && !ok {
@@ -211,6 +212,9 @@ func (m *model) lineCells() []cell {
 	}
 	if owner {
 		cells = append(cells, m.lineCell(plain.Owners(), "owner's work"))
+	}
+	if removed {
+		cells = append(cells, m.lineCell(plain.Removed(), "removed, not aboard"))
 	}
 	cells = append(cells, m.lineCell(scene.Pen{Width: 140}, "bar, board"))
 	if slices.ContainsFunc(m.d.sys.Items, func(it *circuit.Item) bool { return it.Bank != nil && len(it.Bank.Members) > 0 }) {

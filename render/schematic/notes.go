@@ -356,6 +356,8 @@ func (d *draught) further(it *circuit.Item) []string {
 		}
 	case "fuse":
 		say(className(f.Class))
+	case "changeover":
+		out = append(out, d.positions(it)...)
 	}
 	if it.Nature().Load || it.Nature().Converts {
 		for _, c := range d.cables[it] {
@@ -458,3 +460,24 @@ func (m *model) variant(it *circuit.Item) symbol.Variant {
 }
 
 func alternating(d *circuit.Domain) bool { return d != nil && d.AC }
+
+// positions names what feeds a changeover in each of its positions, so that the
+// contacts on the sheet need no names.
+func (d *draught) positions(it *circuit.Item) []string {
+	var out []string
+	for _, p := range it.Ports {
+		if p.Name == "out" {
+			continue
+		}
+		for _, c := range d.landed[circuit.Terminal{Item: it, Port: p.Name}] {
+			other := c.From
+			if other.Item == it {
+				other = c.To
+			}
+			if other.Item != nil {
+				out = append(out, strings.ReplaceAll(p.Name, "-", " ")+" "+other.Item.Ref)
+			}
+		}
+	}
+	return out
+}

@@ -67,6 +67,8 @@ func (d *draught) wirePen(m *circuit.Domain, s circuit.Status) scene.Pen {
 		return pen.Prepared()
 	case circuit.Owner:
 		return pen.Owners()
+	case circuit.Removed:
+		return pen.Removed()
 	}
 	return pen
 }
