@@ -74,3 +74,24 @@ func TestASenseLeadOnALithiumPost(t *testing.T) {
 		{"a pole", data, "signal B1 [4 m]", "signal B1.positive [4 m 1 mm2]", "sense-lead-unprotected", diag.Danger},
 	})
 }
+
+// What starts the engine is kept from what runs the house down.
+func TestAStartersBatteryStandsAlone(t *testing.T) {
+	const link = `run Q1.out [0.1 m 50 mm2] fuse F4 at locker: class t, 125 V, breaks 20 kA, 125 A [0.1 m 50 mm2] isolator Q3 at locker: 150 A, 32 V, 1 pole, load-break, off [0.2 m 50 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 125 A [0.1 m 50 mm2] PB
+`
+	two := strings.Replace(cranked, "starter ST1", "bus SB in house at locker: 400 A [link] starter ST1", 1) + `battery B2 in house at locker: agm, 12 V, 90 Ah, resistance 4 mohm, terminals 105 degC
+run B2 [0.1 m 35 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 125 A [0.1 m 35 mm2] isolator Q2 at locker: 150 A, 32 V, 1 pole, load-break [0.2 m 35 mm2] bus PB in house at locker: 200 A
+run PB [0.2 m 10 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 30 A [2 m 10 mm2] load L1 at locker: 60 W
+` + link
+	relay := strings.Replace(two, "isolator Q3 at locker: 150 A, 32 V, 1 pole, load-break, off", "contactor K3 at locker: 150 A, 32 V, 1 pole, load-break, coil 12 V [0.2 m 50 mm2] isolator Q3 at locker: 150 A, 32 V, 1 pole, load-break", 1) + "run PB [0.2 m 1.5 mm2] fuse F6 at locker: class t, 125 V, breaks 20 kA, 3 A [1 m 1.5 mm2] switch S3 at locker: 10 A, 24 V, off [1 m 1.5 mm2] K3.coil\n"
+	tell(t, []change{
+		{"an emergency link that stands closed", two, "load-break, off", "load-break", "starter-bank-shared", diag.Fault},
+		{"a cable round the relay in the link", relay, "run PB [0.2 m 10 mm2]", "run F4.out [0.2 m 50 mm2] Q3.in\nrun PB [0.2 m 10 mm2]", "starter-bank-shared", diag.Fault},
+	})
+	pack := small + `battery B1..B2 in house at locker: agm, 12 V, 90 Ah, resistance 4 mohm, cca 800 A, terminals 105 degC
+run B1..B2 [0.1 m 70 mm2] fuse F1..F2 at locker: class t, 125 V, breaks 20 kA, 300 A [0.1 m 70 mm2] bus PB in house at locker: 600 A
+run PB [0.1 m 70 mm2] isolator Q1 at locker: 400 A, 32 V, load-break [1.5 m 70 mm2, in conduit] starter ST1 at locker: 12 V, start 300 A
+run PB [0.2 m 10 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 30 A [2 m 10 mm2] load L1 at locker: 60 W
+`
+	assert.False(t, found(t, pack, "starter-bank-shared", diag.Advice), "two batteries on one bar are one bank")
+}

@@ -170,3 +170,78 @@ const leastStart = quantity.Ampere(100)
 func cranks(cable string) string {
 	return header + "run battery B1 in house at locker: agm, 12 V, 90 Ah, resistance 3 mohm, terminals 105 degC [0.1 m 50 mm2] isolator Q1 at locker: 300 A, 32 V, 1 pole, load-break " + cable + " starter ST1 at locker: start 200 A\n"
 }
+
+var starterBankShared = Rule{diag.Info{Rule: "starter-bank-shared", Severity: diag.Fault,
+	Title:  "a starter's battery that stands in parallel with another bank at all times",
+	Why:    "What runs at anchor empties both, and then the engine does not start, which would charge them. A switch that joins them in an emergency usually stands open and says `off`; a relay that joins them while they are charged, a changeover, or a converter between them keeps the start. Batteries that gather on one bar by equal ways are one bank, and are not meant.",
+	Source: "common practice",
+	Bad:    paralleled("isolator Q3 at locker: 150 A, 32 V, 1 pole, load-break"),
+	Good:   paralleled("charger CH1 at locker: 12 V, 60 A, input 80 A, isolated, one way"),
+}, func(p *pass) {
+	usual := p.withOpen(func(it *circuit.Item) bool {
+		return it.Facts.UsualOff || it.Kind == "changeover" || it.HasPort("coil") || p.careful(it)
+	})
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "starter" {
+			return
+		}
+		near, far := p.banksBy(it, usual)
+		switch {
+		case near == nil:
+		case far == nil:
+			p.ok(it.Ref)
+		default:
+			p.fail(near.Ref, diag.Finding{
+				Message: fmt.Sprintf("%s starts %s and stands in parallel with %s at all times: what runs on one empties both", called(near), called(it), called(far)),
+				Span:    near.RefSpan, Related: p.where([]*circuit.Item{far, it}), Items: []string{far.Ref, it.Ref},
+				Cure: "part them by a switch that usually stands open and says `off`, by a relay that closes while they are charged, or charge one from the other through a converter"})
+		}
+	})
+}}
+
+// banksBy is the battery that stands nearest to a starter, and one that stands
+// farther off beside loads; nil where there is none.
+func (p *pass) banksBy(starter *circuit.Item, view circuit.View) (near, far *circuit.Item) {
+	at := circuit.Terminal{Item: starter}
+	steps := map[*circuit.Item]int{}
+	var banks []*circuit.Item
+	for _, t := range p.net.Origin([]circuit.Terminal{at}, view) {
+		if it := t.Item; it.Nature().Stores && it.MemberOf == nil && t.Port == "" {
+			banks = append(banks, it)
+			steps[it] = len(p.net.Path(t, at, view))
+			if near == nil || steps[it] < steps[near] {
+				near = it
+			}
+		}
+	}
+	serves := slices.ContainsFunc(p.net.Reach([]circuit.Terminal{at}, view), func(t circuit.Terminal) bool {
+		n := t.Item.Nature()
+		return t.Item != starter && !circuit.IsControl(t.Port) && (n.Load && t.Item.Kind != "starter" || n.Converts && circuit.IsInput(t.Port))
+	})
+	for _, it := range banks {
+		if serves && steps[it] > steps[near] && !p.gatheredWith(near, it, at, view) {
+			return near, it
+		}
+	}
+	return near, nil
+}
+
+// gatheredWith tells batteries that gather, as one bank, on a bar by which the
+// first of them feeds a terminal.
+func (p *pass) gatheredWith(a, b *circuit.Item, at circuit.Terminal, view circuit.View) bool {
+	return slices.ContainsFunc(p.net.Path(circuit.Terminal{Item: a}, at, view), func(st circuit.Step) bool {
+		packs := st.To.Item.Packs
+		return slices.Contains(packs, a) && slices.Contains(packs, b)
+	})
+}
+
+// paralleled is a small boat with a starter's battery and a house battery, and
+// something between them.
+func paralleled(by string) string {
+	return header + `battery B1..B2 in house at locker: agm, 12 V, 90 Ah, cca 800 A, resistance 4 mohm, terminals 105 degC
+run B1 [0.1 m 70 mm2, in conduit] isolator Q1 at locker: 400 A, 32 V, 1 pole, load-break [1.5 m 70 mm2, in conduit] starter ST1 at locker: 12 V, start 200 A
+run B2 [0.1 m 35 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 125 A [0.1 m 35 mm2] isolator Q2 at locker: 150 A, 32 V, 1 pole, load-break [0.2 m 35 mm2] bus PB in house at locker: 200 A
+run PB [0.2 m 10 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 30 A [2 m 10 mm2] load L1 at locker: 60 W
+run Q1.out [0.1 m 50 mm2] fuse F4 at locker: class t, 125 V, breaks 20 kA, 125 A [0.1 m 50 mm2] ` + by + ` [0.2 m 50 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 125 A [0.1 m 50 mm2] PB
+`
+}
