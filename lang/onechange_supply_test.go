@@ -95,3 +95,21 @@ run PB [0.2 m 10 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 30 A [2 m
 `
 	assert.False(t, found(t, pack, "starter-bank-shared", diag.Advice), "two batteries on one bar are one bank")
 }
+
+// One pack, or a second one behind it; one way past an isolator, or none.
+func TestASecondBatteryAnswers(t *testing.T) {
+	const light = `run PB [link] fuse F3 at locker: class t, 125 V, breaks 20 kA, 10 A [4 m 4 mm2] lamp L1 at locker: 10 W, navigation
+`
+	boat := onBar + light
+	other := strings.Replace(boat, "agm, 12 V", "lfp, 12.8 V", 1) + `domain spare: dc 12 V, 10.5 V to 14.8 V
+run battery B2 in spare at locker: agm, 12 V, 60 Ah, resistance 8 mohm [0.1 m 10 mm2] fuse F8 at locker: class t, 125 V, breaks 20 kA, 30 A [0.1 m 10 mm2] isolator Q8 at locker: 50 A, 32 V, load-break [1 m 10 mm2] converter CV1 at locker: 12 V, 15 A, isolated, one way [1 m 6 mm2] fuse F9 at locker: class t, 125 V, breaks 20 kA, 20 A [link] PB
+`
+	bridge := boat + "run F1.out [0.1 m 35 mm2] isolator Q2 at locker: 150 A, 32 V, 1 pole, load-break, off [0.2 m 35 mm2] PB\n"
+	spare := boat + "run battery B2 in house at locker: agm, 12 V, 100 Ah, resistance 6 mohm, charge 40 A " + second
+	tell(t, []change{
+		{"lithium instead of lead", boat, "agm, 12 V", "lfp, 12.8 V, may disconnect", "essential-on-one-pack", diag.Advice},
+		{"the converter from another battery taken out", other, " converter CV1 at locker: 12 V, 15 A, isolated, one way [1 m 6 mm2] fuse F9 at locker: class t, 125 V, breaks 20 kA, 20 A [link] PB\n", " load L9 at locker: 20 W\n", "essential-on-one-pack", diag.Advice},
+		{"an isolator round an isolator", bridge, "load-break, off", "load-break", "isolator-bypassed", diag.Danger},
+		{"a second battery's isolator moved to the first", spare, "run battery B2 in house at locker: agm, 12 V, 100 Ah, resistance 6 mohm, charge 40 A [0.1 m 35 mm2] fuse F2", "run F1.out [0.1 m 35 mm2] fuse F2", "isolator-bypassed", diag.Danger},
+	})
+}
