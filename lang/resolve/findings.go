@@ -92,6 +92,10 @@ var (
 	sideNotSaid = formError("side-not-said", "a run that does not say on which side of a thing it ends",
 		"Which side of an isolator a cable lands on decides whether opening it makes the cable dead.",
 		"battery B1: 12 V\nisolator Q1: 100 A\nrun B1 [1 m] Q1\n", "battery B1: 12 V\nisolator Q1: 100 A\nrun B1 [1 m] Q1.in\n")
+	contactNotSaid = formError("contact-not-said", "a cable on one side of a thing that has several contacts",
+		"Each run through a stop, a switch, a float switch or a relay takes a contact of its own. What joins one of them at its terminal is live or dead with that one, and the text has to say with which.",
+		"bus PB: 100 A\nlamp L1..L3: 10 W\nrun PB [1 m] switch S1: 10 A [1 m] L1\nrun PB [W1: 1 m] S1 [1 m] L2\nrun S1.out [1 m] L3\n",
+		"bus PB: 100 A\nlamp L1..L3: 10 W\nrun PB [1 m] switch S1: 10 A [1 m] L1\nrun PB [W1: 1 m] S1 [link] stud X1: 10 A [1 m] L2\nrun X1 [1 m] L3\n")
 	unknownPort = formError("unknown-port", "a port that the thing does not have",
 		"A cable on a terminal that is not there cannot be drawn, followed or checked.",
 		"battery B1: 12 V\nisolator Q1: 100 A\nrun B1 [1 m] Q1.top\n", "battery B1: 12 V\nisolator Q1: 100 A\nrun B1 [1 m] Q1.in\n")

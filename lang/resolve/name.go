@@ -99,7 +99,8 @@ func (r *resolver) freeCableRef() string {
 }
 
 // numberContacts gives each run through a stop, a switch, a float switch or a
-// relay a contact of its own. What ends on the thing by name takes the first.
+// relay a contact of its own. What lands by name on both sides makes the first
+// contact; on one side alone it joins the terminal of the contact that is there.
 func (r *resolver) numberContacts() {
 	passes := slices.DeleteFunc(slices.Clone(r.passes), func(p pass) bool {
 		return !slices.Contains(r.sys.Cables, p.into) || !slices.Contains(r.sys.Cables, p.out)
@@ -113,22 +114,54 @@ func (r *resolver) numberContacts() {
 		}
 		return circuit.Compare(a.out.ID, b.out.ID)
 	})
-	next := map[*circuit.Item]int{}
-	passing := map[*circuit.Cable]bool{}
+	contacts := map[*circuit.Item]int{}
+	into, outOf := map[*circuit.Cable]*circuit.Item{}, map[*circuit.Cable]*circuit.Item{}
 	for _, p := range passes {
-		passing[p.into], passing[p.out] = true, true
+		contacts[p.item]++
+		into[p.into], outOf[p.out] = p.item, p.item
 	}
+	named := map[circuit.Terminal][]*circuit.Cable{} // what lands by name
 	for _, c := range r.sys.Cables {
-		for _, e := range [...]circuit.End{c.From, c.To} {
-			if e.Item != nil && e.Item.Nature().Contacts && (e.Port == "in" || e.Port == "out") && !passing[c] {
-				next[e.Item] = 1
+		for _, at := range [...]struct {
+			circuit.End
+			passes bool
+		}{{c.From, outOf[c] == c.From.Item}, {c.To, into[c] == c.To.Item}} {
+			if it := at.Item; it != nil && it.Nature().Contacts && (at.Port == "in" || at.Port == "out") && !at.passes {
+				t := circuit.Terminal{Item: it, Port: at.Port}
+				named[t] = append(named[t], c)
 			}
+		}
+	}
+	next := map[*circuit.Item]int{}
+	for _, it := range r.sys.Items {
+		n := contacts[it]
+		in, out := named[circuit.Terminal{Item: it, Port: "in"}], named[circuit.Terminal{Item: it, Port: "out"}]
+		switch {
+		case len(in) > 0 && len(out) > 0:
+			next[it] = 1
+		case n > 1:
+			r.tellContact(it, n, slices.Concat(in, out))
 		}
 	}
 	for _, p := range passes {
 		p.into.To.Contact = next[p.item]
 		p.out.From.Contact = next[p.item]
 		next[p.item]++
+	}
+}
+
+// tellContact asks on which of several contacts what lands by name on one side is
+// meant to land.
+func (r *resolver) tellContact(it *circuit.Item, contacts int, cables []*circuit.Cable) {
+	for _, c := range cables {
+		end := c.From
+		if end.Item != it {
+			end = c.To
+		}
+		f := r.say(contactNotSaid, c.Span, fmt.Sprintf("put a stud into the run that it joins, and land it there: `[…] stud X1 [link] %s`", it.Ref),
+			"%s lands on `%s.%s`, and the %d runs through `%s` have a contact each: on which it lands is not said", c.ID, it.Ref, end.Port, contacts, it.Ref)
+		f.Items = []string{it.Ref}
+		r.brokenCables[c] = true
 	}
 }
 

@@ -21,16 +21,24 @@ var stopBreaksNothing = Rule{diag.Info{Rule: "stop-breaks-nothing", Severity: di
 		if it.Kind != "stop" {
 			return
 		}
+		if it.Facts.UsualOff {
+			p.fail(it.Ref, diag.Finding{Message: called(it) + " usually stands open, so that pressing it opens nothing, and a broken wire would not be noticed", Span: it.RefSpan,
+				Cure: "take `off` out: a stop's contact is closed until it is pressed"})
+			return
+		}
 		if p.roundContact(it, p.view) != nil || p.fedAgainst(it, p.view) != nil {
 			return // it would, were it not for another feed: stop-bypassed tells it
 		}
 		enable, lamp := (*circuit.Item)(nil), (*circuit.Item)(nil)
-		breaks := len(p.released(it, p.view)) > 1 || !p.contactFed(it) && p.leadsSomewhere(it)
+		open := p.released(it, p.view)
+		breaks := len(open) > 1 || !p.contactFed(it) && p.leadsSomewhere(it)
 		for _, t := range p.deadBehind(it) {
 			switch o := t.Item; {
 			case o == it:
 			case t.Port == "enable":
-				enable = o
+				if !p.goesDark(o, open) {
+					enable = o
+				}
 			case o.Kind == "lamp", o.Kind == "meter", o.Kind == "socket":
 				lamp = o
 			case o.Nature().Load, o.Nature().Converts, circuit.IsControl(t.Port):
@@ -38,15 +46,15 @@ var stopBreaksNothing = Rule{diag.Info{Rule: "stop-breaks-nothing", Severity: di
 			}
 		}
 		for _, c := range p.signals {
-			if c.From.Item == it && c.To.Item != nil && c.To.Port == "enable" && c.Action == "opens" {
+			if c.From.Item == it && c.To.Item != nil && c.To.Port == "enable" && c.Action == "opens" && !p.goesDark(c.To.Item, open) {
 				enable = c.To.Item
 			}
 		}
 		cure := "take its contact through the supply of the contactor's coil"
 		switch {
-		case breaks:
+		case enable == nil && breaks:
 			p.ok(it.Ref)
-		case enable != nil:
+		case enable != nil: // whatever else it opens
 			p.failAs(diag.Advice, it.Ref, diag.Finding{Message: fmt.Sprintf("%s acts on the enable input of %s alone: the controller has to obey", called(it), called(enable)),
 				Span: it.RefSpan, Related: p.where([]*circuit.Item{enable}), Items: []string{enable.Ref}, Cure: cure + " before it as well"})
 		case lamp != nil:
@@ -69,9 +77,7 @@ var stopBypassed = Rule{diag.Info{Rule: "stop-bypassed", Severity: diag.Danger,
 		if it.Kind != "stop" {
 			return
 		}
-		usual := p.withOpen(func(o *circuit.Item) bool {
-			return o.Facts.UsualOff && o.Nature().Opens && o.Kind != "relay" && o.Kind != "contactor"
-		})
+		usual := p.stopsUsually()
 		for _, state := range []struct {
 			view     circuit.View
 			severity diag.Severity
@@ -79,6 +85,7 @@ var stopBypassed = Rule{diag.Info{Rule: "stop-bypassed", Severity: diag.Danger,
 		}{{usual, diag.Danger, ""}, {p.view, diag.Advice, ", while what usually stands open is closed"}} {
 			f := diag.Finding{Span: it.RefSpan}
 			bridge, feed, motor := p.roundContact(it, state.view), p.fedAgainst(it, state.view), p.runsOn(it, state.view)
+			held, by := p.heldClosed(it, state.view)
 			switch {
 			case bridge != nil:
 				f.Message, f.Items = fmt.Sprintf("%s is bridged: when it is open its far side stays live through %s", called(it), called(bridge)), []string{bridge.Ref}
@@ -88,6 +95,10 @@ var stopBypassed = Rule{diag.Info{Rule: "stop-bypassed", Severity: diag.Danger,
 				f.Message, f.Items = fmt.Sprintf("a signal of %s is to open %s, and the run to its coil feeds it all the same", called(it), called(feed)), []string{feed.Ref}
 				f.Cure = fmt.Sprintf("take the run to %s.coil through the contact of %s", feed.Ref, it.Ref)
 				f.Related = p.where([]*circuit.Item{feed})
+			case held != nil:
+				f.Message, f.Items = fmt.Sprintf("%s takes the feed of the coil of %s, and a signal of %s closes it all the same", called(it), called(held), called(by)), []string{held.Ref, by.Ref}
+				f.Cure = fmt.Sprintf("take what %s does through the contact of %s too, or let it `opens` %s", by.Ref, it.Ref, held.Ref)
+				f.Related = p.where([]*circuit.Item{held, by})
 			case motor != nil:
 				f.Message, f.Items = fmt.Sprintf("%s opens its contactor, and %s stays fed round it", called(it), called(motor)), []string{motor.Ref}
 				f.Cure = "take every feed of the motor through contactors that the stop releases"
@@ -102,6 +113,13 @@ var stopBypassed = Rule{diag.Info{Rule: "stop-bypassed", Severity: diag.Danger,
 		p.ok(it.Ref)
 	})
 }}
+
+// stopsUsually is the view in which stops are judged: what a hand leaves open is.
+func (p *pass) stopsUsually() circuit.View {
+	return p.withOpen(func(o *circuit.Item) bool {
+		return o.Facts.UsualOff && o.Nature().Opens && o.Kind != "relay" && o.Kind != "contactor" && o.Kind != "stop"
+	})
+}
 
 // released is the stop with the contactors and relays that open when it does:
 // those whose coil it parts from every feed, those that it commands to open
@@ -235,6 +253,22 @@ func (p *pass) fedAgainst(stop *circuit.Item, from circuit.View) *circuit.Item {
 	return nil
 }
 
+// heldClosed is a contactor that a stop would release, and what closes it by a
+// signal whether the stop is pressed or not; nil where nothing does.
+func (p *pass) heldClosed(stop *circuit.Item, from circuit.View) (held, by *circuit.Item) {
+	open := p.released(stop, from)
+	for _, c := range p.signals {
+		source, to := c.From.Item, c.To.Item
+		if source == nil || to == nil || source == stop || !open[to] || c.Action != "closes" && c.Action != "starts" {
+			continue
+		}
+		if !p.goesDark(source, open) {
+			return to, source
+		}
+	}
+	return nil, nil
+}
+
 // runsOn is a motor behind a contactor that a stop releases, which what does not
 // limit its own current still feeds, or nil.
 func (p *pass) runsOn(stop *circuit.Item, from circuit.View) *circuit.Item {
@@ -245,10 +279,18 @@ func (p *pass) runsOn(stop *circuit.Item, from circuit.View) *circuit.Item {
 		if !open[k] || k.Kind != "contactor" {
 			continue
 		}
-		for _, t := range p.net.Reach([]circuit.Terminal{{Item: k, Port: "out"}}, view) {
+		var motor *circuit.Item
+		nearest := 0
+		from := circuit.Terminal{Item: k, Port: "out"}
+		for _, t := range p.net.Reach([]circuit.Terminal{from}, view) {
 			if (t.Item.Kind == "motor" || t.Item.Kind == "thruster") && !circuit.IsControl(t.Port) && slices.ContainsFunc(p.net.Supplies(t, view), func(s circuit.Supply) bool { return !s.Limited && s.Item != t.Item }) {
-				return t.Item
+				if steps := len(p.net.Path(from, t, view)); motor == nil || steps < nearest { // others may hang on the bar that feeds it
+					motor, nearest = t.Item, steps
+				}
 			}
+		}
+		if motor != nil {
+			return motor
 		}
 	}
 	return nil
@@ -276,7 +318,7 @@ var coilUnstoppable = Rule{diag.Info{Rule: "motor-without-stop", Severity: diag.
 			if len(contactors) == 0 || stop.Kind != "stop" || !stop.Status.In(p.configuration) {
 				continue
 			}
-			open := p.released(stop, p.view)
+			open := p.released(stop, p.stopsUsually())
 			stopped = stopped || slices.ContainsFunc(contactors, func(k *circuit.Item) bool { return open[k] })
 		}
 		switch {
