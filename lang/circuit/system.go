@@ -8,6 +8,8 @@
 package circuit
 
 import (
+	"math"
+
 	"strake/lang/quantity"
 	"strake/lang/source"
 )
@@ -70,6 +72,21 @@ const (
 
 // Known tells whether the fact has a value.
 func (f Fact[T]) Known() bool { return f.State == Stated || f.State == About }
+
+// aboutShare is how far off a value that is `about` may be.
+const aboutShare = 0.2
+
+// Most is the value at the upper end of what `about` leaves open, Least that at
+// the lower end.
+func (f Fact[T]) Most() T  { return f.within(aboutShare) }
+func (f Fact[T]) Least() T { return f.within(-aboutShare) }
+
+func (f Fact[T]) within(share float64) T {
+	if f.State != About {
+		return f.Value
+	}
+	return T(float64(f.Value) + float64(math.Abs(float64(f.Value))*share))
+}
 
 // Opt is the value, or nothing.
 func (f Fact[T]) Opt() quantity.Opt[T] { return quantity.Opt[T]{Value: f.Value, Known: f.Known()} }

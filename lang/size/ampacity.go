@@ -35,7 +35,7 @@ func (s *sizer) surround(i int) *surroundings {
 func (s *sizer) look(c *circuit.Cable) *surroundings {
 	r := &surroundings{class: 60, bundle: 1, ambient: math.MinInt16, terminal: math.MinInt16, plain: true}
 	if c.Spec.Insulation.Known() {
-		r.class, r.stated = leastOf(c.Spec.Insulation), true
+		r.class, r.stated = c.Spec.Insulation.Least(), true
 	} else {
 		s.notes.assume(c.ID, "insulation taken as of the 60 °C class", "safe default")
 	}
@@ -78,7 +78,7 @@ func (s *sizer) bundle(c *circuit.Cable) (factor float64, words string) {
 	switch {
 	case s.set == table.ABYC && low:
 	case c.Spec.Bundled.Known():
-		f := s.set.Bundling(int(mostOf(c.Spec.Bundled)))
+		f := s.set.Bundling(int(c.Spec.Bundled.Most()))
 		factor *= f.Value
 		words = strings.TrimPrefix(words+fmt.Sprintf(", %g together %g", float64(c.Spec.Bundled.Value), f.Value), ", ")
 	case c.Spec.Free || c.Spec.Conduit:
@@ -115,7 +115,7 @@ func (s *sizer) places(c *circuit.Cable) []*circuit.Place {
 func (s *sizer) temperature(p *circuit.Place) quantity.Celsius {
 	for q := p; q != nil; q = q.Within {
 		if q.Temperature.Known() {
-			return mostOf(q.Temperature)
+			return q.Temperature.Most()
 		}
 	}
 	t := quantity.Celsius(40)
@@ -221,7 +221,7 @@ func (s *sizer) reference(c *circuit.Cable, r *surroundings, area quantity.Squar
 	circuits := 3 // unsaid: 4 to 6 conductors together
 	switch {
 	case c.Spec.Bundled.Known():
-		circuits = int(math.Ceil(float64(mostOf(c.Spec.Bundled)) / float64(in.Loaded)))
+		circuits = int(math.Ceil(float64(c.Spec.Bundled.Most()) / float64(in.Loaded)))
 	case c.Spec.Free || c.Spec.Conduit:
 		circuits = 1
 	}
@@ -337,14 +337,14 @@ func loop(c *circuit.Cable) (quantity.Metre, bool) {
 	if !c.Length.Known() || c.Return.State == circuit.Unknown {
 		return 0, false
 	}
-	out := mostOf(c.Length)
+	out := c.Length.Most()
 	switch {
 	case c.InString():
 		return out, true // from one member to the next: the string is the way back
 	case c.Domain != nil && c.Domain.AC && c.Domain.Phases == 3:
 		return out * quantity.Metre(math.Sqrt(3)), true
 	case c.Return.Known():
-		return out + mostOf(c.Return), true
+		return out + c.Return.Most(), true
 	}
 	return 2 * out, true
 }

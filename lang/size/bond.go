@@ -36,7 +36,7 @@ func (s *sizer) bonds() []Bond {
 		switch {
 		case c.Link:
 		case c.Area.Known():
-			b.Area = quantity.Some(leastOf(c.Area) * quantity.SquareMM(max(1, c.Parallel)))
+			b.Area = quantity.Some(c.Area.Least() * quantity.SquareMM(max(1, c.Parallel)))
 		case c.Area.State == circuit.Unstated && !c.Blank:
 			for _, a := range table.Sizes() {
 				if float64(a) >= float64(b.Least)*(1-1e-9) {

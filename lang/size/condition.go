@@ -147,12 +147,12 @@ func (c settings) set(x circuit.Setting, t circuit.Terminal, rated quantity.Ampe
 	case x.Off:
 		return 0
 	case x.Percent.Known():
-		return rated * quantity.Ampere(float64(mostOf(x.Percent))/100)
+		return rated * quantity.Ampere(float64(x.Percent.Most())/100)
 	case x.Current.Known() && !x.Charge:
-		return mostOf(x.Current) * quantity.Ampere(share)
+		return x.Current.Most() * quantity.Ampere(share)
 	case x.Power.Known() && !x.Gives:
 		if v, ok := c.s.lowest(domainOf(t)); ok && v > 0 {
-			return quantity.Ampere(float64(mostOf(x.Power)) / float64(v) / phases(domainOf(t)) / powerFactor(t.Item) * share)
+			return quantity.Ampere(float64(x.Power.Most()) / float64(v) / phases(domainOf(t)) / powerFactor(t.Item) * share)
 		}
 	case x.Gives:
 		return 0

@@ -36,13 +36,13 @@ func (s *sizer) limit(p circuit.Supply) (quantity.Ampere, bool) {
 		if !f.Isc.Known() {
 			return 0, false
 		}
-		return table.ArrayCurrent(max(1, f.InParallel), mostOf(f.Isc)), true
+		return table.ArrayCurrent(max(1, f.InParallel), f.Isc.Most()), true
 	case p.Port == "dc":
 		if f.Charge.Known() {
-			return mostOf(f.Charge), true
+			return f.Charge.Most(), true
 		}
 	case it.Nature().Load && f.Regenerates.State != circuit.Unstated:
-		return byPower(float64(mostOf(f.Regenerates)), f.Regenerates.Known())
+		return byPower(float64(f.Regenerates.Most()), f.Regenerates.Known())
 	case it.Nature().Stores:
 		return 0, false
 	case it.Nature().Converts && p.Port == "in": // a two-way converter, backwards
@@ -50,13 +50,13 @@ func (s *sizer) limit(p circuit.Supply) (quantity.Ampere, bool) {
 	}
 	switch {
 	case it.Kind == "charger" && f.Charge.Known():
-		return mostOf(f.Charge), true
+		return f.Charge.Most(), true
 	case f.Current.Known():
-		return mostOf(f.Current), true
+		return f.Current.Most(), true
 	case f.Apparent.Known():
-		return byPower(float64(mostOf(f.Apparent)), true)
+		return byPower(float64(f.Apparent.Most()), true)
 	}
-	return byPower(float64(mostOf(f.Power)), f.Power.Known())
+	return byPower(float64(f.Power.Most()), f.Power.Known())
 }
 
 // phases divides a power into the currents of its phases: 1, or √3 of three.
@@ -76,15 +76,15 @@ func (s *sizer) loadCurrent(t circuit.Terminal) (quantity.Ampere, bool) {
 		best, known = max(best, i), true
 	}
 	if f.Peak.Known() {
-		best, known = max(best, mostOf(f.Peak)), true
+		best, known = max(best, f.Peak.Most()), true
 	}
 	if t.Item.Kind == "starter" && f.Start.Known() {
-		best, known = max(best, mostOf(f.Start)), true
+		best, known = max(best, f.Start.Most()), true
 	}
 	if !known && t.Item.Way != nil && t.Item.Way.Load == t.Item && t.Item.Way.Device != nil {
 		if r := t.Item.Way.Device.Facts.Current; r.Known() {
 			s.notes.assume(t.Item.Way.Device.Ref, "load not stated: taken as the rating of its way", "common practice")
-			return mostOf(r), true
+			return r.Most(), true
 		}
 	}
 	return best, known
@@ -131,13 +131,13 @@ func (s *sizer) steadyOf(t circuit.Terminal) (quantity.Ampere, bool) {
 	d := domainOf(t)
 	best, known := s.byPower(t, f.Power)
 	if v, ok := s.voltageAt(t); ok && f.Apparent.Known() {
-		best, known = max(best, quantity.Ampere(float64(mostOf(f.Apparent))/float64(v)/phases(d))), true
+		best, known = max(best, quantity.Ampere(float64(f.Apparent.Most())/float64(v)/phases(d))), true
 	}
 	if f.Current.Known() {
 		if known {
-			return min(best, mostOf(f.Current)), true
+			return min(best, f.Current.Most()), true
 		}
-		return mostOf(f.Current), true
+		return f.Current.Most(), true
 	}
 	return best, known
 }
@@ -157,7 +157,7 @@ func (s *sizer) byPower(t circuit.Terminal, w circuit.Fact[quantity.Watt]) (quan
 			s.notes.assume(t.Item.Ref, "power factor taken as 1", "common practice, verify with the maker")
 		}
 	}
-	return quantity.Ampere(float64(mostOf(w)) / float64(v) / pf / phases(d)), true
+	return quantity.Ampere(float64(w.Most()) / float64(v) / pf / phases(d)), true
 }
 
 // voltageAt is the voltage at which a terminal takes its power: the lowest of its
@@ -188,7 +188,7 @@ func (s *sizer) efficiency(it *circuit.Item) float64 {
 func (s *sizer) inputCurrent(it *circuit.Item) (quantity.Ampere, bool) {
 	f := &it.Facts
 	if f.Input.Known() {
-		return mostOf(f.Input), true
+		return f.Input.Most(), true
 	}
 	in, out := it.PortDomain("in"), it.PortDomain("out")
 	low, ok := s.voltageAt(circuit.Terminal{Item: it, Port: "in"})
@@ -211,14 +211,14 @@ func (s *sizer) outputPower(it *circuit.Item, out *circuit.Domain) (float64, boo
 	}
 	switch {
 	case f.Apparent.Known():
-		return float64(mostOf(f.Apparent)), true
+		return float64(f.Apparent.Most()), true
 	case f.Power.Known():
-		return float64(mostOf(f.Power)), true
+		return float64(f.Power.Most()), true
 	case !amps.Known():
 		return 0, false
 	}
 	v, ok := s.outputVoltage(it, out)
-	return float64(mostOf(amps)) * float64(v) * phases(out), ok
+	return float64(amps.Most()) * float64(v) * phases(out), ok
 }
 
 // outputVoltage is the voltage at which a converter gives its rating: stated, or
@@ -238,9 +238,9 @@ func (s *sizer) outputVoltage(it *circuit.Item, out *circuit.Domain) (quantity.V
 func (s *sizer) inverting(it *circuit.Item) (quantity.Ampere, bool) {
 	f := &it.Facts
 	low, ok := s.voltageAt(circuit.Terminal{Item: it, Port: "dc"})
-	power := float64(mostOf(f.Apparent))
+	power := float64(f.Apparent.Most())
 	if !f.Apparent.Known() {
-		power = float64(mostOf(f.Power))
+		power = float64(f.Power.Most())
 	}
 	if !ok || power <= 0 {
 		return 0, false
@@ -256,7 +256,7 @@ func (s *sizer) charging(it *circuit.Item, port string) (quantity.Ampere, bool) 
 	if !ok || !ok2 || !f.Charge.Known() {
 		return 0, false
 	}
-	return quantity.Ampere(float64(mostOf(f.Charge)) * float64(v) / s.efficiency(it) / float64(low)), true
+	return quantity.Ampere(float64(f.Charge.Most()) * float64(v) / s.efficiency(it) / float64(low)), true
 }
 
 // demand is what a terminal takes with everything at its rating. Known tells
@@ -296,7 +296,7 @@ func (s *sizer) demandOf(t circuit.Terminal, transfer bool) (amps quantity.Amper
 		}
 		wanting = "rating of " + it.Ref
 	case t.Port == "coil" && it.Facts.CoilAmps.Known():
-		i = mostOf(it.Facts.CoilAmps)
+		i = it.Facts.CoilAmps.Most()
 	case t.Port == "coil":
 		s.notes.assume(it.Ref, fmt.Sprintf("coil taken as %s", AssumedCoil), "common practice, verify with the maker")
 		i = AssumedCoil

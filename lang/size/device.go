@@ -15,7 +15,7 @@ func (s *sizer) beginDevice(it *circuit.Item) Device {
 	f := it.Facts
 	d := Device{Of: it, Voltage: f.Voltage.Opt(), Breaks: f.Breaks.Opt()}
 	if f.Current.Known() {
-		d.Rating = quantity.Some(leastOf(f.Current))
+		d.Rating = quantity.Some(f.Current.Least())
 	}
 	if it.Kind == "fuse" && f.Class != "" {
 		if c, ok := table.Class(f.Class); ok {
@@ -222,7 +222,7 @@ func (s *sizer) started(it *circuit.Item) quantity.Ampere {
 	for _, c := range s.net.Cables(circuit.Terminal{Item: it, Port: "out"}) {
 		behind := s.behind[s.at[c]]
 		if len(behind) == 1 && behind[0].Item.Kind != "starter" && behind[0].Item.Facts.Start.Known() {
-			start = mostOf(behind[0].Item.Facts.Start)
+			start = behind[0].Item.Facts.Start.Most()
 		}
 	}
 	curve := it.Facts.Curve
@@ -271,8 +271,8 @@ func (s *sizer) relay(it *circuit.Item) (quantity.Ampere, bool) {
 		}
 		for _, port := range o.Ports {
 			t := circuit.Terminal{Item: o, Port: port.Name}
-			if strings.HasPrefix(port.Name, "in") && slices.Contains(s.guards(t, circuit.View{}, false).devices, it) && (!found || leastOf(o.Facts.Transfer) < least) {
-				least, found = leastOf(o.Facts.Transfer), true
+			if strings.HasPrefix(port.Name, "in") && slices.Contains(s.guards(t, circuit.View{}, false).devices, it) && (!found || o.Facts.Transfer.Least() < least) {
+				least, found = o.Facts.Transfer.Least(), true
 			}
 		}
 	}
@@ -295,13 +295,13 @@ func (s *sizer) allowed(it *circuit.Item) (quantity.Ampere, bool) {
 	least, found := quantity.Ampere(0), false
 	for _, o := range s.sys.Items {
 		n := o.Nature()
-		if !n.Opens || n.Protects || n.Ends != circuit.TwoEnds || !o.Facts.Current.Known() || found && leastOf(o.Facts.Current) >= least {
+		if !n.Opens || n.Protects || n.Ends != circuit.TwoEnds || !o.Facts.Current.Known() || found && o.Facts.Current.Least() >= least {
 			continue
 		}
 		for _, port := range [...]string{"in", "out"} {
 			open := circuit.View{Open: map[*circuit.Item]bool{o: true}}
 			if g := s.guards(circuit.Terminal{Item: o, Port: port}, open, false); len(g.devices) == 1 && g.devices[0] == it && len(g.bare) == 0 {
-				least, found = leastOf(o.Facts.Current), true
+				least, found = o.Facts.Current.Least(), true
 			}
 		}
 	}

@@ -199,7 +199,7 @@ func (b *builder) meters(j *jointed) []meter {
 		}
 		list = append(list, meter{e, b.wiring.node[p[0]], func(f *flowing) float64 { return f.Converters[k] }})
 		if f := p[1].Item; f != nil && f.Facts.Input.Known() && p[1].Port == "in" {
-			list = append(list, meter{Element{Name: "input of " + f.Ref, Of: f, Limit: quantity.Some(leastOf(f.Facts.Input)), Back: quantity.Some(leastOf(f.Facts.Input))}, b.wiring.node[p[1]],
+			list = append(list, meter{Element{Name: "input of " + f.Ref, Of: f, Limit: quantity.Some(f.Facts.Input.Least()), Back: quantity.Some(f.Facts.Input.Least())}, b.wiring.node[p[1]],
 				func(f *flowing) float64 { return f.Inputs[k] }})
 		}
 	}
@@ -245,7 +245,7 @@ func batteryLimit(it *circuit.Item, stated func(circuit.Facts) circuit.Fact[quan
 		if !f.Known() {
 			return amps, false
 		}
-		return quantity.Some(leastOf(f)), false
+		return quantity.Some(f.Least()), false
 	}
 	if it.Bank != nil && len(it.Bank.Members) > 0 {
 		for i, m := range it.Bank.Members {
@@ -266,7 +266,7 @@ func batteryLimit(it *circuit.Item, stated func(circuit.Facts) circuit.Fact[quan
 	}
 	c, ok := table.ChemistryOf(it.Facts.Chemistry)
 	if share := perAh(c.Value); ok && share > 0 && it.Facts.Capacity.Known() {
-		return quantity.Some(quantity.Ampere(share * float64(leastOf(it.Facts.Capacity)))), true
+		return quantity.Some(quantity.Ampere(share * float64(it.Facts.Capacity.Least()))), true
 	}
 	return amps, false
 }

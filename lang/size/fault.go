@@ -184,16 +184,16 @@ func (s *sizer) level(p circuit.Supply, n int, fresh bool) (l level, missing str
 	case f.ShortCircuit.Known() && f.ShortCircuit.Value > 0 && it.Kind == "inlet" && d != nil && d.AC && d.Phases < 2:
 		// a supply ashore does not limit itself: its short-circuit current is that at
 		// the inlet, and the cables aboard add to its impedance
-		isc := leastOf(f.ShortCircuit)
+		isc := f.ShortCircuit.Least()
 		if fresh {
-			isc = mostOf(f.ShortCircuit)
+			isc = f.ShortCircuit.Most()
 		}
 		l.ohm, l.shore = float64(v)/float64(isc), true
 		return l, ""
 	case f.ShortCircuit.Known() && p.Port != "dc":
-		l.limited, l.amps = true, float64(mostOf(f.ShortCircuit))
+		l.limited, l.amps = true, float64(f.ShortCircuit.Most())
 		if !fresh {
-			l.amps = float64(leastOf(f.ShortCircuit))
+			l.amps = float64(f.ShortCircuit.Least())
 		}
 		return l, ""
 	case p.Limited:
@@ -213,9 +213,9 @@ func (s *sizer) batteryOhm(it *circuit.Item, volt float64) (float64, bool) {
 	f := it.Facts
 	switch {
 	case f.Resistance.Known():
-		return float64(leastOf(f.Resistance)), true
+		return float64(f.Resistance.Least()), true
 	case f.ShortCircuit.Known() && f.ShortCircuit.Value > 0:
-		return volt / float64(mostOf(f.ShortCircuit)), true
+		return volt / float64(f.ShortCircuit.Most()), true
 	case it.Bank == nil || len(it.Bank.Members) == 0:
 		return 0, false
 	case !it.Bank.Series: // within a string; at a terminal its members stand for it
@@ -255,13 +255,13 @@ func (s *sizer) coldOhms(i int) float64 {
 	if !c.Area.Known || !c.Of.Length.Known() {
 		return none
 	}
-	length := 2 * leastOf(c.Of.Length)
+	length := 2 * c.Of.Length.Least()
 	if c.Of.Return.Known() {
-		length = leastOf(c.Of.Length) + leastOf(c.Of.Return)
+		length = c.Of.Length.Least() + c.Of.Return.Least()
 	}
 	area := c.Area.Value
 	if c.Of.Area.State == circuit.About {
-		area = mostOf(c.Of.Area)
+		area = c.Of.Area.Most()
 	}
 	per := table.ResistanceAWG(area, false).Value / 1.02
 	if c.Of.AWG == "" && !s.gauged(c.Of) {

@@ -162,9 +162,9 @@ func longest(c *circuit.Cable) (quantity.Metre, bool) {
 	if c.Length.State == circuit.Unknown || !c.Length.Known() {
 		return 0, false
 	}
-	l := mostOf(c.Length)
+	l := c.Length.Most()
 	if c.Return.Known() {
-		l = max(l, mostOf(c.Return))
+		l = max(l, c.Return.Most())
 	}
 	return l, true
 }

@@ -145,7 +145,7 @@ func (b *builder) openVoltage(it *circuit.Item, d *circuit.Domain) (float64, boo
 func (b *builder) give(t circuit.Terminal, in string, c solve.Converter) {
 	index := len(b.network.Converters)
 	if f := t.Item.Facts.Idle; f.Known() && in != "" {
-		c.Idle = float64(mostOf(f))
+		c.Idle = float64(f.Most())
 	}
 	b.slots = append(b.slots, &index)
 	c.OutPlus = b.wiring.node[t] + 1
@@ -192,7 +192,7 @@ func (b *builder) converter(t circuit.Terminal) {
 	}
 	limit, _ := b.limit(circuit.Supply{Item: it, Port: "out", Limited: true})
 	if named && x.Current.Known() {
-		limit = mostOf(x.Current)
+		limit = x.Current.Most()
 	} else {
 		limit *= quantity.Ampere(b.part(it))
 	}
@@ -212,7 +212,7 @@ func (b *builder) turn(k int) bool {
 	}
 	limit := float64(c.Limit) * c.Volt / volt
 	if f := in.Item.Facts.Input; f.Known() {
-		limit = float64(leastOf(f))
+		limit = float64(f.Least())
 	}
 	*c = solve.Converter{InPlus: c.OutPlus, InMinus: c.OutMinus, OutPlus: c.InPlus, OutMinus: c.InMinus, Volt: volt, Limit: limit, Efficiency: c.Efficiency, Idle: c.Idle}
 	b.pairs[k] = [2]circuit.Terminal{in, out}
@@ -280,9 +280,9 @@ func (b *builder) inverterCharger(t circuit.Terminal) {
 		}
 	case t.Port == "dc" && b.at.passes(it) && (named && x.Charge || b.everything):
 		volt, ok := b.highest(domainOf(t))
-		limit := mostOf(it.Facts.Charge)
+		limit := it.Facts.Charge.Most()
 		if x.Current.Known() {
-			limit = mostOf(x.Current)
+			limit = x.Current.Most()
 		}
 		if !ok || limit <= 0 {
 			b.lack(node, "charge current of "+it.Ref)
@@ -380,7 +380,7 @@ func (b *builder) generator(t circuit.Terminal) {
 		}
 		if f := it.Facts.ShortCircuit; f.Known() && f.Value > 0 { // the impedance of the way to it, ashore or inside it
 			index := len(b.network.Sources)
-			b.network.Sources = append(b.network.Sources, solve.Source{Plus: node + 1, Minus: 0, Volt: volt, Ohm: math.Max(least, volt/float64(leastOf(f))/phases(d))})
+			b.network.Sources = append(b.network.Sources, solve.Source{Plus: node + 1, Minus: 0, Volt: volt, Ohm: math.Max(least, volt/float64(f.Least())/phases(d))})
 			b.poles = append(b.poles, [2]circuit.Terminal{t, {}})
 			b.provide(t, func(r *solve.Result) float64 { return r.Sources[index] })
 			return
@@ -394,10 +394,10 @@ func (b *builder) generator(t circuit.Terminal) {
 	}
 	limit, known := b.limit(circuit.Supply{Item: it})
 	if x.Current.Known() {
-		limit, known = mostOf(x.Current), true
+		limit, known = x.Current.Most(), true
 	}
 	if x.Power.Known() && volt > 0 {
-		limit, known = quantity.Ampere(float64(mostOf(x.Power))/volt), true
+		limit, known = quantity.Ampere(float64(x.Power.Most())/volt), true
 	}
 	if !ok || !known {
 		b.lack(node, "voltage and current of "+it.Ref)

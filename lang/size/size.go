@@ -137,27 +137,11 @@ func (s *sizer) begin(c *circuit.Cable) Cable {
 	switch {
 	case c.Link:
 	case c.Area.Known():
-		row.Stated, row.Area = true, quantity.Some(leastOf(c.Area))
+		row.Stated, row.Area = true, quantity.Some(c.Area.Least())
 	case c.Area.State == circuit.Unknown || c.Blank:
 		row.Missing = append(row.Missing, "size of "+c.ID)
 	}
 	return row
-}
-
-// leastOf is a stated fact at the lower end of what `about` leaves open.
-func leastOf[T ~float64](f circuit.Fact[T]) T {
-	if f.State == circuit.About {
-		return f.Value * 0.8
-	}
-	return f.Value
-}
-
-// mostOf is a stated fact at the upper end of what `about` leaves open.
-func mostOf[T ~float64](f circuit.Fact[T]) T {
-	if f.State == circuit.About {
-		return f.Value * 1.2
-	}
-	return f.Value
 }
 
 // open tells a cable whose size is the compiler's to choose.

@@ -166,5 +166,5 @@ func (b *builder) weightOf(group, depth int) weight {
 func (b *builder) capped(t circuit.Terminal) bool {
 	f := t.Item.Facts
 	low, ok := b.lowest(domainOf(t))
-	return ok && f.Current.Known() && float64(mostOf(f.Current)) < float64(mostOf(f.Power))/float64(low)
+	return ok && f.Current.Known() && float64(f.Current.Most()) < float64(f.Power.Most())/float64(low)
 }

@@ -13,13 +13,13 @@ func (s *sizer) lowest(d *circuit.Domain) (quantity.Volt, bool) {
 	case d == nil:
 		return 0, false
 	case d.Lowest.Known() && d.Lowest.Value > 0:
-		return leastOf(d.Lowest), true
+		return d.Lowest.Least(), true
 	case !d.Nominal.Known():
 		return 0, false
 	case d.AC:
-		return leastOf(d.Nominal), true
+		return d.Nominal.Least(), true
 	}
-	low := leastOf(d.Nominal) * 10.5 / 12
+	low := d.Nominal.Least() * 10.5 / 12
 	for _, it := range s.sys.Items {
 		if it.Domain == d && it.Kind == "battery" && it.Facts.Voltage.Known() {
 			if c, ok := table.ChemistryOf(it.Facts.Chemistry); ok {
@@ -39,11 +39,11 @@ func Highest(sys *circuit.System, d *circuit.Domain) (quantity.Volt, bool) {
 	case d == nil:
 		return 0, false
 	case d.Highest.Known():
-		return mostOf(d.Highest), true
+		return d.Highest.Most(), true
 	case !d.Nominal.Known():
 		return 0, false
 	case d.AC:
-		return mostOf(d.Nominal) * 1.1, true
+		return d.Nominal.Most() * 1.1, true
 	}
 	coldest := quantity.Celsius(-20)
 	if sys.Craft.Coldest.Known() {
@@ -60,7 +60,7 @@ func Highest(sys *circuit.System, d *circuit.Domain) (quantity.Volt, bool) {
 	}
 	if top == 0 {
 		lead, _ := table.ChemistryOf("flooded")
-		top = lead.Value.Top(mostOf(d.Nominal), coldest)
+		top = lead.Value.Top(d.Nominal.Most(), coldest)
 	}
 	return top, true
 }

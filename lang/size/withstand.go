@@ -192,7 +192,7 @@ func (s *sizer) energyOf(devices []*circuit.Item, fault quantity.Opt[quantity.Am
 // as the text states it, else by the tables.
 func (s *sizer) letsThrough(it *circuit.Item, fault quantity.Opt[quantity.Ampere]) (float64, bool) {
 	if it.Facts.LetThrough.Known() {
-		return float64(mostOf(it.Facts.LetThrough)), true
+		return float64(it.Facts.LetThrough.Most()), true
 	}
 	d, ok := s.tabled(it)
 	if !ok {
