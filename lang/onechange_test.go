@@ -175,6 +175,7 @@ run PB1 [0.1 m 50 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 150 A [0
 relay KT at locker: 10 A, 32 V
 interlock QT only with L1 by KT
 signal KT [1 m] opens QT
+signal L1 [1 m] controls KT
 `
 	tell(t, []change{
 		{"a relay taken out of the feed", board, "[1 m 3G2.5] relay KX at locker: 20 A, 250 V, 2 pole [3 m 3G2.5] load HT2 at locker: 3 kW\n}", "[3 m 3G2.5] load HT2 at locker: 3 kW\n}\nrelay KX at locker: 20 A, 250 V, 2 pole", "output-overloaded", diag.Fault},
@@ -183,6 +184,10 @@ signal KT [1 m] opens QT
 		{"a habit", board, " by KX", "", "output-overloaded", diag.Fault},
 		{"a habit before a mains supply", signalled, " by KX", "", "output-overloaded", diag.Fault},
 		{"a tie that a habit keeps open", tie, " by KT", "", "tie-closes-unequal-banks", diag.Danger},
+		{"a relay that is not told of the other", board, "signal AC1.1 [1 m] opens KX\n", "", "interlock-not-enforced", diag.NotVerified},
+		{"a relay that is not told of the other keeps nothing off", board, "signal AC1.1 [1 m] opens KX\n", "", "output-overloaded", diag.Fault},
+		{"a tie whose relay is told of nothing", tie, "signal L1 [1 m] controls KT\n", "", "tie-closes-unequal-banks", diag.Danger},
+		{"a coil that an interlock names and nothing feeds", board, "signal AC1.1 [1 m] opens KX\n", "", "coil-not-fed", diag.Fault},
 		{"a tie that a relay without a wire keeps open", tie, "signal KT [1 m] opens QT\n", "", "tie-closes-unequal-banks", diag.Danger},
 	})
 	bare := strings.NewReplacer("transformer T1 at locker: 3.6 kVA, neutral earthed [0.4 m 3G2.5] rcbo R2: 16 A, 30 mA, type a, 2 pole, curve c, breaks 6 kA [1 m 3G2.5] ", "", "bond T1", "bond SH1").Replace(board)

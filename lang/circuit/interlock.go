@@ -3,35 +3,131 @@ package circuit
 import "slices"
 
 // Enforces tells whether the thing that an interlock names can hold the others
-// to it, as the text has it wired: it is one of them, a contact of it stands in
-// the only feed of one of them or of its coil, or a signal of it reaches one of
-// them or what that is fed through. One that is wired to nothing enforces nothing.
+// to it, as the text has it wired: it acts on one side and knows of the other, or
+// it commands both, or both pass it and never at once. One that is wired to
+// nothing enforces nothing, nor does the contactor of one of them that knows
+// nothing of the other.
 func (n *Net) Enforces(l Interlock) bool {
 	if l.By == nil || l.By.Status == Removed {
 		return false
 	}
-	members := slices.Concat(l.First, l.Second)
-	if slices.Contains(members, l.By) {
+	if n.ActsOn(l.By, l.First) && n.knows(l.By, l.Second, l.First) || !l.Only && n.ActsOn(l.By, l.Second) && n.knows(l.By, l.First, l.Second) {
 		return true
 	}
-	if slices.ContainsFunc(members, func(m *Item) bool { return n.fedThrough(m, l.By) }) {
+	return n.commands(l.By, l.First) && n.commands(l.By, l.Second) || n.parts(l)
+}
+
+// ActsOn tells whether a thing can keep one of these off: it is one of them, a
+// contact of it stands in the only feed of one of them, or of the coil of what that
+// is fed through, or a signal of it reaches one of these.
+func (n *Net) ActsOn(by *Item, members []*Item) bool {
+	return slices.Contains(members, by) || slices.ContainsFunc(members, func(m *Item) bool {
+		return slices.ContainsFunc(n.with(m), func(x *Item) bool { return x == by || n.fedThrough(x, by) || n.signals(by, x) })
+	})
+}
+
+// knows tells whether a thing is told when one of these runs: it is one of them, a
+// signal of one of them, or of what one of them is fed through, reaches it, or its
+// coil hangs on that. What feeds the others as well says nothing. A relay in the feed
+// of its coil may know instead.
+func (n *Net) knows(by *Item, members, others []*Item) bool {
+	if slices.Contains(members, by) {
 		return true
 	}
-	for _, c := range n.System.Signals {
-		to := c.To.Item
-		if c.Status == Removed || c.From.Item != l.By || to == nil || c.Action == "shows" {
-			continue
+	tells := []*Item{by}
+	for _, x := range n.System.Items {
+		if x.HasPort("coil") && n.losesCoil(by, x) {
+			tells = append(tells, x)
 		}
-		if slices.Contains(members, to) || slices.ContainsFunc(members, func(m *Item) bool { return n.fedThrough(m, to) }) {
-			return true
+	}
+	for _, m := range members {
+		for _, x := range n.with(m) {
+			if slices.Contains(others, x) || slices.ContainsFunc(others, func(o *Item) bool { return n.fedThrough(o, x) }) {
+				continue
+			}
+			for _, t := range tells {
+				if x != by && (n.signals(x, t) || x != m && !cutOff(x) && n.losesCoil(t, x)) {
+					return true
+				}
+			}
 		}
 	}
 	return false
 }
 
+// cutOff tells the switch of a whole bank, which is closed whatever runs.
+func cutOff(it *Item) bool { return it.Kind == "isolator" }
+
+// commands tells whether a thing that is no switch, such as a panel or a controller,
+// has signals to one of these, or to what they are fed through.
+func (n *Net) commands(by *Item, members []*Item) bool {
+	return !by.Nature().Opens && slices.ContainsFunc(members, func(m *Item) bool {
+		return slices.ContainsFunc(n.with(m), func(x *Item) bool { return n.signals(by, x) })
+	})
+}
+
+// parts tells whether both sides pass a thing that has only one of them live at once:
+// the positions of a changeover, or contacts of a relay, each in the feed of one.
+func (n *Net) parts(l Interlock) bool {
+	var views []View
+	switch nature := l.By.Nature(); {
+	case l.By.Kind == "changeover":
+		for _, position := range l.By.Facts.Positions {
+			views = append(views, View{Through: true, Position: map[*Item]string{l.By: position}})
+		}
+	case nature.Contacts && l.By.HasPort("coil") && !l.Only:
+		contacts := map[int]map[*Cable]bool{}
+		for _, c := range n.System.Cables {
+			for _, e := range [...]End{c.From, c.To} {
+				if e.Item == l.By && !IsControl(e.Port) {
+					if contacts[e.Contact] == nil {
+						contacts[e.Contact] = map[*Cable]bool{}
+					}
+					contacts[e.Contact][c] = true
+				}
+			}
+		}
+		for k := range len(contacts) {
+			views = append(views, View{Through: true, Cut: contacts[k]})
+		}
+	}
+	whole := View{Through: true}
+	alone := func(side, other []*Item) bool {
+		return slices.ContainsFunc(views, func(v View) bool {
+			return slices.ContainsFunc(side, func(m *Item) bool { return n.fedIn(m, whole) && !n.fedIn(m, v) }) &&
+				!slices.ContainsFunc(other, func(m *Item) bool { return n.fedIn(m, whole) && !n.fedIn(m, v) })
+		})
+	}
+	return alone(l.First, l.Second) && alone(l.Second, l.First)
+}
+
+// with is an item and what it is fed through alone, that opens.
+func (n *Net) with(it *Item) []*Item {
+	list := []*Item{it}
+	for _, x := range n.System.Items {
+		if x != it && x.Status != Removed && n.fedThrough(it, x) {
+			list = append(list, x)
+		}
+	}
+	return list
+}
+
+// signals tells whether a control cable that does more than show leads from one thing
+// to another.
+func (n *Net) signals(from, to *Item) bool {
+	return slices.ContainsFunc(n.System.Signals, func(c *Cable) bool {
+		return c.Status != Removed && c.From.Item == from && c.To.Item == to && c.Action != "shows"
+	})
+}
+
 // fed tells whether anything but its own item feeds a terminal.
 func (n *Net) fed(t Terminal, v View) bool {
 	return slices.ContainsFunc(n.Supplies(t, v), func(s Supply) bool { return s.Item != t.Item })
+}
+
+// fedIn tells whether anything feeds an item in a view, its coil aside.
+func (n *Net) fedIn(it *Item, v View) bool {
+	return slices.ContainsFunc(it.Ports, func(p Port) bool { return p.Name != "coil" && n.fed(Terminal{Item: it, Port: p.Name}, v) })
 }
 
 // fedThrough tells whether an item loses a feed of its own when another is open.
@@ -40,10 +136,18 @@ func (n *Net) fedThrough(it, by *Item) bool {
 		return false
 	}
 	for _, p := range it.Ports {
-		t := Terminal{Item: it, Port: p.Name}
-		if n.fed(t, View{Through: true}) && !n.fed(t, View{Through: true, Open: map[*Item]bool{by: true}}) {
+		if n.loses(Terminal{Item: it, Port: p.Name}, by) {
 			return true
 		}
 	}
 	return false
+}
+
+// losesCoil tells whether the coil of one thing is dead when another is open.
+func (n *Net) losesCoil(it, by *Item) bool {
+	return it != by && it.HasPort("coil") && by.Nature().Opens && n.loses(Terminal{Item: it, Port: "coil"}, by)
+}
+
+func (n *Net) loses(t Terminal, by *Item) bool {
+	return n.fed(t, View{Through: true}) && !n.fed(t, View{Through: true, Open: map[*Item]bool{by: true}})
 }

@@ -25,8 +25,6 @@ var coilNotFed = Rule{diag.Info{Rule: "coil-not-fed", Severity: diag.Fault,
 		switch {
 		case len(p.net.Supplies(circuit.Terminal{Item: it, Port: "coil"}, through)) > 0 || p.signalled(it):
 			p.ok(it.Ref)
-		case p.enforces(it):
-			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("what feeds the coil of %s, which an interlock names", it.Ref)})
 		default:
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("nothing feeds the coil of %s, so it never closes", called(it)), Span: it.RefSpan,
 				Cure: fmt.Sprintf("write the run that feeds its coil, such as `run DB1.8 [6 m] %s.coil`, or the signal that commands it", it.Ref)})
@@ -50,15 +48,6 @@ func (p *pass) cabled(it *circuit.Item) bool {
 func (p *pass) signalled(it *circuit.Item) bool {
 	for _, c := range p.signals {
 		if c.To.Item == it && c.Action != "shows" {
-			return true
-		}
-	}
-	return false
-}
-
-func (p *pass) enforces(it *circuit.Item) bool {
-	for _, l := range p.Interlocks {
-		if l.By == it {
 			return true
 		}
 	}

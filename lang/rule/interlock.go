@@ -11,9 +11,9 @@ import (
 
 var interlockNotEnforced = Rule{diag.Info{Rule: "interlock-not-enforced", Severity: diag.NotVerified,
 	Title:  "an interlock by something that is not wired to enforce it",
-	Why:    "A relay that is only named holds nothing off. Its contact stands in the feed of one of the two or of its coil, or a signal of it reaches one of them; until that is written the interlock counts as a habit, and everything is reckoned as running together.",
+	Why:    "A relay that is only named holds nothing off, nor does the contactor of one of the two that knows nothing of the other. What enforces an interlock opens the feed or the coil of one, or a signal of it reaches it; and it is told when the other runs, by a signal of that or of what feeds it, or by its own coil. A changeover that both pass, or a controller that commands both, does as well. Until that is written the interlock counts as a habit, and everything is reckoned as running together.",
 	Source: "common practice",
-	Bad:    interlocked(""),
+	Bad:    interlocked("signal KR1 [1 m] stops DB1.1.load\n"),
 	Good:   interlocked("signal KR1 [1 m] stops DB1.1.load\nsignal DB1.2 [1 m] controls KR1\n"),
 }, func(p *pass) {
 	for _, l := range p.Interlocks {
@@ -24,9 +24,19 @@ var interlockNotEnforced = Rule{diag.Info{Rule: "interlock-not-enforced", Severi
 			p.ok(l.By.Ref)
 			continue
 		}
-		p.unverified(l.By.Ref, diag.Finding{Span: l.Span, Related: p.where([]*circuit.Item{l.By}),
-			Missing: fmt.Sprintf("how %s enforces the interlock of %s with %s", l.By.Ref, names(l.First), names(l.Second)),
-			Cure:    fmt.Sprintf("take the feed of one of them through a contact of %s, or write its signal, such as `signal %s [2 m] stops %s`", l.By.Ref, l.By.Ref, l.First[0].Ref)})
+		by := l.By.Ref
+		f := diag.Finding{Span: l.Span, Related: p.where([]*circuit.Item{l.By}),
+			Missing: fmt.Sprintf("how %s enforces the interlock of %s with %s", by, names(l.First), names(l.Second)),
+			Cure:    fmt.Sprintf("take the feed of one of them through a contact of %s, or write its signal, such as `signal %s [2 m] stops %s`; and write what tells it of the other", by, by, l.First[0].Ref)}
+		on, other := l.First, l.Second
+		if !p.net.ActsOn(l.By, on) {
+			on, other = other, on
+		}
+		if p.net.ActsOn(l.By, on) {
+			f.Missing = fmt.Sprintf("how %s, which acts on %s, is told when %s %s", by, names(on), names(other), verb(other, "runs"))
+			f.Cure = fmt.Sprintf("write what tells it, such as `signal %s [2 m] opens %s`, or hang its coil on what feeds %s", other[0].Ref, by, other[0].Ref)
+		}
+		p.unverified(by, f)
 	}
 }}
 

@@ -248,6 +248,11 @@ func (s *sizer) worst(all []flow) []flow {
 		list = s.byCondition(all)
 	}
 	for i := range list {
+		if s.allOn != nil {
+			together := all[i].draw
+			s.cap(i, &together)
+			s.allOn[i] = together.amps
+		}
 		s.cap(i, &list[i].draw)
 		if len(s.vague[i]) > 0 {
 			list[i].wanting = slices.Concat(list[i].wanting, s.vague[i])

@@ -267,7 +267,7 @@ condition "By hand": L1 on, L2 on, S1 off, K1 on
 }
 
 // Of two that an interlock keeps apart the named one runs, else the larger; a
-// habit keeps nothing apart, and a relay that is wired to nothing is no more. Of `only with` the first waits for the second.
+// habit keeps nothing apart, and a relay that is wired to nothing, or is told of neither, is no more. Of `only with` the first waits for the second.
 func TestInterlocksInConditions(t *testing.T) {
 	const lines = `battery B1 in low at cool: agm, 12 V, 100 Ah, resistance 5 mohm
 run B1 [link] bus PB in low at cool: 200 A
@@ -285,6 +285,7 @@ interlock LC only with LA by KR1
 interlock LD never with LA
 interlock LD never with LB by KR2
 relay KR2 at cool: 16 A
+signal LA [1 m] controls KR1
 signal KR1 [1 m] stops LB
 signal KR1 [1 m] stops LC
 condition "Board": DB1 on
