@@ -63,6 +63,7 @@ type tally struct {
 	sided  []sided
 	y      []int      // first height of each level
 	deeper [][]deeper // by item
+	leaf   []int32    // of each item, as its outline has it
 	wide   *widths
 	steep  int // how much a plan costs that is too wide
 }
@@ -128,6 +129,9 @@ func newTally(b *bench) *tally {
 	}
 	t.wide = newWidths(b)
 	t.deeper = make([][]deeper, len(a.items))
+	for i := range t.wide.lines {
+		t.leaf = append(t.leaf, int32(t.wide.lines[i].leaf))
+	}
 	for _, i := range t.wide.leaves {
 		if leaf := t.wide.lines[i].leaf; leaf < len(a.levels) && len(a.above[leaf]) > 0 {
 			for l, y := range t.y {
@@ -203,8 +207,11 @@ func (t *tally) put(i int) {
 	t.order = append(t.order, i)
 }
 
-// count judges a sequence.
-func (t *tally) count(p plan) int {
+// endless is a limit that no plan reaches.
+const endless = 1 << 40
+
+// count judges a sequence; above the limit it may be told too low.
+func (t *tally) count(p plan, limit int) int {
 	a := t.a
 	t.order = t.order[:0]
 	clear(t.done)
@@ -245,7 +252,7 @@ func (t *tally) count(p plan) int {
 				l.last = int32(at)
 			}
 		}
-		if leaf := t.wide.lines[i].leaf; leaf >= 0 && p.drop[leaf] > 0 {
+		if leaf := t.leaf[i]; leaf >= 0 && p.drop[leaf] > 0 {
 			for _, d := range t.deeper[i] {
 				if d.by >= p.drop[leaf] {
 					break
@@ -260,25 +267,27 @@ func (t *tally) count(p plan) int {
 			last = d
 		}
 	}
-	crossings, bends, span := 0, 0, 0
-	for l := range t.levels {
-		runs := t.levels[l].runs
-		if len(runs) == 0 {
-			continue
-		}
-		span += int(t.levels[l].last - t.levels[l].first)
-		if len(runs) > 1 {
-			k, n := parted(runs)
-			crossings, bends = crossings+k, bends+n
-		}
-	}
 	wrong := 0
 	for _, s := range t.sided {
 		if (t.place[s.col] > t.place[s.box]) != s.right {
 			wrong++
 		}
 	}
-	return costCross*crossings + costBend*bends + costSpan*span + costMixed*mixed + costWrong*wrong + costBroken/4*t.broken()
+	cost := costMixed*mixed + costWrong*wrong
+	for l := range t.levels {
+		k := &t.levels[l]
+		if len(k.runs) == 0 {
+			continue
+		}
+		cost += costSpan * int(k.last-k.first)
+		if len(k.runs) > 1 {
+			crossings, bends := parted(k.runs)
+			if cost += costCross*crossings + costBend*bends; cost > limit {
+				return cost
+			}
+		}
+	}
+	return cost + costBroken/4*t.broken()
 }
 
 // parted counts what it costs to join all runs of a level to the longest one.
@@ -315,7 +324,7 @@ func (t *tally) broken() int {
 
 // obstructed lists the strips that do not lie free in a sequence.
 func (t *tally) obstructed(p plan) []int {
-	t.count(p)
+	t.count(p, endless)
 	var out []int
 	for k := range t.a.strips {
 		if t.inTheWay(k) > 0 {

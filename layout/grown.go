@@ -383,7 +383,7 @@ func (p *growth) add(units []int) bool {
 	for at := 0; at <= len(p.plan.seq); at++ {
 		q := plan{slices.Insert(slices.Clone(p.plan.seq), at, units...), p.plan.drop}
 		b.hold(q.seq)
-		places = append(places, place{q, b.tally.judge(q)})
+		places = append(places, place{q, b.tally.judge(q, endless)})
 	}
 	slices.SortStableFunc(places, func(s, t place) int { return s.count - t.count })
 	places = places[:min(len(places), mostPlaces)]

@@ -259,7 +259,7 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 		return top
 	}
 	next := cur.clone()
-	counted := b.tally.judge(cur)
+	counted := b.tally.judge(cur, endless)
 	loose := b.loose()
 	for k := 0; k < trials; k++ {
 		left := trials - k
@@ -277,7 +277,7 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 				move(next.seq, b.mates, &seed)
 				b.hold(next.seq)
 			}
-			if count = b.tally.judge(next); count <= counted+slack+threshold {
+			if count = b.tally.judge(next, counted+slack+threshold); count <= counted+slack+threshold {
 				break
 			}
 		}
@@ -286,6 +286,9 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 		}
 		if cost := b.cost(now + threshold); cost <= now+threshold {
 			cur, next = next, cur
+			if count > counted+slack+threshold {
+				count = b.tally.judge(cur, endless)
+			}
 			now, counted, roomy = cost, count, b.roomy
 			if cost < top.cost {
 				copy(top.seq, cur.seq)

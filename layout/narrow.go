@@ -149,9 +149,13 @@ func (w *widths) dropOne(drop []int, r *random) {
 // steepest is what excess width weighs where all turns on finding room.
 const steepest = 6
 
-// judge counts a plan and weighs how wide it becomes.
-func (t *tally) judge(p plan) int {
-	cost := t.count(p)
+// judge counts a plan and weighs how wide it becomes; above the limit it may be
+// told too low.
+func (t *tally) judge(p plan, limit int) int {
+	cost := t.count(p, limit)
+	if cost > limit {
+		return cost
+	}
 	w, field := t.wide.width(t.order, p.drop), t.bench.f.Width
 	return cost + w*costPerSize/500 + t.steep*costScale*max(0, 1000*w/field-1000)/1000
 }
@@ -165,9 +169,9 @@ func (t *tally) search(start plan, trials int, narrow bool, seed random) plan {
 	}
 	judge := t.judge
 	if !narrow {
-		judge = func(p plan) int { return t.count(p) }
+		judge = t.count
 	}
-	now := judge(cur)
+	now := judge(cur, endless)
 	best, least := cur.clone(), now
 	next := cur.clone()
 	for k := 0; k < trials; k++ {
@@ -180,8 +184,8 @@ func (t *tally) search(start plan, trials int, narrow bool, seed random) plan {
 			t.bench.hold(next.seq)
 		}
 		left := trials - k
-		cost := judge(next)
-		if cost <= now+hot*left/trials*left/trials {
+		limit := now + hot*left/trials*left/trials
+		if cost := judge(next, limit); cost <= limit {
 			cur, next = next, cur
 			now = cost
 			if cost < least {
@@ -201,7 +205,7 @@ func (t *tally) begin(trials, steep int, seed random) plan {
 	t.steep = 1
 	p = t.search(p, trials, false, seed)
 	p = t.search(p, trials/2, true, seed+1)
-	t.judge(p)
+	t.count(p, endless)
 	if field := t.bench.f.Width; t.wide.width(t.order, p.drop) < field*nearWidth/100 {
 		t.steep = steep
 	}

@@ -75,7 +75,7 @@ func (b *bench) sift(trials int) plan {
 			judge = b.tally.judge
 		}
 		s.better(p, judge)
-		if q := b.tally.search(p, b.counts(settledCounts), narrow, firstSeed); judge(q) < judge(p)-chanceGain {
+		if q := b.tally.search(p, b.counts(settledCounts), narrow, firstSeed); judge(q, endless) < judge(p, endless)-chanceGain {
 			p = q
 			s.better(p, judge)
 		}
@@ -89,10 +89,10 @@ func (b *bench) sift(trials int) plan {
 func (s *sifting) lay(p plan, trials int) {
 	b := s.b
 	b.follow(p)
-	now, counted := b.cost(1<<40), b.tally.judge(p)
+	now, counted := b.cost(1<<40), b.tally.judge(p, endless)
 	next, loose, roomy := p.clone(), b.loose(), b.roomy
 	try := func() bool { // what next has become
-		count := b.tally.judge(next)
+		count := b.tally.judge(next, counted+costCrowd)
 		if count > counted+costCrowd {
 			return false
 		}
@@ -190,8 +190,8 @@ const longestRun = 6
 
 // better moves runs of units, one after the other, to where they cost least,
 // and lets boards drop, until nothing helps.
-func (s *sifting) better(p plan, judge func(plan) int) {
-	now := judge(p)
+func (s *sifting) better(p plan, judge func(p plan, limit int) int) {
+	now := judge(p, endless)
 	seq := slices.Clone(p.seq)
 	for round := 0; round < siftRounds; round++ {
 		began := now
@@ -206,7 +206,7 @@ func (s *sifting) better(p plan, judge func(plan) int) {
 					s.left--
 					copy(p.seq, seq)
 					shift(p.seq, from, length, to)
-					if cost := judge(p); cost < now-siftGain {
+					if cost := judge(p, now-siftGain); cost < now-siftGain {
 						now, best = cost, to
 					}
 				}
@@ -249,7 +249,7 @@ func (s *sifting) between(seq []int, from, length int) (low, high int) {
 }
 
 // dropLeaves lets each board drop to where it costs least.
-func (s *sifting) dropLeaves(p plan, judge func(plan) int, now int) int {
+func (s *sifting) dropLeaves(p plan, judge func(p plan, limit int) int, now int) int {
 	w := s.b.tally.wide
 	for _, i := range w.leaves {
 		o := &w.lines[i]
@@ -261,7 +261,7 @@ func (s *sifting) dropLeaves(p plan, judge func(plan) int, now int) int {
 					continue
 				}
 				p.drop[o.leaf] = by * lineStep
-				if cost := judge(p); cost < now-siftGain {
+				if cost := judge(p, now-siftGain); cost < now-siftGain {
 					now, best = cost, p.drop[o.leaf]
 				}
 			}
