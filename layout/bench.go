@@ -19,6 +19,7 @@ type bench struct {
 	holes   *holes
 	tally   *tally
 	roomy   bool    // everything of the last trial that was judged found room
+	floor   int     // what the last trial costs at least
 	mates   [][]int // units that share a level with each
 }
 
@@ -69,6 +70,25 @@ func (p plan) clone() plan {
 	return plan{append([]int(nil), p.seq...), append([]int(nil), p.drop...)}
 }
 
+func (p plan) equal(q plan) bool { return slices.Equal(p.seq, q.seq) && slices.Equal(p.drop, q.drop) }
+
+// become takes over what another plan of the same bench is.
+func (p plan) become(q plan) {
+	copy(p.seq, q.seq)
+	copy(p.drop, q.drop)
+}
+
+// fingerprint tells plans of one bench apart, by FNV-1a over whole numbers.
+func (p plan) fingerprint() uint64 {
+	h := uint64(14695981039346656037)
+	for _, list := range [...][]int{p.seq, p.drop} {
+		for _, n := range list {
+			h = (h ^ uint64(n)) * 1099511628211
+		}
+	}
+	return h
+}
+
 // follow lays out a plan.
 func (b *bench) follow(p plan) { b.within(p, 1<<40) }
 
@@ -93,7 +113,7 @@ func (b *bench) try(seq []int, limit int) bool {
 			continue
 		}
 		b.s.solidify(b.g, b.a, b.p.x, b.p.names, b.keep)
-		if b.least() > limit {
+		if b.floor = b.least(); b.floor > limit {
 			return false
 		}
 		enough := true

@@ -245,6 +245,12 @@ type best struct {
 	cost int
 }
 
+// trial is what is known of a plan that was laid out.
+type trial struct {
+	cost, least  int
+	exact, roomy bool // the cost is not told too low
+}
+
 // improve searches from a plan for a number of trials; the heat is what a trial
 // may be worse at first. A change that counting alone finds much worse is not
 // laid out.
@@ -261,6 +267,9 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 	next := cur.clone()
 	counted := b.tally.judge(cur, endless)
 	loose := b.loose()
+	known := map[uint64]trial{} // many changes lead back to where the search was
+	late := cur.clone()         // the trial that is known and was not laid out
+	behind := false
 	for k := 0; k < trials; k++ {
 		left := trials - k
 		threshold := heat * left / trials * left / trials
@@ -268,33 +277,68 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 		if roomy {
 			slack = costCount
 		}
+		same := false
 		for try := 0; try < mostCounted; try++ {
 			copy(next.seq, cur.seq)
 			copy(next.drop, cur.drop)
 			if !roomy && len(loose) > 0 && seed.below(8) == 0 {
+				if behind {
+					b.follow(late) // to where things end in it
+					behind = false
+				}
 				b.dropOne(next.drop, loose, &seed)
 			} else {
 				move(next.seq, b.mates, &seed)
 				b.hold(next.seq)
 			}
+			if same = next.equal(cur); same {
+				break
+			}
 			if count = b.tally.judge(next, counted+slack+threshold); count <= counted+slack+threshold {
 				break
 			}
 		}
-		if !b.within(next, now+threshold) {
+		if same {
+			late.become(cur)
+			behind = true
 			continue
 		}
-		if cost := b.cost(now + threshold); cost <= now+threshold {
-			cur, next = next, cur
-			if count > counted+slack+threshold {
-				count = b.tally.judge(cur, endless)
+		limit := now + threshold
+		key := next.fingerprint()
+		was, there := known[key]
+		if there && was.least <= limit && (was.exact || was.cost > limit) {
+			late.become(next)
+			behind = true
+			if was.cost > limit {
+				continue
 			}
-			now, counted, roomy = cost, count, b.roomy
-			if cost < top.cost {
-				copy(top.seq, cur.seq)
-				copy(top.drop, cur.drop)
-				top.cost = cost
+			b.roomy = was.roomy
+		} else {
+			if !b.within(next, limit) {
+				if behind { // what was laid out last is asked for yet
+					b.follow(late)
+					behind = false
+					b.within(next, limit)
+				}
+				continue
 			}
+			behind = false
+			was = trial{cost: b.cost(limit), least: b.floor}
+			was.exact, was.roomy = was.cost <= limit, b.roomy
+			known[key] = was
+			if was.cost > limit {
+				continue
+			}
+		}
+		cur, next = next, cur
+		if count > counted+slack+threshold {
+			count = b.tally.judge(cur, endless)
+		}
+		now, counted, roomy = was.cost, count, b.roomy
+		if now < top.cost {
+			copy(top.seq, cur.seq)
+			copy(top.drop, cur.drop)
+			top.cost = now
 		}
 	}
 	return top

@@ -183,6 +183,9 @@ func (t *tally) search(start plan, trials int, narrow bool, seed random) plan {
 			move(next.seq, t.bench.mates, &seed)
 			t.bench.hold(next.seq)
 		}
+		if next.equal(cur) {
+			continue
+		}
 		left := trials - k
 		limit := now + hot*left/trials*left/trials
 		if cost := judge(next, limit); cost <= limit {
