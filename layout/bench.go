@@ -18,9 +18,10 @@ type bench struct {
 	domains []int // group of each item
 	holes   *holes
 	tally   *tally
-	roomy   bool    // everything of the last trial that was judged found room
-	floor   int     // what the last trial costs at least
-	mates   [][]int // units that share a level with each
+	roomy   bool             // everything of the last trial that was judged found room
+	floor   int              // what the last trial costs at least
+	known   map[uint64]trial // by fingerprint: many changes lead back to where a search was
+	mates   [][]int          // units that share a level with each
 }
 
 // lowered is all that rests on first heights.
@@ -34,7 +35,7 @@ type lowered struct {
 }
 
 func newBench(g Graph, a *arrangement, f Field) *bench {
-	b := &bench{g: g, a: a, f: f, holes: newHoles(g, f), t: newSettling(a), keep: make([]room, len(a.levels))}
+	b := &bench{g: g, a: a, f: f, holes: newHoles(g, f), t: newSettling(a), keep: make([]room, len(a.levels)), known: map[uint64]trial{}}
 	b.orders = a.ordered(g)
 	b.leftOf, b.held = make([][]int, len(a.units)), make([]bool, len(a.units))
 	for _, o := range b.orders {

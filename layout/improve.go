@@ -267,7 +267,6 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 	next := cur.clone()
 	counted := b.tally.judge(cur, endless)
 	loose := b.loose()
-	known := map[uint64]trial{} // many changes lead back to where the search was
 	late := cur.clone()         // the trial that is known and was not laid out
 	behind := false
 	for k := 0; k < trials; k++ {
@@ -305,7 +304,7 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 		}
 		limit := now + threshold
 		key := next.fingerprint()
-		was, there := known[key]
+		was, there := b.known[key]
 		if there && was.least <= limit && (was.exact || was.cost > limit) {
 			late.become(next)
 			behind = true
@@ -325,7 +324,7 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 			behind = false
 			was = trial{cost: b.cost(limit), least: b.floor}
 			was.exact, was.roomy = was.cost <= limit, b.roomy
-			known[key] = was
+			b.known[key] = was
 			if was.cost > limit {
 				continue
 			}
