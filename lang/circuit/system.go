@@ -231,7 +231,8 @@ type Cable struct {
 	Verb     string // run, bond, signal
 	Action   string // signal: opens, closes, starts, stops, controls, shows
 	From, To End
-	Status   Status
+	Written  Status                  // of its statement
+	Status   Status                  // the least finished of that and its ends
 	Domain   *Domain                 // nil: not known, or two answers
 	Link     bool                    // a bar or bolted on: no size, drop or protection duty
 	Blank    bool                    // []: nothing is known

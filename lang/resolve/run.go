@@ -65,7 +65,7 @@ func (r *resolver) chain(ch *chain) {
 			r.tellEndsHere(&to, sided)
 		}
 		template, sound := r.cable(&link.Cable)
-		template.Verb, template.Status = ch.verb, ch.status
+		template.Verb, template.Written, template.Status = ch.verb, ch.status, ch.status
 		r.action(ch, link, template)
 		_, outOf, ok1 := r.ends(from, as, sided)
 		toRole := passing

@@ -197,7 +197,8 @@ var preparedOn = Rule{diag.Info{Rule: "prepared-way-on", Severity: diag.Danger,
 	Good:   boardBoat + "    prepared way 1 10 A \"Bow locker\" [4 m 6 mm2] capped at locker\n}\n",
 }, func(p *pass) {
 	for _, it := range p.Items { // a prepared tail is there in both configurations
-		if it.Status != circuit.Prepared || !it.Nature().Opens || it.Broken {
+		waits := it.Status == circuit.Prepared || it.Way != nil && it.Way.Device == it && it.Way.Status == circuit.Prepared
+		if !waits || !it.Nature().Opens || it.Broken {
 			continue
 		}
 		if !it.Facts.UsualOn {

@@ -18,12 +18,17 @@ var tailLive = Rule{diag.Info{Rule: "tail-live", Severity: diag.Fault,
 }, func(p *pass) {
 	for _, c := range p.cables {
 		of := c.Of
-		if of.From.Capped == nil && of.To.Capped == nil {
-			continue
+		near, far := of.From, of.To
+		if near.Item == nil || awaited(near.Item) {
+			near, far = far, near
 		}
-		near := of.From
-		if near.Item == nil {
-			near = of.To
+		upTo := "its capped end"
+		switch {
+		case far.Capped != nil:
+		case far.Item != nil && awaited(far.Item) && of.Status == circuit.Prepared && near.Item != nil && !awaited(near.Item):
+			upTo = called(far.Item) + ", which is only prepared"
+		default:
+			continue
 		}
 		waits := of.Status != circuit.Fitted && of.Status != circuit.ThirdParty
 		if waits && !p.boltedOn(near) && (near.Item == nil || near.Item.Way != nil || of.Status != circuit.Prepared) {
@@ -41,10 +46,15 @@ var tailLive = Rule{diag.Info{Rule: "tail-live", Severity: diag.Fault,
 				Cure: fmt.Sprintf("leave the link of %s out, and write `off` on it", near.Item.Ref)})
 			continue
 		}
-		p.fail(of.ID, diag.Finding{Message: fmt.Sprintf("the cable %s is live up to its capped end", of.ID), Span: of.Span, Items: refs(ends(of)),
+		p.fail(of.ID, diag.Finding{Message: fmt.Sprintf("the cable %s is live up to %s", of.ID, upTo), Span: of.Span, Items: refs(ends(of)),
 			Cure: "write `prepared` where it waits for its load, and open its way; or `off` on the device that keeps it dead"})
 	}
 }}
+
+// awaited tells a thing that is only prepared and takes power, or gives it.
+func awaited(it *circuit.Item) bool {
+	return it.Status == circuit.Prepared && it.Way == nil && !it.Nature().Opens && !it.Nature().Conductive
+}
 
 // boltedOn tells whether a prepared cable begins on what is aboard and opens
 // nothing: a bar, a bolt, a battery.

@@ -148,15 +148,30 @@ var breakerPolarised = Rule{diag.Info{Rule: "polarised-breaker-both-ways", Sever
 		case len(in) == 0 || len(out) == 0:
 			p.ok(it.Ref)
 		case it.Facts.Polarised == circuit.Yes:
-			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is polarised, and both %s and %s can feed it", called(it), in[0].Item.Ref, out[0].Item.Ref),
-				Span: it.RefSpan, Related: p.where([]*circuit.Item{in[0].Item, out[0].Item}), Items: []string{in[0].Item.Ref, out[0].Item.Ref},
+			sources := fromBoth(in, out)
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is polarised, and %s can feed it from either side", called(it), names(sources)),
+				Span: it.RefSpan, Related: p.where(sources), Items: refs(sources),
 				Cure: "fit one that is not polarised, or a fuse"})
 		default:
-			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: []string{in[0].Item.Ref, out[0].Item.Ref},
-				Missing: fmt.Sprintf("whether %s is `polarised` or `unpolarised` (%s and %s can both feed it)", it.Ref, in[0].Item.Ref, out[0].Item.Ref)})
+			sources := fromBoth(in, out)
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: refs(sources),
+				Missing: fmt.Sprintf("whether %s is `polarised` or `unpolarised` (%s can feed it from either side)", it.Ref, names(sources))})
 		}
 	})
 }}
+
+// fromBoth is a source on each side of a thing: two where there are, else the one
+// that gets to both.
+func fromBoth(in, out []circuit.Supply) []*circuit.Item {
+	for _, a := range in {
+		for _, b := range out {
+			if a.Item != b.Item {
+				return []*circuit.Item{a.Item, b.Item}
+			}
+		}
+	}
+	return []*circuit.Item{in[0].Item}
+}
 
 // chargedThrough is a battery with a charger behind a breaker of its own.
 func chargedThrough(polarity string) string {
