@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"sort"
 
 	"strake/layout/geom"
@@ -43,6 +44,19 @@ func fillHoles(g Graph, s *Sheet, f Field) bool {
 	}
 	sort.Slice(s.Blocks, func(i, j int) bool { return s.Blocks[i].Block < s.Blocks[j].Block })
 	return all
+}
+
+// wishes is how many of the wished-for blocks, the first of them, would find
+// holes together with all that must.
+func wishes(g Graph, s Sheet, f Field) int {
+	must := g.Blocks
+	for n := len(g.Wishes); n > 0; n-- {
+		g.Blocks, s.Blocks = slices.Concat(must, g.Wishes[:n]), nil
+		if fillHoles(g, &s, f) {
+			return n
+		}
+	}
+	return 0
 }
 
 // hole finds free room for a size: against the right edge first, then the

@@ -7,10 +7,12 @@ import "strake/layout/geom"
 // whether everything lies in the field.
 
 // finish uses the room of the field as far as the blocks still find holes, and
-// draws.
+// draws. Where something is wished for besides it uses less of the room, down to
+// a part of the field.
 func finish(g Graph, b *bench, f Field) (Sheet, bool) {
 	packed := append([]int(nil), b.p.x...)
-	var last Sheet
+	var last, best Sheet
+	granted := -1 // wishes, on the best sheet
 	for _, room := range []struct{ share, taller int }{{100, 20}, {100, 0}, {60, 10}, {60, 0}, {30, 0}, {0, 0}, {-1, 0}} {
 		copy(b.p.x, packed)
 		b.t.least = nil
@@ -24,7 +26,19 @@ func finish(g Graph, b *bench, f Field) (Sheet, bool) {
 		s := b.draw(g)
 		fits := holds(g, s, f)
 		if all := fillHoles(g, &s, f); fits && all {
-			return s, true
+			if granted >= 0 && s.Bounds.Width()*s.Bounds.Height() < f.Width*f.Height/100*leastSpread {
+				break
+			}
+			if n := wishes(g, s, f); n > granted {
+				granted, best = n, s
+			}
+			if granted == len(g.Wishes) {
+				break
+			}
+			continue
+		}
+		if granted >= 0 {
+			continue
 		}
 		if last.Bounds == (geom.Rect{}) || len(s.Blocks) > len(last.Blocks) {
 			last = s
@@ -33,8 +47,16 @@ func finish(g Graph, b *bench, f Field) (Sheet, bool) {
 			break
 		}
 	}
+	if granted >= 0 {
+		return best, true
+	}
 	return last, false
 }
+
+// leastSpread is the part of its field, in per cent, that a drawing takes at
+// least if it could take more: a small drawing in a corner reads worse than
+// tables on another sheet.
+const leastSpread = 76
 
 // draw makes the sheet of the last trial, without its blocks.
 func (b *bench) draw(g Graph) Sheet {

@@ -13,6 +13,7 @@ type Graph struct {
 	Wires  []Wire
 	Orders []Order
 	Blocks []Block
+	Wishes []Block // what the caller will put into holes of its own choice: room is kept for as many as can be
 }
 
 // Form is how a node takes space.

@@ -3,6 +3,7 @@ package schematic
 import (
 	"slices"
 
+	"strake/lang/circuit"
 	"strake/layout"
 	"strake/layout/geom"
 	"strake/render/scene"
@@ -72,7 +73,35 @@ type sheetPlan struct {
 	area   geom.Rect // of the drawing
 	around []*scene.Group
 	blocks []block
-	least  int // how many of them must stand beside the drawing
+	least  int  // how many of them must stand beside the drawing
+	loose  bool // isolators and red-line box have no place yet
+}
+
+// wishes are what fills the holes when all is laid out.
+func (p sheetPlan) wishes(m *model) []block {
+	here := map[*circuit.Cable]bool{}
+	for i := range m.wires {
+		here[m.wires[i].cable] = true
+	}
+	for i := range m.nodes {
+		if b := m.nodes[i].board; b != nil {
+			for _, r := range b.rows {
+				here[r.way.Cable] = true
+			}
+		}
+	}
+	drawn := map[string]string{}
+	for _, c := range m.d.sys.Cables {
+		if here[c] {
+			drawn[c.ID] = "8 H8" // the zone is known when all is drawn: its room is kept
+		}
+	}
+	list := slices.DeleteFunc(m.d.cableRows(drawn), func(r []string) bool { return drawn[r[0]] == "" })
+	cables := block{name: "cables", sizes: slices.Concat(cableBlock(list, 350).sizes, cableBlock(list, 250).sizes)}
+	if !p.loose {
+		return []block{cables}
+	}
+	return []block{m.isolatorBlock(isolatorWidths...), cables, redLineBlock()}
 }
 
 // attempt is one drawing of an arrangement: with batteries lifted above what
@@ -192,7 +221,13 @@ func (t *attempt) try(effort layout.Effort) bool {
 }
 
 func (t *attempt) lay(blocks []block, f layout.Field, effort layout.Effort) {
-	t.drawing = layout.Layout(t.model.graphWith(blocks), f, effort)
+	g := t.model.graphWith(blocks)
+	if effort == layout.Good && len(g.Orders) == 0 { // a settled drawing stays as it is when a list grows
+		for _, b := range t.plan.wishes(t.model) {
+			g.Wishes = append(g.Wishes, layout.Block{Name: b.name, Sizes: b.sizes})
+		}
+	}
+	t.drawing = layout.Layout(g, f, effort)
 	if len(t.drawing.Sheets) != 1 {
 		t.drawing.Fits = false
 	}
@@ -344,7 +379,7 @@ func (m *model) planSheet(a arrangement) (sheetPlan, bool) {
 	case second:
 		p.blocks = append([]block{still}, p.blocks...)
 		m.foot(&p, in, second)
-		p.least = 1
+		p.least, p.loose = 1, true
 		return p, true
 	}
 	p.least = len(p.blocks)

@@ -95,23 +95,14 @@ type leftover struct {
 	isolators [][]string
 	blocks    []block
 	pencil    bool
-	cables    [][]string
-	lists     map[int]block // of the cables, by the letters' size
-}
-
-// list is the list of the cables in letters of a size, made once.
-func (l *leftover) list(capital int) block {
-	if _, ok := l.lists[capital]; !ok {
-		l.lists[capital] = cableBlock(l.cables, capital)
-	}
-	return l.lists[capital]
+	cables    cableList
 }
 
 // empty tells that nothing is left for which a sheet of its own is due; the
 // red-line box alone is not.
 func (l leftover) empty() bool { return l.count() == 0 }
 
-func (l leftover) count() int { return len(l.isolators) + len(l.blocks) + len(l.cables) }
+func (l leftover) count() int { return len(l.isolators) + len(l.blocks) + len(l.cables.rows) }
 
 // bind makes the sheets of some drawings. With tables, what finds no room
 // beside them stands on sheets of its own; without, all that must be printed
@@ -119,7 +110,7 @@ func (l leftover) count() int { return len(l.isolators) + len(l.blocks) + len(l.
 func (d *draught) bind(p paper, pages []*page, tables bool, blocks ...block) []scene.Sheet {
 	d.bound = pages
 	address(pages, p)
-	rest := leftover{lists: map[int]block{}, blocks: slices.DeleteFunc(blocks, func(b block) bool { return len(b.sizes) == 0 })}
+	rest := leftover{blocks: slices.DeleteFunc(blocks, func(b block) bool { return len(b.sizes) == 0 })}
 	drawn := map[string]string{} // the sheet and the zone of every cable
 	if tables {
 		rest.isolators, rest.pencil = d.isolatorRows(), true
@@ -138,7 +129,7 @@ func (d *draught) bind(p paper, pages []*page, tables bool, blocks ...block) []s
 			drawn[id] = sheet + p.zoneAt(at)
 		}
 	}
-	rest.cables = d.cableRows(drawn)
+	rest.cables.rows = d.cableRows(drawn)
 	for _, g := range pages {
 		rest.settle(g)
 	}
@@ -204,21 +195,34 @@ func cablesIn(groups []*scene.Group) map[string]geom.Point {
 }
 
 // company is what is to stand on a page beside its own blocks: the list of the
-// cables in letters of a size, the isolators, what found no room before.
+// cables, the isolators, what found no room before.
 type company struct {
-	list             int
+	list             listing
 	isolators, loose bool
 }
 
-// companies from the most to the least.
-var companies = []company{
-	{350, true, true}, {250, true, true}, {350, true, false}, {250, true, false},
-	{0, true, true}, {0, true, false}, {350, false, false}, {250, false, false}, {0, false, false},
-}
+// listing is a list of cables in letters of a size, in so many pieces.
+type listing struct{ capital, pieces int }
+
+// listings from the best to the least.
+var listings = []listing{{350, 1}, {250, 1}, {350, 2}, {250, 2}, {250, 3}}
+
+// companies from the most to the least; the isolators, which are read first,
+// before the list of the cables.
+var companies = func() []company {
+	var out []company
+	for _, c := range []company{{isolators: true, loose: true}, {isolators: true}, {}} {
+		for _, list := range listings {
+			out = append(out, company{list, c.isolators, c.loose})
+		}
+		out = append(out, c)
+	}
+	return out
+}()
 
 // settle places the blocks of a page anew, so that the holes between them are
-// few and large, with as much as finds room besides; where they do not all find
-// room so they stand where the layout put them.
+// few and large, in the first company that finds room. Where none does, not
+// even the blocks alone, these stand where the layout put them.
 func (l *leftover) settle(g *page) {
 	beside := make([]bool, len(g.plan.blocks))
 	for _, b := range g.laid.Blocks {
@@ -239,16 +243,16 @@ func (l *leftover) settle(g *page) {
 	tried := map[company]bool{}
 	for _, c := range companies {
 		c.isolators, c.loose = c.isolators && len(l.isolators) > 0, c.loose && len(loose) > 0
-		if len(l.cables) == 0 {
-			c.list = 0
+		if len(l.cables.rows) == 0 {
+			c.list = listing{}
 		}
-		if tried[c] {
+		if tried[c] || c.list.pieces > 1 && g.model.d.options.Effort == layout.Quick {
 			continue
 		}
 		tried[c] = true
 		blocks := slices.Clone(own)
-		if c.list > 0 {
-			blocks = append(blocks, l.list(c.list))
+		if c.list.pieces > 0 {
+			blocks = append(blocks, l.cables.blocks(c.list)...)
 		}
 		if c.isolators {
 			blocks = append(blocks, g.model.isolatorBlock(isolatorWidths...))
@@ -259,8 +263,8 @@ func (l *leftover) settle(g *page) {
 		if !g.standLarge(blocks, pencil) {
 			continue
 		}
-		if c.list > 0 {
-			l.cables = nil
+		if c.list.pieces > 0 {
+			l.cables.rows = nil
 		}
 		if c.isolators {
 			l.isolators = nil
@@ -368,8 +372,8 @@ func (l *leftover) fill(pages []*page) {
 	}
 	l.blocks = rest
 	for _, capital := range []int{350, 300, 250} {
-		if len(l.cables) > 0 && place(l.list(capital), pages...) {
-			l.cables = nil
+		if len(l.cables.rows) > 0 && place(l.cables.blocks(listing{capital, 1})[0], pages...) {
+			l.cables.rows = nil
 		}
 	}
 }

@@ -28,15 +28,37 @@ func cableTable(rows [][]string, capital int) table {
 	return table{cap: capital, columns: []column{{"Cable", 0, true}, {"Size", 0, false}, {"Length", 0, false}, {"Guarded by", 0, false}, {"Where", 0, false}, {"On", 0, false}}, rows: rows}
 }
 
-// cableBlock is the whole list of the cables in letters of a size, in one to six
-// columns: in pieces it would be searched piece by piece.
+// cableList is a list of cables, with the blocks that were made of it.
+type cableList struct {
+	rows [][]string
+	made map[listing][]block
+}
+
+// blocks are the list in pieces that follow one another by the cables' names.
+func (l *cableList) blocks(how listing) []block {
+	if b, ok := l.made[how]; ok {
+		return b
+	}
+	if l.made == nil {
+		l.made = map[listing][]block{}
+	}
+	each := (len(l.rows) + how.pieces - 1) / how.pieces
+	var out []block
+	for part := range slices.Chunk(l.rows, each) {
+		out = append(out, cableBlock(part, how.capital))
+	}
+	l.made[how] = out
+	return out
+}
+
+// cableBlock is a list of cables in letters of a size, in one to six columns.
 func cableBlock(rows [][]string, capital int) block {
 	b := block{name: "cables"}
-	type listing struct {
+	type form struct {
 		list          table
 		columns, each int
 	}
-	var forms []listing
+	var forms []form
 	natural := cableTable(rows, capital).natural()
 	for _, width := range []int{natural, natural * 5 / 6, natural * 3 / 4} {
 		list := cableTable(rows, capital)
@@ -50,7 +72,7 @@ func cableBlock(rows [][]string, capital int) block {
 			if columns > 1 && each*(columns-1) >= len(rows) {
 				continue // the last would be empty
 			}
-			forms = append(forms, listing{list, columns, each})
+			forms = append(forms, form{list, columns, each})
 			b.sizes = append(b.sizes, layout.Size{W: columns * width, H: tallest(heights, columns, each)})
 		}
 	}

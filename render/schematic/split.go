@@ -488,8 +488,8 @@ func (m *model) partOn(p paper, inside [2][]bool, i int) *attempt {
 	return t
 }
 
-// enlarge takes the largest letters with which a sheet finds room at a quick
-// look, with no block fewer.
+// enlarge takes the largest letters with which a sheet finds room at a quick look,
+// with no block fewer and no crossing or bend more.
 func (h *half) enlarge(d *draught, p paper) {
 	for i, t := range h.sheets {
 		for _, c := range []caps{grand, broad, roomy, long} {
@@ -497,7 +497,7 @@ func (h *half) enlarge(d *draught, p paper) {
 			if larger.model.hopeless(larger.plan) {
 				continue
 			}
-			if larger.try(layout.Quick) && larger.blocks >= t.blocks {
+			if larger.try(layout.Quick) && larger.blocks >= t.blocks && !t.better(*larger) {
 				h.sheets[i] = larger
 				break
 			}
@@ -545,7 +545,7 @@ const (
 // planPart is what stands around one of several drawings.
 func (m *model) planPart(p paper, blocks ...block) sheetPlan {
 	in := p.inner()
-	plan := sheetPlan{area: in, blocks: blocks}
+	plan := sheetPlan{area: in, blocks: blocks, loose: true}
 	m.foot(&plan, in, second)
 	return plan
 }

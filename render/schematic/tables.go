@@ -38,11 +38,11 @@ func (m *model) tableSheet(a paper, left *leftover) scene.Sheet {
 		y = m.isolatorsAt(&p, left)
 	}
 	y, groups := blocksAt(p.area, y, left)
-	if r := (geom.Rect{X0: in.X0, Y0: y, X1: in.X1, Y1: p.area.Y1}); len(left.cables) > 0 {
-		g, n, height := listIn(r, left.cables)
+	if r := (geom.Rect{X0: in.X0, Y0: y, X1: in.X1, Y1: p.area.Y1}); len(left.cables.rows) > 0 {
+		g, n, height := listIn(r, left.cables.rows)
 		if n > 0 {
 			p.around = append(p.around, g)
-			left.cables, y = left.cables[n:], y+height
+			left.cables.rows, y = left.cables.rows[n:], y+height
 		}
 	}
 	if r := (geom.Rect{X0: in.X0 + 300, Y0: y + 300, X1: in.X1 - 300, Y1: p.area.Y1 - 300}); left.pencil && r.Height() > 2500 {
