@@ -113,3 +113,18 @@ run battery B2 in spare at locker: agm, 12 V, 60 Ah, resistance 8 mohm [0.1 m 10
 		{"a second battery's isolator moved to the first", spare, "run battery B2 in house at locker: agm, 12 V, 100 Ah, resistance 6 mohm, charge 40 A [0.1 m 35 mm2] fuse F2", "run F1.out [0.1 m 35 mm2] fuse F2", "isolator-bypassed", diag.Danger},
 	})
 }
+
+// What is written as about counts at its worse end in every check.
+func TestAboutIsTakenAtItsWorseEnd(t *testing.T) {
+	lithium := small + "battery B2 in house at locker: lfp, 12.8 V, 100 Ah, resistance 6 mohm, charge 40 A, discharge 100 A\nrun B2 [0.1 m 35 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 100 A [0.1 m 35 mm2] isolator Q1 at locker: 150 A, 32 V, 1 pole, load-break [0.2 m 35 mm2] bus PB in house at locker: 200 A\nrun PB [1 m 10 mm2] load L1 at locker: 60 W\n"
+	lithium = strings.Replace(lithium, "locker \"Locker\": 30 degC", "locker \"Locker\": 52 degC", 1)
+	regulated := strings.Replace(sun, "isc 6 A", "isc 13.5 A", 1)
+	tell(t, []change{
+		{"heat", lithium, "52 degC", "about 52 degC", "lithium-too-hot", diag.Danger},
+		{"the current of modules", regulated, "isc 13.5 A", "isc about 13.5 A", "array-current-too-high", diag.Advice},
+		{"the input of a regulator", regulated, "input 20 A", "input about 20 A", "array-current-too-high", diag.Advice},
+		{"the open-circuit voltage of modules", strings.Replace(sun, "voc 37.5 V", "voc 85 V", 1), "voc 85 V", "voc about 85 V", "array-voltage-too-high", diag.Danger},
+		{"the charge limit of a pack", strings.Replace(sun, "agm, 12 V, 100 Ah, resistance 6 mohm, charge 40 A", "lfp, 12.8 V, 100 Ah, resistance 6 mohm, discharge 100 A, charge 16 A", 1), "charge 16 A", "charge about 16 A", "charge-current-too-high", diag.Danger},
+		{"the start of an engine", strings.Replace(cranked, "cca 800 A", "cca 310 A", 1), "start 300 A", "start about 300 A", "start-above-battery", diag.Fault},
+	})
+}

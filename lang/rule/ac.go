@@ -58,7 +58,7 @@ var residualMissing = Rule{diag.Info{Rule: "residual-protection-missing", Severi
 	})
 	for _, s := range p.acSources() {
 		view := p.withOpen(func(it *circuit.Item) bool {
-			return residual(it) && (!it.Facts.Trip.Known() || it.Facts.Trip.Value <= 0.0301)
+			return residual(it) && (!it.Facts.Trip.Known() || it.Facts.Trip.Most() <= 0.0301)
 		})
 		var bare *circuit.Item
 		for _, t := range p.net.Reach([]circuit.Terminal{s.terminal()}, view) {
@@ -126,9 +126,9 @@ var inletBreaker = Rule{diag.Info{Rule: "inlet-breaker-too-large", Severity: dia
 				switch {
 				case !ok:
 					p.unverified(it.Ref, diag.Finding{Span: st.RefSpan, Items: []string{st.Ref}, Missing: "the rating of " + st.Ref})
-				case r > it.Facts.Current.Value:
-					p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and the device behind it, %s, is %s", called(it), it.Facts.Current.Value, st.Ref, r),
-						Span: st.RefSpan, Items: []string{st.Ref}, Cure: fmt.Sprintf("fit a device of at most %s", it.Facts.Current.Value)})
+				case r > it.Facts.Current.Least():
+					p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and the device behind it, %s, is %s", called(it), it.Facts.Current.Least(), st.Ref, r),
+						Span: st.RefSpan, Items: []string{st.Ref}, Cure: fmt.Sprintf("fit a device of at most %s", it.Facts.Current.Least())})
 				default:
 					p.ok(it.Ref)
 				}

@@ -35,10 +35,11 @@ func within(at *circuit.Place, holds func(*circuit.Place) bool) bool {
 	return false
 }
 
-// heat is the temperature that is written of a place, or of one that it lies in.
+// heat is the highest temperature that is written of a place, or of one that it
+// lies in.
 func heat(at *circuit.Place) (t quantity.Celsius, known bool) {
 	within(at, func(q *circuit.Place) bool {
-		t, known = q.Temperature.Value, q.Temperature.Known()
+		t, known = q.Temperature.Most(), q.Temperature.Known()
 		return known
 	})
 	return t, known

@@ -160,14 +160,14 @@ func (p *pass) limitOf(f *size.Feed) (quantity.Ampere, bool) {
 	}
 	var sum quantity.Ampere
 	for _, it := range f.Bare {
-		limit, _, ok := capacity(it, p)
+		_, limit, ok := capacity(it)
 		if it.Facts.ShortCircuit.Known() {
-			limit, ok = float64(it.Facts.ShortCircuit.Value), true
+			limit, ok = it.Facts.ShortCircuit.Most(), true
 		}
 		if !ok {
 			return 0, false
 		}
-		sum += quantity.Ampere(limit)
+		sum += limit
 	}
 	return sum, len(f.Bare) > 0
 }

@@ -113,17 +113,17 @@ var outputOverloaded = Rule{diag.Info{Rule: "output-overloaded", Severity: diag.
 			if p.shares(t) {
 				continue // others feed the same bar
 			}
-			limit, unit, ok := capacity(it, p)
-			drawn := float64(p.demand(t) - p.socketsOn(t))
+			limit, _, ok := capacity(it)
+			drawn := p.demand(t) - p.socketsOn(t)
 			if !ok || drawn == 0 {
 				continue
 			}
 			if drawn > limit*(1+1e-9) {
 				severity := diag.Fault
-				if len(p.Conditions) > 0 && float64(p.smallest(t)) <= limit {
+				if len(p.Conditions) > 0 && p.smallest(t) <= limit {
 					severity = diag.Advice // what runs together is declared
 				}
-				p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it with everything on", called(it), unit(limit), unit(drawn)),
+				p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it with everything on", called(it), limit, drawn),
 					Span: it.RefSpan, Cure: "fit a larger one, or say by an interlock that something enforces, or by conditions, what never runs together"})
 				continue
 			}
@@ -174,17 +174,20 @@ func (p *pass) charged(from []circuit.Terminal, lithium bool) *circuit.Item {
 	return nil
 }
 
-// capacity is what an output gives: amperes of DC, volt-amperes or watts of AC.
-func capacity(it *circuit.Item, p *pass) (limit float64, unit func(float64) string, ok bool) {
+// capacity is what an output is rated for, at the lower and at the upper end of
+// what the text leaves open.
+func capacity(it *circuit.Item) (least, most quantity.Ampere, ok bool) {
 	f := it.Facts
-	ampere := func(v float64) string { return quantity.Ampere(v).String() }
-	if d := it.PortDomain("out"); d != nil && d.Nominal.Known() && f.Apparent.Known() {
-		return float64(f.Apparent.Value) / float64(d.Nominal.Value), ampere, true
+	if d := it.PortDomain("out"); d != nil && d.Nominal.Known() {
+		per := func(v float64) quantity.Ampere { return quantity.Ampere(v / float64(d.Nominal.Value)) }
+		switch {
+		case f.Apparent.Known():
+			return per(float64(f.Apparent.Least())), per(float64(f.Apparent.Most())), true
+		case f.Power.Known() && !f.Current.Known():
+			return per(float64(f.Power.Least())), per(float64(f.Power.Most())), true
+		}
 	}
-	if d := it.PortDomain("out"); d != nil && d.Nominal.Known() && f.Power.Known() && !f.Current.Known() {
-		return float64(f.Power.Value) / float64(d.Nominal.Value), ampere, true
-	}
-	return float64(f.Current.Value), ampere, f.Current.Known()
+	return f.Current.Least(), f.Current.Most(), f.Current.Known()
 }
 
 // demand is what the loads behind a terminal take with everything on, less what
@@ -248,9 +251,9 @@ func (p *pass) taken(t circuit.Terminal) quantity.Ampere {
 	case !it.Nature().Load || circuit.IsControl(t.Port):
 		return 0
 	case it.Facts.Current.Known():
-		return it.Facts.Current.Value
+		return it.Facts.Current.Most()
 	case it.Facts.Power.Known():
-		return amperesAt(float64(it.Facts.Power.Value), it.PortDomain(t.Port))
+		return amperesAt(float64(it.Facts.Power.Most()), it.PortDomain(t.Port))
 	}
 	return 0
 }
@@ -268,11 +271,11 @@ func (p *pass) drawnBy(it *circuit.Item, port string) quantity.Ampere {
 	}
 	in := it.PortDomain("in")
 	if f.Input.Known() {
-		return f.Input.Value
+		return f.Input.Most()
 	}
 	efficiency := assumedEfficiency
 	if f.Efficiency.Known() && f.Efficiency.Value > 0 {
-		efficiency = float64(f.Efficiency.Value)
+		efficiency = float64(f.Efficiency.Least())
 	}
 	out := it.PortDomain("out")
 	if it.Kind == "inverter-charger" {
@@ -282,7 +285,7 @@ func (p *pass) drawnBy(it *circuit.Item, port string) quantity.Ampere {
 	volt, known := p.highest(out)
 	switch {
 	case f.Power.Known() && it.Kind != "inverter-charger":
-		return amperesAt(float64(f.Power.Value)/efficiency, in)
+		return amperesAt(float64(f.Power.Most())/efficiency, in)
 	case ok && known:
 		return amperesAt(float64(amps)*float64(volt)/efficiency, in)
 	}

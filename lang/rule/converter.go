@@ -30,7 +30,7 @@ var inputBelowOutput = Rule{diag.Info{Rule: "input-below-output", Severity: diag
 		}
 		efficiency := 1.0
 		if f.Efficiency.Known() && f.Efficiency.Value > 0 {
-			efficiency = min(1, float64(f.Efficiency.Value))
+			efficiency = min(1, float64(f.Efficiency.Least()))
 		}
 		high, ok := p.highest(in)
 		low := in.Lowest.Opt()

@@ -94,7 +94,7 @@ func (p *pass) besideStarter(c *circuit.Cable) quantity.Ampere {
 			switch f := r.Item.Facts; {
 			case isStarter(r):
 			case r.Item.Kind == "alternator":
-				gives += max(f.Current.Value, f.ShortCircuit.Value)
+				gives += max(f.Current.Most(), f.ShortCircuit.Most())
 			default:
 				takes += p.taken(r)
 			}

@@ -248,7 +248,7 @@ var dischargeExceeded = Rule{diag.Info{Rule: "battery-overdrawn", Severity: diag
 // dischargeLimit is a battery's, or of a series string its weakest member's.
 func dischargeLimit(it *circuit.Item) circuit.Fact[quantity.Ampere] {
 	if it.Bank == nil || it.Facts.Discharge.Known() {
-		return it.Facts.Discharge
+		return atLeast(it.Facts.Discharge)
 	}
 	var least circuit.Fact[quantity.Ampere]
 	for _, m := range it.Bank.Members {
@@ -264,6 +264,15 @@ func dischargeLimit(it *circuit.Item) circuit.Fact[quantity.Ampere] {
 		least.Value *= quantity.Ampere(len(it.Bank.Members))
 	}
 	return least
+}
+
+// atLeast is a limit at the lower end of what `about` leaves open.
+func atLeast(f circuit.Fact[quantity.Ampere]) circuit.Fact[quantity.Ampere] {
+	f.Value = f.Least()
+	if f.State == circuit.About {
+		f.State = circuit.Stated
+	}
+	return f
 }
 
 var chargeExceeded = Rule{diag.Info{Rule: "charge-current-too-high", Severity: diag.Fault,
@@ -364,11 +373,11 @@ func pushed(o *circuit.Item, port string) (quantity.Ampere, bool) {
 	f := o.Facts
 	switch {
 	case f.Regenerates.Known():
-		return amperesAt(float64(f.Regenerates.Value), o.PortDomain(port)), true
+		return amperesAt(float64(f.Regenerates.Most()), o.PortDomain(port)), true
 	case f.Current.Known():
-		return f.Current.Value, true
+		return f.Current.Most(), true
 	case f.Power.Known():
-		return amperesAt(float64(f.Power.Value), o.PortDomain(port)), true
+		return amperesAt(float64(f.Power.Most()), o.PortDomain(port)), true
 	}
 	return 0, false
 }
@@ -383,15 +392,15 @@ func chargePort(it *circuit.Item, port string) bool {
 // chargeCurrent is what a charger, converter or regulator gives.
 func chargeCurrent(it *circuit.Item) (quantity.Ampere, bool) {
 	if it.Facts.Charge.Known() {
-		return it.Facts.Charge.Value, true
+		return it.Facts.Charge.Most(), true
 	}
-	return it.Facts.Current.Value, it.Facts.Current.Known() && it.Kind != "inverter" && it.Kind != "inverter-charger"
+	return it.Facts.Current.Most(), it.Facts.Current.Known() && it.Kind != "inverter" && it.Kind != "inverter-charger"
 }
 
 // chargeLimit is a battery's, or of a series string its weakest member's.
 func chargeLimit(it *circuit.Item) circuit.Fact[quantity.Ampere] {
 	if it.Bank == nil || it.Facts.Charge.Known() {
-		return it.Facts.Charge
+		return atLeast(it.Facts.Charge)
 	}
 	var least circuit.Fact[quantity.Ampere]
 	for _, m := range it.Bank.Members {

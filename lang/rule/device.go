@@ -103,9 +103,9 @@ var holderVoltageTooLow = Rule{diag.Info{Rule: "holder-voltage-too-low", Severit
 		switch {
 		case !ok:
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the voltage of the domain " + d.Name})
-		case it.Facts.Holder.Value < top:
+		case it.Facts.Holder.Least() < top:
 			p.fail(it.Ref, diag.Finding{
-				Message: fmt.Sprintf("the holder of %s is rated %s and sits in %s, which reaches %s", called(it), it.Facts.Holder.Value, d.Name, top),
+				Message: fmt.Sprintf("the holder of %s is rated %s and sits in %s, which reaches %s", called(it), it.Facts.Holder.Least(), d.Name, top),
 				Span:    it.Facts.Holder.Span.Join(it.RefSpan), Cure: fmt.Sprintf("fit a holder that is rated for %s DC or more", top),
 			})
 		default:
@@ -188,7 +188,7 @@ func (p *pass) byCranking(it *circuit.Item, dev *size.Device) bool {
 				return false
 			}
 			seen[b] = true
-			cranking += b.Facts.Cranking.Value
+			cranking += b.Facts.Cranking.Most()
 		}
 		for _, b := range p.backFeed(t) {
 			first = first || b.Kind == "battery"

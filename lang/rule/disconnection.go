@@ -51,7 +51,7 @@ var loopTooHigh = Rule{diag.Info{Rule: "loop-impedance-too-high", Severity: diag
 // most with which its breaker opens at once.
 func (p *pass) holdLoop(it, dev, inlet *circuit.Item, most quantity.Ohm) {
 	d := it.PortDomain("in")
-	loop := float64(d.Nominal.Value) / float64(inlet.Facts.ShortCircuit.Value)
+	loop := float64(d.Nominal.Value) / float64(inlet.Facts.ShortCircuit.Least())
 	for _, st := range p.net.Path(circuit.Terminal{Item: inlet}, circuit.Terminal{Item: it, Port: "in"}, p.view) {
 		if st.Cable == nil || st.Cable.Link {
 			continue

@@ -71,7 +71,7 @@ func (p *pass) banksIn(d *circuit.Domain, f func(*circuit.Item, quantity.Volt, t
 func (p *pass) leadStands(d *circuit.Domain) (most quantity.Volt, least *circuit.Item) {
 	coldest := coldLead
 	if p.Craft.Coldest.Known() {
-		coldest = p.Craft.Coldest.Value
+		coldest = p.Craft.Coldest.Least()
 	}
 	p.banksIn(d, func(it *circuit.Item, v quantity.Volt, c table.Chemistry) {
 		if c.Lithium {

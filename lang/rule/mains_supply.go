@@ -37,9 +37,9 @@ var transferOverloaded = Rule{diag.Info{Rule: "transfer-relay-overloaded", Sever
 				switch {
 				case !ok:
 					p.unverified(it.Ref, diag.Finding{Span: dev.RefSpan, Items: []string{dev.Ref}, Missing: "the rating of " + dev.Ref})
-				case below(it.Facts.Transfer.Value, r):
-					p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("the transfer relay of %s carries %s, and %s before it is %s", called(it), it.Facts.Transfer.Value, dev.Ref, r),
-						Span: dev.RefSpan, Items: []string{dev.Ref}, Related: p.where([]*circuit.Item{it}), Cure: fmt.Sprintf("fit a device of at most %s", it.Facts.Transfer.Value)})
+				case below(it.Facts.Transfer.Least(), r):
+					p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("the transfer relay of %s carries %s, and %s before it is %s", called(it), it.Facts.Transfer.Least(), dev.Ref, r),
+						Span: dev.RefSpan, Items: []string{dev.Ref}, Related: p.where([]*circuit.Item{it}), Cure: fmt.Sprintf("fit a device of at most %s", it.Facts.Transfer.Least())})
 				default:
 					p.ok(it.Ref)
 				}
@@ -160,9 +160,9 @@ var sourceOverloaded = Rule{diag.Info{Rule: "source-overloaded", Severity: diag.
 		if it.Nature().Converts {
 			continue // its output is held against its load elsewhere
 		}
-		most, known := it.Facts.Current.Value, it.Facts.Current.Known()
+		most, known := it.Facts.Current.Least(), it.Facts.Current.Known()
 		if !known && it.Facts.Apparent.Known() && d.Nominal.Known() && d.Nominal.Value > 0 && d.Phases < 2 {
-			most, known = quantity.Ampere(float64(it.Facts.Apparent.Value)/float64(d.Nominal.Value)), true
+			most, known = quantity.Ampere(float64(it.Facts.Apparent.Least())/float64(d.Nominal.Value)), true
 		}
 		switch asked := p.demand(s.terminal()) - p.socketsOn(s.terminal()); {
 		case !known || asked == 0:

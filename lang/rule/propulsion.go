@@ -12,7 +12,7 @@ import (
 
 // propels tells a motor that is large enough to drive the craft.
 func propels(it *circuit.Item) bool {
-	return it.Kind == "motor" && it.Facts.Power.Known() && it.Facts.Power.Value >= 1500
+	return it.Kind == "motor" && it.Facts.Power.Known() && it.Facts.Power.Most() >= 1500
 }
 
 var motorSharesDevice = Rule{diag.Info{Rule: "motor-shares-its-device", Severity: diag.Danger,

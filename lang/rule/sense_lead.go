@@ -153,11 +153,11 @@ func holdsAtMost(rules string, c *circuit.Cable) (quantity.Ampere, bool) {
 		class = c.Spec.Insulation.Value
 	}
 	set := table.SetOf(rules)
-	if amps, ok := set.Ampacity(c.Area.Value, class); ok {
+	if amps, ok := set.Ampacity(c.Area.Least(), class); ok {
 		return amps.Value, true
 	}
 	for _, area := range table.Sizes() {
-		if amps, ok := set.Ampacity(area, class); ok && area >= c.Area.Value {
+		if amps, ok := set.Ampacity(area, class); ok && area >= c.Area.Least() {
 			return amps.Value, false
 		}
 	}

@@ -21,7 +21,7 @@ func (p *pass) coldVolts(it *circuit.Item) (quantity.Volt, string) {
 	case !p.Craft.Coldest.Known():
 		return 0, "the coldest air, `coldest -10 degC` in the craft"
 	}
-	if open := size.OpenVolts(it, p.Craft.Coldest.Value); open.Known {
+	if open := size.OpenVolts(it, p.Craft.Coldest.Least()); open.Known {
 		return open.Value, ""
 	}
 	return 0, "how the `voc` of " + it.Ref + " changes with temperature, such as `voc -0.27 %/K`"
@@ -58,9 +58,9 @@ var arrayTooCold = Rule{diag.Info{Rule: "array-voltage-too-high", Severity: diag
 			switch {
 			case !limit.Known():
 				p.unverified(it.Ref, diag.Finding{Span: o.RefSpan, Items: []string{o.Ref}, Missing: fmt.Sprintf("the highest voltage of %s; %s gives %s at the coldest", o.Ref, it.Ref, volts)})
-			case limit.Value < volts:
+			case limit.Least() < volts:
 				p.fail(it.Ref, diag.Finding{
-					Message: fmt.Sprintf("%s gives %s at %s, and %s stands %s", called(it), volts, p.Craft.Coldest.Value, called(o), limit.Value),
+					Message: fmt.Sprintf("%s gives %s at %s, and %s stands %s", called(it), volts, p.Craft.Coldest.Least(), called(o), limit.Least()),
 					Span:    it.RefSpan, Related: p.where([]*circuit.Item{o}), Items: []string{o.Ref},
 					Cure: fmt.Sprintf("put fewer modules in series, or fit one for more than %s", volts)})
 			default:
@@ -98,9 +98,9 @@ var stringFuses = Rule{diag.Info{Rule: "string-fuse-missing", Severity: diag.Dan
 			return
 		}
 		for _, dev := range p.firstDevices(circuit.Terminal{Item: it}) {
-			if r, ok := p.rating(dev); ok && f.ModuleFuse.Known() && dev.Kind == "fuse" && below(f.ModuleFuse.Value, r) {
-				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s of %s is more than the modules of %s stand, %s", called(dev), r, it.Ref, f.ModuleFuse.Value),
-					Span: dev.RefSpan, Related: p.where([]*circuit.Item{it}), Items: []string{dev.Ref}, Cure: fmt.Sprintf("fit one of at most %s in each string", f.ModuleFuse.Value)})
+			if r, ok := p.rating(dev); ok && f.ModuleFuse.Known() && dev.Kind == "fuse" && below(f.ModuleFuse.Least(), r) {
+				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s of %s is more than the modules of %s stand, %s", called(dev), r, it.Ref, f.ModuleFuse.Least()),
+					Span: dev.RefSpan, Related: p.where([]*circuit.Item{it}), Items: []string{dev.Ref}, Cure: fmt.Sprintf("fit one of at most %s in each string", f.ModuleFuse.Least())})
 				return
 			}
 		}
@@ -113,12 +113,12 @@ var stringFuses = Rule{diag.Info{Rule: "string-fuse-missing", Severity: diag.Dan
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the `isc` of one module of " + it.Ref + " and its maker's largest `fuse`"})
 			return
 		}
-		needed, back, least, most := table.StringFuse(strings, f.Isc.Value, f.ModuleFuse.Value)
+		needed, back, least, most := table.StringFuse(strings, f.Isc.Most(), f.ModuleFuse.Least())
 		if !needed || len(p.firstDevices(circuit.Terminal{Item: it})) > 0 && strings == 2 {
 			p.ok(it.Ref)
 			return
 		}
-		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("the other strings of %s can send %s into one, whose modules stand %s", called(it), back, f.ModuleFuse.Value),
+		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("the other strings of %s can send %s into one, whose modules stand %s", called(it), back, f.ModuleFuse.Least()),
 			Span: it.RefSpan, Cure: "write each string as an array of its own with a fuse in both poles" + stringFuse(least, most)})
 	})
 }}
@@ -224,19 +224,19 @@ var arrayCurrentTooHigh = Rule{diag.Info{Rule: "array-current-too-high", Severit
 				return
 			}
 			arrays = append(arrays, o)
-			isc += o.Facts.Isc.Value * quantity.Ampere(max(1, o.Facts.InParallel))
+			isc += o.Facts.Isc.Most() * quantity.Ampere(max(1, o.Facts.InParallel))
 		}
 		limit, strong := it.Facts.Input, table.ArrayCurrent(1, isc)
 		switch {
 		case len(arrays) == 0:
 		case !limit.Known():
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: refs(arrays), Missing: fmt.Sprintf("the short-circuit current that the input of %s stands, such as `input 50 A` (%s can give %s)", it.Ref, names(arrays), strong)})
-		case below(limit.Value, strong):
+		case below(limit.Least(), strong):
 			severity := diag.Fault
-			if !below(limit.Value, isc) {
+			if !below(limit.Least(), isc) {
 				severity = diag.Advice
 			}
-			p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("the input of %s stands %s, and %s can give %s, %s in strong light", called(it), limit.Value, names(arrays), isc, strong),
+			p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("the input of %s stands %s, and %s can give %s, %s in strong light", called(it), limit.Least(), names(arrays), isc, strong),
 				Span: it.RefSpan, Related: p.where(arrays), Items: refs(arrays), Cure: "put fewer strings in parallel, or fit a regulator for more"})
 		default:
 			p.ok(it.Ref)
@@ -259,14 +259,14 @@ var regulatorBelowArray = Rule{diag.Info{Rule: "regulator-below-array", Severity
 		var watts quantity.Watt
 		for _, t := range p.net.Origin([]circuit.Terminal{{Item: it, Port: "in"}}, p.view) {
 			if f := t.Item.Facts; t.Item.Kind == "array" && f.Power.Known() {
-				watts += f.Power.Value * quantity.Watt(max(1, f.InSeries)*max(1, f.InParallel))
+				watts += f.Power.Most() * quantity.Watt(max(1, f.InSeries)*max(1, f.InParallel))
 			}
 		}
-		most := quantity.Watt(float64(it.Facts.Current.Value) * float64(top))
+		most := quantity.Watt(float64(it.Facts.Current.Least()) * float64(top))
 		switch {
 		case watts == 0:
 		case float64(watts) > float64(most)*(1+1e-9):
-			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s passes %s, which is %s at %s, and its array gives %s", called(it), it.Facts.Current.Value, most, top, watts),
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s passes %s, which is %s at %s, and its array gives %s", called(it), it.Facts.Current.Least(), most, top, watts),
 				Span: it.RefSpan, Cure: "leave it if that is meant; else fit a larger regulator"})
 		default:
 			p.ok(it.Ref)

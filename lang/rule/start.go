@@ -55,8 +55,8 @@ func (p *pass) starts(it, dev *circuit.Item, rating quantity.Ampere) {
 	if dev.Kind != "fuse" {
 		curve := quickest(dev)
 		kind = "curve-" + curve
-		if least, _, ok := table.Instant(curve); ok && f.Start.Known() && float64(f.Start.Value) > least*float64(rating) {
-			told.Message = fmt.Sprintf("%s draws %s when it starts, and %s of %s, curve %s, may open at once from %s", called(it), f.Start.Value, dev.Ref, rating, curve, rating*quantity.Ampere(least))
+		if least, _, ok := table.Instant(curve); ok && f.Start.Known() && float64(f.Start.Most()) > least*float64(rating) {
+			told.Message = fmt.Sprintf("%s draws %s when it starts, and %s of %s, curve %s, may open at once from %s", called(it), f.Start.Most(), dev.Ref, rating, curve, rating*quantity.Ampere(least))
 			p.fail(it.Ref, told)
 			return
 		}
@@ -64,13 +64,13 @@ func (p *pass) starts(it, dev *circuit.Item, rating quantity.Ampere) {
 	// What a fuse does at a start that lasts a second, and any device at a peak
 	// that lasts longer than it stays shut.
 	d := table.Device{Kind: kind, Rating: rating}
-	if op := table.Opening(d, f.Start.Value); f.Start.Known() && dev.Kind == "fuse" && op.Opens && op.Seconds.Known && op.Seconds.Value <= 0.5 {
-		told.Message = fmt.Sprintf("%s draws %s when it starts, which opens %s of %s within %s", called(it), f.Start.Value, dev.Ref, rating, op.Seconds.Value)
+	if op := table.Opening(d, f.Start.Most()); f.Start.Known() && dev.Kind == "fuse" && op.Opens && op.Seconds.Known && op.Seconds.Value <= 0.5 {
+		told.Message = fmt.Sprintf("%s draws %s when it starts, which opens %s of %s within %s", called(it), f.Start.Most(), dev.Ref, rating, op.Seconds.Value)
 		p.fail(it.Ref, told)
 		return
 	}
-	if op := table.Opening(d, f.Peak.Value); f.Peak.Known() && f.PeakFor > 0 && op.Opens && op.Seconds.Known && float64(op.Seconds.Value) <= f.PeakFor.Seconds() {
-		told.Message = fmt.Sprintf("%s draws %s for %s, which opens %s of %s within %s", called(it), f.Peak.Value, quantity.Second(f.PeakFor.Seconds()), dev.Ref, rating, op.Seconds.Value)
+	if op := table.Opening(d, f.Peak.Most()); f.Peak.Known() && f.PeakFor > 0 && op.Opens && op.Seconds.Known && float64(op.Seconds.Value) <= f.PeakFor.Seconds() {
+		told.Message = fmt.Sprintf("%s draws %s for %s, which opens %s of %s within %s", called(it), f.Peak.Most(), quantity.Second(f.PeakFor.Seconds()), dev.Ref, rating, op.Seconds.Value)
 		p.fail(it.Ref, told)
 		return
 	}
@@ -101,14 +101,14 @@ var startTooMuch = Rule{diag.Info{Rule: "start-above-source", Severity: diag.Fau
 				continue
 			}
 			for _, s := range p.net.Supplies(t, p.view) {
-				limit, _, ok := capacity(s.Item, p)
+				limit, _, ok := capacity(s.Item)
 				if !ok || !s.Item.Nature().Converts || s.Item.Kind == "transformer" {
 					return // a battery, or what no rating limits, gives a start
 				}
 				if s.Item.Kind == "inverter" || s.Item.Kind == "inverter-charger" {
 					limit *= surge
 				}
-				gives += quantity.Ampere(limit)
+				gives += limit
 				sources = append(sources, s.Item)
 			}
 		}

@@ -141,21 +141,21 @@ var startAboveBattery = Rule{diag.Info{Rule: "start-above-battery", Severity: di
 			}
 			batteries = append(batteries, b)
 			cold = cold && b.Facts.Cranking.Known()
-			gives += b.Facts.Cranking.Value
+			gives += b.Facts.Cranking.Least()
 			v, ok := bankVolts(b)
 			inner = inner && ok && b.Facts.Resistance.Known() && b.Facts.Resistance.Value > 0
 			if inner {
-				mho, volts = mho+1/float64(b.Facts.Resistance.Value), max(volts, v)
+				mho, volts = mho+1/float64(b.Facts.Resistance.Most()), max(volts, v)
 			}
 		}
 		f := diag.Finding{Span: it.RefSpan, Items: refs(batteries), Related: p.where(batteries), Cure: "fit a battery that gives more for a start"}
-		switch lost := float64(start.Value) / max(mho, 1e-9); {
+		switch lost := float64(start.Most()) / max(mho, 1e-9); {
 		case len(batteries) == 0:
-		case cold && gives < start.Value:
-			f.Message = fmt.Sprintf("%s draws %s when it starts, and the cold cranking current of %s is %s", called(it), start.Value, names(batteries), gives)
+		case cold && gives < start.Most():
+			f.Message = fmt.Sprintf("%s draws %s when it starts, and the cold cranking current of %s is %s", called(it), start.Most(), names(batteries), gives)
 			p.fail(it.Ref, f)
 		case inner && lost > float64(volts)/3:
-			f.Message = fmt.Sprintf("%s draws %s when it starts, and %s lost in %s by itself leaves little of %s", called(it), start.Value, quantity.Volt(lost), names(batteries), volts)
+			f.Message = fmt.Sprintf("%s draws %s when it starts, and %s lost in %s by itself leaves little of %s", called(it), start.Most(), quantity.Volt(lost), names(batteries), volts)
 			p.failAs(diag.Advice, it.Ref, f)
 		default:
 			p.ok(it.Ref)

@@ -139,12 +139,9 @@ func lengthOf(c *circuit.Cable) (quantity.Metre, bool) {
 	if c.Link {
 		return 0, !c.SpansPlaces()
 	}
-	l := c.Length.Value
+	l := c.Length.Most()
 	if c.Return.Known() {
-		l = max(l, c.Return.Value)
-	}
-	if c.Length.State == circuit.About {
-		l *= 1.2
+		l = max(l, c.Return.Most())
 	}
 	return l, c.Length.Known()
 }

@@ -154,17 +154,17 @@ func (p *pass) standsAt(t circuit.Terminal, down bool) (float64, bool) {
 	case n.Stores:
 		return math.Inf(1), true
 	case f.Regenerates.State != circuit.Unstated && t.Port == "": // a motor that gives back
-		return float64(amperesAt(float64(f.Regenerates.Value), it.PortDomain(t.Port))), f.Regenerates.Known()
+		return float64(amperesAt(float64(f.Regenerates.Most()), it.PortDomain(t.Port))), f.Regenerates.Known()
 	case !gives:
 		return 0, true
 	case it.Kind == "array":
-		return float64(table.ArrayCurrent(max(1, f.InParallel), f.Isc.Value)), f.Isc.Known()
+		return float64(table.ArrayCurrent(max(1, f.InParallel), f.Isc.Most())), f.Isc.Known()
 	case it.Kind == "inverter-charger" && t.Port == "dc" || it.Kind == "charger":
 		amps, ok := chargeCurrent(it)
 		return float64(amps), ok
 	}
-	if amps, _, ok := capacity(it, p); ok {
-		return amps, true
+	if _, amps, ok := capacity(it); ok {
+		return float64(amps), true
 	}
 	return math.Inf(1), true
 }
@@ -176,7 +176,7 @@ func (p *pass) invertedBy(t circuit.Terminal) quantity.Ampere {
 	if !battery || !t.Item.Facts.Apparent.Known() {
 		return 0
 	}
-	return amperesAt(float64(t.Item.Facts.Apparent.Value)/assumedEfficiency, t.Item.PortDomain(t.Port))
+	return amperesAt(float64(t.Item.Facts.Apparent.Most())/assumedEfficiency, t.Item.PortDomain(t.Port))
 }
 
 // throughBar is the most that can flow across a bar, the changeovers around it in

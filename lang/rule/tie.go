@@ -265,8 +265,8 @@ func (p *pass) supplyBelow(it *circuit.Item, rating quantity.Ampere) bool {
 	at := p.net.Origin([]circuit.Terminal{{Item: it, Port: "in"}}, p.view)
 	for _, s := range p.acSources() {
 		for _, t := range at {
-			limit, _, ok := capacity(s.item, p)
-			if t == s.terminal() && (!ok || limit <= float64(rating)*1.001) {
+			limit, _, ok := capacity(s.item)
+			if t == s.terminal() && (!ok || limit <= rating*1.001) {
 				return true
 			}
 		}

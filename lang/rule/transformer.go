@@ -73,7 +73,7 @@ func (p *pass) guardedBehind(it *circuit.Item) bool {
 		}
 		sum += r
 	}
-	return len(devices) > 0 && d != nil && d.Nominal.Known() && float64(sum)*float64(d.Nominal.Value) <= primaryShare*float64(it.Facts.Apparent.Value)*(1+1e-9)
+	return len(devices) > 0 && d != nil && d.Nominal.Known() && float64(sum)*float64(d.Nominal.Value) <= primaryShare*float64(it.Facts.Apparent.Least())*(1+1e-9)
 }
 
 // transformers calls f for each transformer with the device before it, the
@@ -84,7 +84,7 @@ func (p *pass) transformers(f func(it, dev *circuit.Item, rating, rated quantity
 		if it.Kind != "transformer" || d == nil || !d.AC || !d.Nominal.Known() || d.Nominal.Value <= 0 || d.Phases == 3 || !it.Facts.Apparent.Known() {
 			return
 		}
-		rated := quantity.Ampere(float64(it.Facts.Apparent.Value) / float64(d.Nominal.Value))
+		rated := quantity.Ampere(float64(it.Facts.Apparent.Least()) / float64(d.Nominal.Value))
 		for _, dev := range p.lastDevices(circuit.Terminal{Item: it, Port: "in"}) {
 			if rating, ok := p.rating(dev); ok {
 				f(it, dev, rating, rated)
@@ -111,7 +111,7 @@ var galvanicTooSmall = Rule{diag.Info{Rule: "galvanic-isolator-too-small", Sever
 		for _, t := range terminals(it) {
 			for _, s := range p.net.Supplies(t, p.view) {
 				if s.Item.Kind == "inlet" && s.Item.Facts.Current.Known() {
-					most = max(most, s.Item.Facts.Current.Value)
+					most = max(most, s.Item.Facts.Current.Most())
 				}
 			}
 		}

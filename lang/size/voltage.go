@@ -47,7 +47,7 @@ func Highest(sys *circuit.System, d *circuit.Domain) (quantity.Volt, bool) {
 	}
 	coldest := quantity.Celsius(-20)
 	if sys.Craft.Coldest.Known() {
-		coldest = sys.Craft.Coldest.Value
+		coldest = sys.Craft.Coldest.Least()
 	}
 	top := quantity.Volt(0)
 	for _, it := range sys.Items {
