@@ -49,3 +49,22 @@ func TestALandingByNameJoinsTheContact(t *testing.T) {
 	}
 	assert.Equal(t, 1, told)
 }
+
+// A bilge pump that something else than its float stops, or whose float is not where
+// the water is.
+func TestNothingButItsFloatStopsABilgePump(t *testing.T) {
+	const pumping = bilge + "float-switch FS1 at locker: 16 A, 24 V [1 m 6 mm2] pump P1 at locker: 60 W, bilge, must be live\nplace deck: 30 degC, wet\nrelay KR1 at locker: 16 A, 24 V, coil 12 V\n"
+	tell(t, []change{
+		{"a relay of something else", pumping, "relay KR1", "signal KR1 [1 m] stops P1\nrelay KR1", "must-live-behind-isolator", diag.Danger},
+		{"a float on deck", pumping, "FS1 at locker", "FS1 at deck", "float-elsewhere", diag.Advice},
+	})
+}
+
+// Two converters back to back send power round in a circle.
+func TestConvertersInACircle(t *testing.T) {
+	const circle = onBar + `domain drive: dc 24 V, 21 V to 29.6 V
+run battery B2 in drive at locker: agm, 24 V, 60 Ah, resistance 12 mohm, charge 20 A, terminals 105 degC [0.1 m 16 mm2] fuse F3 at locker: class t, 125 V, breaks 20 kA, 50 A [0.1 m 16 mm2] isolator Q3 at locker: 100 A, 48 V, 1 pole, load-break [0.2 m 16 mm2] bus DB in drive at locker: 100 A
+run DB [link] fuse F4 at locker: class t, 125 V, breaks 20 kA, 20 A [1 m 10 mm2] converter CV1 at locker: 14 V, 10 A, input 10 A, isolated, one way [1 m 10 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 20 A [link] PB
+`
+	tell(t, []change{{"a converter back beside another", circle, "run DB [link]", "run PB [link] fuse F6 at locker: class t, 125 V, breaks 20 kA, 20 A [1 m 10 mm2] converter CV2 at locker: 28 V, 5 A, input 12 A, isolated, one way [1 m 10 mm2] fuse F7 at locker: class t, 125 V, breaks 20 kA, 20 A [link] DB\nrun DB [link]", "bank-charges-itself", diag.Fault}})
+}

@@ -71,7 +71,7 @@ var noPumpByItself = Rule{diag.Info{Rule: "no-bilge-pump-by-itself", Severity: d
 
 var floatElsewhere = Rule{diag.Info{Rule: "float-elsewhere", Severity: diag.Advice,
 	Title:  "a float switch that stands where its pump does not",
-	Why:    "The float starts the pump when the water has reached the float. In a dry place away from the pump it never does, or does too late.",
+	Why:    "The float starts the pump when the water has reached the float. Away from the pump it never does, or does too late; rain on deck is not the water that the pump takes.",
 	Source: "common practice",
 	Bad:    strings.Replace(pumped("float-switch FS1 at mast: 16 A, 24 V"), "battery B1", "place mast \"Mast\": 30 degC\nbattery B1", 1),
 	Good:   pumped("float-switch FS1 at locker: 16 A, 24 V"),
@@ -84,13 +84,13 @@ var floatElsewhere = Rule{diag.Info{Rule: "float-elsewhere", Severity: diag.Advi
 			if o.Kind != "float-switch" || o.Place == nil || !p.stopsWithout(it, map[*circuit.Item]bool{o: true}) {
 				continue
 			}
-			near := within(o.Place, func(at *circuit.Place) bool { return at == it.Place || at.Wet || bilged(at) }) || within(it.Place, func(at *circuit.Place) bool { return at == o.Place })
+			near := within(o.Place, func(at *circuit.Place) bool { return at == it.Place || bilged(at) }) || within(it.Place, func(at *circuit.Place) bool { return at == o.Place })
 			if near {
 				p.ok(o.Ref)
 				continue
 			}
 			p.fail(o.Ref, diag.Finding{Message: fmt.Sprintf("%s stands at %s, and %s, which it starts, at %s", called(o), o.Place.Name, called(it), it.Place.Name),
-				Span: o.RefSpan, Items: []string{it.Ref}, Related: p.where([]*circuit.Item{it}), Cure: "fit it where the water gathers, and write that place; a place that gets wet says `wet`"})
+				Span: o.RefSpan, Items: []string{it.Ref}, Related: p.where([]*circuit.Item{it}), Cure: "fit it where the water gathers, by the pump, and write that place; one that lies within another says so: `place sump at bilge`"})
 		}
 	})
 }}

@@ -11,7 +11,7 @@ import (
 
 var bankChargesItself = Rule{diag.Info{Rule: "bank-charges-itself", Severity: diag.Fault,
 	Title:  "a charger that is fed by the bank that it charges",
-	Why:    "What an inverter takes of a bank and a charger gives back to it goes round, and each round loses a fifth: the bank empties itself with nothing on, and the inverter is loaded with no use. It happens when a charger hangs on a board that the inverter may feed. Two direct current chargers that charge each other's bank do the same while both run: that is worth a look.",
+	Why:    "What an inverter takes of a bank and a charger gives back to it goes round, and each round loses a fifth: the bank empties itself with nothing on, and the inverter is loaded with no use. It happens when a charger hangs on a board that the inverter may feed. Two converters that feed each other's bank do the same; of two direct current chargers many stop when their input is low: that is worth a look.",
 	Source: "common practice",
 	Bad:    looped("AC1"),
 	Good:   looped("R1.out"),
@@ -37,8 +37,8 @@ var bankChargesItself = Rule{diag.Info{Rule: "bank-charges-itself", Severity: di
 			return
 		}
 		told[by] = true
-		if !inverts(by) {
-			severity = diag.Advice
+		if !inverts(by) && (it.Kind == "charger" || by.Kind == "charger") {
+			severity = diag.Advice // many watch their input and stop
 		}
 		p.failAs(severity, it.Ref, diag.Finding{
 			Message: fmt.Sprintf("%s charges %s, which itself feeds it through %s%s", called(it), called(bank), called(by), when),

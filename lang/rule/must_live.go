@@ -59,6 +59,11 @@ var mustLiveSwitched = Rule{diag.Info{Rule: "must-live-behind-isolator", Severit
 // keptLive looks at what else may part from its battery what the isolators do
 // not: hand switches, what usually stands open, relays whose coil goes dead.
 func (p *pass) keptLive(it *circuit.Item, byHand bool) {
+	if by := p.stoppedBy(it); by != nil && !byHand {
+		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s %s, and a signal of %s stops it", called(it), demanded(it), called(by)), Span: it.RefSpan,
+			Related: p.where([]*circuit.Item{by}), Items: []string{by.Ref}, Cure: "let nothing but its float stop it"})
+		return
+	}
 	view := p.isolated()
 	hand := !byHand && (it.Kind != "pump" || !it.Facts.Bilge || p.startsItself(it))
 	for _, o := range p.Items {
@@ -87,15 +92,35 @@ func (p *pass) keptLive(it *circuit.Item, byHand bool) {
 		return
 	}
 	by, why, cure := p.partsAlone(it, view)
-	demand := "must be live"
-	if !it.Facts.MustBeLive {
-		demand = "is a bilge pump"
-	}
-	f := diag.Finding{Message: fmt.Sprintf("%s %s, and %s", called(it), demand, why), Span: it.RefSpan, Cure: cure}
+	f := diag.Finding{Message: fmt.Sprintf("%s %s, and %s", called(it), demanded(it), why), Span: it.RefSpan, Cure: cure}
 	if by != nil {
 		f.Related, f.Items = p.where([]*circuit.Item{by}), []string{by.Ref}
 	}
 	p.fail(it.Ref, f)
+}
+
+// demanded says why an item has to be live.
+func demanded(it *circuit.Item) string {
+	if it.Facts.MustBeLive {
+		return "must be live"
+	}
+	return "is a bilge pump"
+}
+
+// stoppedBy is what stops an item, or opens a relay before it, by a signal, and is
+// no float; nil where nothing does.
+func (p *pass) stoppedBy(it *circuit.Item) *circuit.Item {
+	floats := p.floats()
+	for _, c := range p.signals {
+		from, to := c.From.Item, c.To.Item
+		if from == nil || to == nil || floats[from] || c.Action != "stops" && c.Action != "opens" {
+			continue
+		}
+		if to == it || to.HasPort("coil") && p.goesDark(it, map[*circuit.Item]bool{to: true}) {
+			return from
+		}
+	}
+	return nil
 }
 
 // partsAlone is what of the open things in a view parts an item from its battery
