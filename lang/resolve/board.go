@@ -180,7 +180,7 @@ func (r *resolver) tellNoWay(row *syntax.Row, n int, guards map[int]*guard) *gua
 			top, last = m, g
 		}
 	}
-	key := "ways as " + last.span.Text()
+	key := fmt.Sprintf("ways at %s:%d", last.span.File.Name, last.span.Start) // of two boards with equal rows each has its own
 	if i, told := r.missing[key]; told {
 		f := &r.findings[i]
 		related(f, row.Way.First.Span, "nor way %d", n)

@@ -126,3 +126,20 @@ func TestEditsCure(t *testing.T) {
 		assert.NotEmpty(t, findings[0].Edits, "%s: %s", text, findings[0].Message)
 	}
 }
+
+// Two boards whose rows are equal have each its own finding of a way too many.
+func TestAWayTooManyIsToldOfItsBoard(t *testing.T) {
+	text := "domain house: dc 12 V, 10.5 V to 14.6 V\nplace locker: 40 degC\n"
+	for _, ref := range []string{"DB1", "DB2"} {
+		text += "board " + ref + " in house at locker: 50 A {\n    ways 1..2 is fuse: class blade, 32 V\n    way 3 5 A \"Lamp\" 10 W [3 m]\n    way 4 5 A \"Fan\" 10 W [3 m]\n}\n"
+	}
+	_, findings := resolveText(text)
+	var lines []int
+	for _, f := range findings {
+		if f.Rule == "no-such-way" {
+			lines = append(lines, f.Span.From().Line)
+			assert.Contains(t, f.Cure, "ways 1..4", "both of its ways are named")
+		}
+	}
+	assert.Equal(t, []int{5, 10}, lines)
+}

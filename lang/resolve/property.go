@@ -88,7 +88,7 @@ func member[T any](r *resolver, v vocabulary[T], p *syntax.Property) (entry[T], 
 		}
 	}
 	bare := p.Terms[0].Qty != nil && p.Terms[0].Qty.Unit == nil && len(p.Terms) == 1
-	if tellTurned(r, v, p) || tellUnknownUnit(r, p) || tellTradeWord(r, v, p) {
+	if tellTurned(r, v, p) || tellWays(r, v.owner, p) || tellUnknownUnit(r, p) || tellTradeWord(r, v, p) {
 		return bestEntry, match{}, false
 	}
 	if best == nil || bare {
@@ -114,13 +114,21 @@ func tellTurned[T any](r *resolver, v vocabulary[T], p *syntax.Property) bool {
 	return true
 }
 
+// tellWays finds the number of a board's ways in its head.
+func tellWays(r *resolver, owner string, p *syntax.Property) bool {
+	if len(p.Terms) != 2 || p.Terms[0].Qty == nil || owner != article("board") {
+		return false
+	}
+	if word, ok := plainWord(&p.Terms[1]); !ok || strings.TrimSuffix(word, "s") != "way" {
+		return false
+	}
+	r.say(unknownProperty, p.Span, "take it out, and write `ways 1.."+p.Terms[0].Qty.Number+" is fuse` in the braces of the board", "how many ways a board has stands in a row of its own")
+	return true
+}
+
 // tellUnknownUnit finds a number that is followed by a word like a unit.
 func tellUnknownUnit(r *resolver, p *syntax.Property) bool {
 	for i := 1; i < len(p.Terms); i++ {
-		if word, ok := plainWord(&p.Terms[i]); ok && strings.TrimSuffix(word, "s") == "way" && i == 1 && p.Terms[0].Qty != nil {
-			r.say(unknownProperty, p.Span, "take it out, and write `ways 1.."+p.Terms[0].Qty.Number+" is fuse` in the braces of the board", "how many ways a board has stands in a row of its own")
-			return true
-		}
 		number := p.Terms[i-1].Qty
 		word, ok := plainWord(&p.Terms[i])
 		if !ok || number == nil || number.Unit != nil {
@@ -139,7 +147,7 @@ func tellUnknownUnit(r *resolver, p *syntax.Property) bool {
 }
 
 // notUnits are the words that follow plain numbers rightly.
-var notUnits = []string{"pole", "poles", "phase", "phases", "in", "parallel", "times", "for", "every", "to"}
+var notUnits = []string{"pole", "poles", "phase", "phases", "in", "parallel", "times", "for", "every", "to", "way", "ways"}
 
 // unitLike is the unit that a word was probably meant to be, or nothing.
 func unitLike(word string) string {
