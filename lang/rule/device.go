@@ -116,7 +116,7 @@ var holderVoltageTooLow = Rule{diag.Info{Rule: "holder-voltage-too-low", Severit
 
 var breakingCapacityTooLow = Rule{diag.Info{Rule: "breaking-capacity-too-low", Severity: diag.Danger,
 	Title:  "a protective device that cannot break the fault current",
-	Why:    "A fuse or breaker that meets more than it can break explodes or welds. The current is the most that can flow there: every source and tie closed, cold cable, 0.9 of the battery's resistance, no contacts counted.",
+	Why:    "A fuse or breaker that meets more than it can break explodes or welds. The current is the most that can flow there: every source and tie closed, cold cable, 0.9 of the battery's resistance, no contacts counted. A supply ashore that states none gives 1 kA at least, and is taken to give no more than 6 kA; a transformer 10 to 50 times its rated current, a generator 10 times at most.",
 	Source: "ABYC E-11 table V as printed by a wholesaler (principle); IEC 61660-1 for the factor 0.9, from memory",
 	Bad:    header + "run battery B1 in house at locker: agm, 12 V, 75 Ah, resistance 6 mohm [0.1 m 25 mm2] fuse F1: class blade, 32 V, breaks 1 kA, 40 A [2 m 25 mm2] pump P1 at locker: 60 W\n",
 	Good:   goodFeeder,
@@ -130,8 +130,12 @@ var breakingCapacityTooLow = Rule{diag.Info{Rule: "breaking-capacity-too-low", S
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "what " + it.Ref + " can break, as `breaks 6 kA`"})
 			return
 		}
-		if dev == nil || d == nil || d.AC && !dev.FaultMax.Known {
-			return // the fault level of a shore supply is the marina's; its breaker is chosen ashore
+		if dev == nil || d == nil {
+			return
+		}
+		if d.AC && !dev.FaultMax.Known {
+			p.breaksMains(it, dev.Breaks.Value)
+			return
 		}
 		switch {
 		case !dev.FaultMax.Known && (len(dev.Missing) == 0 || p.tapsString(it)):

@@ -92,8 +92,8 @@ var earthAlone = Rule{diag.Info{Rule: "earth-joins-nothing", Severity: diag.Advi
 	Good:   earthedFeeder + "earth E1 at locker\nbond PB.negative [1 m 16 mm2] E1\n",
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
-		if it.Kind != "earth" {
-			return
+		if it.Kind != "earth" || ofHull(it) && p.metalHull() && p.mainEarth() != nil && p.mainsAboard() {
+			return // a hull without a bond is told with mains aboard
 		}
 		for _, c := range p.System.Bonds { // a wrong one too: that is said by itself
 			if c.Status.In(p.configuration) && (c.From.Item == it || c.To.Item == it) {

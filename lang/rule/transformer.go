@@ -4,6 +4,7 @@ package rule
 
 import (
 	"fmt"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -53,12 +54,21 @@ var primaryInrush = Rule{diag.Info{Rule: "transformer-inrush", Severity: diag.Ad
 		if float64(rated)*inrush > least*float64(rating)*(1+1e-9) {
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s draws about %s when it is switched on, and %s of %s, curve %s, may open at once from %s",
 				called(it), quantity.Ampere(inrush*float64(rated)), dev.Ref, rating, dev.Facts.Curve, quantity.Ampere(least*float64(rating))),
-				Span: dev.RefSpan, Items: []string{dev.Ref}, Related: p.where([]*circuit.Item{it}), Cure: "fit one of curve d, or a transformer with a soft start"})
+				Span: dev.RefSpan, Items: []string{dev.Ref}, Related: p.where([]*circuit.Item{it}), Cure: inrushCure(dev)})
 			return
 		}
 		p.ok(it.Ref)
 	})
 }}
+
+// inrushCure is what helps against an inrush: a curve that a breaker has already does
+// not.
+func inrushCure(dev *circuit.Item) string {
+	if dev.Facts.Curve == "d" {
+		return "fit a transformer with a soft start, or a delay that switches it on through a resistor"
+	}
+	return "fit one of curve d, or a transformer with a soft start"
+}
 
 // guardedBehind tells whether the devices behind a transformer's secondary let no
 // more than 125 % of its rating through.
@@ -100,8 +110,8 @@ var galvanicTooSmall = Rule{diag.Info{Rule: "galvanic-isolator-too-small", Sever
 	Title:  "a galvanic isolator rated below the supply that it stands in",
 	Why:    "It stands in the protective conductor: in a fault all the current goes through it. One that burns out leaves the craft without an earth.",
 	Source: "ISO 13297:2020 6.9",
-	Bad:    mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a [0.2 m 3G2.5] galvanic-isolator GI1 at locker: 10 A"),
-	Good:   mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a [0.2 m 3G2.5] galvanic-isolator GI1 at locker: 16 A"),
+	Bad:    isolating("10 A"),
+	Good:   isolating("16 A"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		if it.Kind != "galvanic-isolator" {
@@ -128,3 +138,8 @@ var galvanicTooSmall = Rule{diag.Info{Rule: "galvanic-isolator-too-small", Sever
 		}
 	})
 }}
+
+// isolating is shore power with a galvanic isolator of some rating.
+func isolating(rating string) string {
+	return strings.Replace(mains("rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a [0.2 m 3G2.5] galvanic-isolator GI1 at locker: "+rating), "bond SH1 [", "bond X1 [", 1)
+}

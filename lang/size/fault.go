@@ -172,7 +172,7 @@ func (s *sizer) level(p circuit.Supply, n int, fresh bool) (l level, missing str
 	f := it.Facts
 	switch {
 	case it.Nature().Stores:
-		r, ok := s.batteryOhm(it, float64(v))
+		r, ok := s.batteryOhm(it, float64(v), fresh)
 		if !ok {
 			return l, "resistance or short-circuit current of " + it.Ref
 		}
@@ -209,9 +209,16 @@ func (s *sizer) level(p circuit.Supply, n int, fresh bool) (l level, missing str
 
 // batteryOhm is a battery's resistance: stated, or by its short-circuit current;
 // of a bank the sum of its string with the links, or of its members side by side.
-func (s *sizer) batteryOhm(it *circuit.Item, volt float64) (float64, bool) {
+// Where both are stated the least for the maximum, else the most.
+func (s *sizer) batteryOhm(it *circuit.Item, volt float64, fresh bool) (float64, bool) {
 	f := it.Facts
 	switch {
+	case f.Resistance.Known() && f.ShortCircuit.Known() && f.ShortCircuit.Value > 0:
+		own, declared := float64(f.Resistance.Least()), volt/float64(f.ShortCircuit.Most())
+		if fresh {
+			return min(own, declared), true
+		}
+		return max(own, declared), true
 	case f.Resistance.Known():
 		return float64(f.Resistance.Least()), true
 	case f.ShortCircuit.Known() && f.ShortCircuit.Value > 0:
@@ -221,7 +228,7 @@ func (s *sizer) batteryOhm(it *circuit.Item, volt float64) (float64, bool) {
 	case !it.Bank.Series: // within a string; at a terminal its members stand for it
 		siemens := 0.0
 		for _, m := range it.Bank.Members {
-			r, ok := s.batteryOhm(m, volt)
+			r, ok := s.batteryOhm(m, volt, fresh)
 			if !ok || r <= 0 {
 				return 0, false
 			}
@@ -231,7 +238,7 @@ func (s *sizer) batteryOhm(it *circuit.Item, volt float64) (float64, bool) {
 	}
 	total := 0.0
 	for _, m := range it.Bank.Members {
-		r, ok := s.batteryOhm(m, volt/float64(len(it.Bank.Members)))
+		r, ok := s.batteryOhm(m, volt/float64(len(it.Bank.Members)), fresh)
 		if !ok {
 			return 0, false
 		}

@@ -35,11 +35,11 @@ func (b *builder) battery(t circuit.Terminal) {
 			minus = b.wiring.node[back] + 1
 		}
 		share := b.shareOf(m, members)
-		ohm, own := b.batteryOhm(m, volt*share)
+		ohm, own := b.batteryOhm(m, volt*share, false)
 		ok := own
 		if len(members) > 1 && !ok {
 			var whole float64
-			whole, ok = b.batteryOhm(it, volt)
+			whole, ok = b.batteryOhm(it, volt, false)
 			ohm = whole * share
 		}
 		if !ok {
