@@ -6,6 +6,7 @@ package rule
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"strake/lang/circuit"
@@ -112,14 +113,18 @@ func (p *pass) chargeRange(d *circuit.Domain) (low, high quantity.Volt, known bo
 
 var mainsDeviceOnDC = Rule{diag.Info{Rule: "mains-device-on-dc", Severity: diag.Danger,
 	Title:  "a device for mains in a DC system",
-	Why:    "Alternating current ends its own arc a hundred times a second, direct current does not: a breaker or a switch that is made for mains holds it. A residual current device does not see DC at all. A voltage of mains on a device in a DC system is not taken for its DC rating.",
+	Why:    "Alternating current ends its own arc a hundred times a second, direct current does not: a breaker or a switch that is made for mains holds it. A residual current device does not see DC at all. A voltage of mains on a device in a DC system is not taken for its DC rating; nor, above 32 V, on a fuse of a class that is sold for mains: the same fuse breaks half of that, or nothing, in DC.",
 	Source: "IEC 60898-1, scope; IEC 60947-2, from memory, verify against the standard",
 	Bad:    strings.Replace(goodFeeder, "100 A, 32 V, 1 pole, load-break", "100 A, 230 V, 1 pole, load-break", 1),
 	Good:   goodFeeder,
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		d := powerDomain(it)
-		if !switching(it) || it.Kind == "fuse" || d == nil || d.AC {
+		if !switching(it) || d == nil || d.AC {
+			return
+		}
+		if it.Kind == "fuse" {
+			p.fuseForMains(it, d)
 			return
 		}
 		v := it.Facts.Voltage
@@ -172,3 +177,26 @@ var monitorsDisagree = Rule{diag.Info{Rule: "insulation-monitor-misplaced", Seve
 // monitors is two monitors on one bar.
 const monitors = "run PB [0.1 m 1.5 mm2] fuse F8 at locker: class t, 125 V, breaks 20 kA, 3 A, 2 pole [0.5 m 1.5 mm2] insulation-monitor IM1 at locker\n" +
 	"run PB [0.1 m 1.5 mm2] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A, 2 pole [0.5 m 1.5 mm2] insulation-monitor IM2 at locker"
+
+// classesForDC are those of which a stated voltage is one of direct current.
+var classesForDC = []string{"t", "blade", "strip", "bolt", "cube", "gpv"}
+
+// fuseForMains asks of a fuse with a voltage of mains, in a system of more than 32 V,
+// whether that is its DC voltage.
+func (p *pass) fuseForMains(it *circuit.Item, d *circuit.Domain) {
+	v := it.Facts.Voltage
+	top, ok := p.highest(d)
+	if !v.Known() || !ok || top <= 32 || slices.Contains(classesForDC, it.Facts.Class) {
+		return
+	}
+	if mains := v.Value; mains >= 220 && mains <= 240 || mains >= 380 && mains <= 415 || mains == 500 || mains == 690 {
+		class := "a fuse of no class"
+		if it.Facts.Class != "" {
+			class = "class " + it.Facts.Class
+		}
+		p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: fmt.Sprintf("for which DC voltage %s is made (%s of %s, which is a voltage of mains)", it.Ref, class, v.Value),
+			Cure: "read the link: write the voltage that stands beside `DC`, often 250 V; where it has none, fit one that is made for DC"})
+		return
+	}
+	p.ok(it.Ref)
+}

@@ -65,13 +65,13 @@ func (p *pass) breaksMains(it *circuit.Item, breaks quantity.Ampere) {
 // faultFrom bounds what a supply sends into a short circuit at its own terminals.
 func faultFrom(s circuit.Supply) (least, most quantity.Ampere) {
 	f, d := s.Item.Facts, s.Item.PortDomain(s.Port)
-	rated := f.Current.Value
+	rated := f.Current.Most()
 	if !f.Current.Known() && f.Apparent.Known() && d != nil && d.Nominal.Known() && d.Nominal.Value > 0 {
-		rated = quantity.Ampere(float64(f.Apparent.Value) / float64(d.Nominal.Value))
+		rated = quantity.Ampere(float64(f.Apparent.Most()) / float64(d.Nominal.Value))
 	}
 	switch kind := s.Item.Kind; {
 	case f.ShortCircuit.Known():
-		return f.ShortCircuit.Value, f.ShortCircuit.Value
+		return f.ShortCircuit.Least(), f.ShortCircuit.Most()
 	case kind == "inlet":
 		return leastAshore, mostAshore
 	case rated == 0:

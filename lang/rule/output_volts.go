@@ -39,7 +39,7 @@ var outputVoltage = Rule{diag.Info{Rule: "output-voltage", Severity: diag.Fault,
 			p.failAs(severity, it.Ref, f)
 		}
 		lithium, lead := p.charged(reached, true), p.charged(reached, false)
-		if top, ok := p.highest(d); ok && set.Value > top {
+		if top, ok := p.highest(d); ok && set.Most() > top {
 			if lithium != nil {
 				fail(diag.Danger, lithium, fmt.Sprintf("%s, with lithium in it, is written up to %s", d.Name, top), fmt.Sprintf("set it to at most %s and write what it is set to", top))
 				return
@@ -51,12 +51,12 @@ var outputVoltage = Rule{diag.Info{Rule: "output-voltage", Severity: diag.Fault,
 			if battery == nil {
 				continue
 			}
-			if rests, ok := bankVolts(battery); ok && set.Value < rests && alike(set.Value, rests) {
+			if rests, ok := bankVolts(battery); ok && set.Least() < rests && alike(set.Value, rests) {
 				fail(diag.Fault, battery, fmt.Sprintf("%s rests at %s or more: it is never charged", called(battery), rests), "set it to the voltage of a charge and write that, or fit one for this battery")
 				return
 			}
 		}
-		if low := d.Lowest; low.Known() && set.Value < low.Value {
+		if low := d.Lowest; low.Known() && set.Least() < low.Value {
 			fail(diag.Fault, nil, fmt.Sprintf("%s is written down to %s", d.Name, low.Value), "set it higher, or correct the domain")
 			return
 		}
