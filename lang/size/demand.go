@@ -202,6 +202,21 @@ func (s *sizer) inputCurrent(it *circuit.Item) (quantity.Ampere, bool) {
 	return quantity.Ampere(power / s.efficiency(it) / float64(low) / phases(in)), true
 }
 
+// turnedCurrent is what a converter that passes power both ways takes at its output
+// when its input gives all that it is rated for.
+func (s *sizer) turnedCurrent(it *circuit.Item) (quantity.Ampere, bool) {
+	in, out := it.PortDomain("in"), it.PortDomain("out")
+	low, ok := s.voltageAt(circuit.Terminal{Item: it, Port: "out"})
+	power, known := s.outputPower(it, out)
+	if v, has := s.highest(in); !known && has && it.Facts.Input.Known() {
+		power, known = float64(it.Facts.Input.Most())*float64(v)*phases(in), true
+	}
+	if !ok || !known {
+		return 0, false
+	}
+	return quantity.Ampere(power / s.efficiency(it) / float64(low) / phases(out)), true
+}
+
 // outputPower is what a converter gives at its rating, in watt.
 func (s *sizer) outputPower(it *circuit.Item, out *circuit.Domain) (float64, bool) {
 	f := &it.Facts

@@ -474,10 +474,12 @@ type prepared struct {
 	wanting  map[int][]string // by branch: facts that what it feeds lacks
 }
 
-// taker is a terminal that takes current.
+// taker is a terminal that takes current; turned, the output of a converter that
+// passes it to its input.
 type taker struct {
-	at   circuit.Terminal
-	node int
+	at     circuit.Terminal
+	node   int
+	turned bool
 }
 
 func (s *sizer) prepare(list []situation) []*prepared {
@@ -531,6 +533,9 @@ func (s *sizer) runOne(p *prepared, flows []flow) {
 	into := slices.Clone(p.pushed)
 	for _, t := range p.takers {
 		amps, _ := p.demand(t.at)
+		if t.turned {
+			amps, _ = s.turnedCurrent(t.at.Item)
+		}
 		into[t.node] -= float64(amps)
 	}
 	v := p.solution.Voltages(into)
@@ -570,6 +575,7 @@ func (s *sizer) put(p *prepared) (wanting map[int][]string) {
 			strong[group[w.node[t]]] = true
 		}
 	}
+	turned := s.turnedIn(p, strong)
 	for _, t := range w.order {
 		n := w.node[t]
 		if p.off[t.Item] {
@@ -577,6 +583,14 @@ func (s *sizer) put(p *prepared) (wanting map[int][]string) {
 		}
 		supply, feeds := s.supply(t)
 		switch {
+		case !p.charging && turned[t.Item] && t.Port == "in":
+			p.held = append(p.held, n)
+		case !p.charging && turned[t.Item] && t.Port == "out":
+			if i, ok := s.turnedCurrent(t.Item); ok && i > 0 {
+				p.takers = append(p.takers, taker{t, n, true})
+			} else if !ok {
+				wanting[n] = append(wanting[n], "rating of "+t.Item.Ref)
+			}
 		case p.charging && storage(t):
 			p.held = append(p.held, n)
 		case p.charging && t.Item.Kind == "regulator" && t.Port == "in" && !strong[group[n]]:
@@ -593,7 +607,7 @@ func (s *sizer) put(p *prepared) (wanting map[int][]string) {
 		default:
 			i, fact := p.demand(t)
 			if i != 0 {
-				p.takers = append(p.takers, taker{t, n})
+				p.takers = append(p.takers, taker{t, n, false})
 			}
 			if fact != "" {
 				wanting[n] = append(wanting[n], fact)
@@ -601,6 +615,39 @@ func (s *sizer) put(p *prepared) (wanting map[int][]string) {
 		}
 	}
 	return wanting
+}
+
+// turnedIn are the converters that pass power both ways and are the only thing that
+// feeds what lies at their input, from their output.
+func (s *sizer) turnedIn(p *prepared, strong map[int]bool) map[*circuit.Item]bool {
+	var both []*circuit.Item
+	for _, t := range p.w.order {
+		if t.Port == "in" && t.Item.Facts.BothWays && t.Item.Nature().Converts && !p.off[t.Item] {
+			both = append(both, t.Item)
+		}
+	}
+	if len(both) == 0 || p.charging {
+		return nil
+	}
+	at := func(it *circuit.Item, port string) int {
+		n, there := p.w.node[circuit.Terminal{Item: it, Port: port}]
+		if !there {
+			return -1
+		}
+		return p.group[n]
+	}
+	fed := func(group int, but *circuit.Item) bool {
+		return strong[group] || slices.ContainsFunc(p.w.order, func(t circuit.Terminal) bool {
+			supply, feeds := s.supply(t)
+			return t.Item != but && feeds && p.group[p.w.node[t]] == group && !p.off[t.Item] && s.feedsLoads(supply, p.situation)
+		})
+	}
+	turned := map[*circuit.Item]bool{}
+	for _, it := range both {
+		in, out := at(it, "in"), at(it, "out")
+		turned[it] = in >= 0 && out >= 0 && in != out && !fed(in, it) && fed(out, it)
+	}
+	return turned
 }
 
 // storage tells a battery, or a string or pack of them, at its terminal.
