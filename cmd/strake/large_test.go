@@ -20,8 +20,8 @@ import (
 	"strake/layout"
 )
 
-// unsized is a generated craft as it is read: what is drawn of thousands of
-// items needs no sizes, which take longer than the drawing.
+// unsized is a generated craft as it is read: how thousands of items are laid out
+// and divided rests on no sizes.
 func unsized(t testing.TB, seed uint64, items int) lang.Result {
 	t.Helper()
 	tree, findings := syntax.Parse(source.NewFile("large.strake", randomCraft(seed, items)))
@@ -54,10 +54,31 @@ func TestCraftOfAnySize(t *testing.T) {
 	}
 }
 
-func BenchmarkCraftOf5000Items(b *testing.B) {
-	r := unsized(b, 1, 5000)
-	for b.Loop() {
-		b.ReportMetric(float64(len(pages(b, r, layout.Quick))), "sheets")
+// The sizes whose time is measured.
+var measured = []int{80, 240, 1000, 5000}
+
+// BenchmarkCompile reads, sizes and judges craft of several sizes.
+func BenchmarkCompile(b *testing.B) {
+	for _, items := range measured {
+		text := randomCraft(1, items)
+		b.Run(fmt.Sprint(items), func(b *testing.B) {
+			for b.Loop() {
+				compile("large.strake", text)
+			}
+		})
+	}
+}
+
+// BenchmarkDrawQuickly compiles craft of several sizes and draws them in the quick
+// form, to the last byte.
+func BenchmarkDrawQuickly(b *testing.B) {
+	for _, items := range measured {
+		text := randomCraft(1, items)
+		b.Run(fmt.Sprint(items), func(b *testing.B) {
+			for b.Loop() {
+				b.ReportMetric(float64(len(pages(b, compile("large.strake", text), layout.Quick))), "sheets")
+			}
+		})
 	}
 }
 

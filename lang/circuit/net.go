@@ -14,6 +14,7 @@ type Net struct {
 	down, up [][]edge        // with the current, and against it
 	switched []*Item         // changeovers
 	supplies []place         // where current can enter, in order
+	supplied []bool          // terminals at which it can
 	source   [2][][]edge     // of up, the steps that may lead to a supply: without going through what converts, and with it
 	walks    sync.Pool       // of *walk: their memory, as rules walk thousands of times
 }
@@ -90,6 +91,10 @@ func NewNet(s *System) *Net {
 			n.supplies = append(n.supplies, place{i, p})
 		}
 	}
+	n.supplied = make([]bool, len(n.order))
+	for _, p := range n.supplies {
+		n.supplied[p.at] = true
+	}
 	n.source = [2][][]edge{n.prune(false), n.prune(true)}
 	return n
 }
@@ -108,18 +113,14 @@ func (n *Net) prune(through bool) [][]edge {
 			}
 		}
 	}
-	kept := make([]bool, len(n.order)) // the supplies
-	for _, p := range n.supplies {
-		kept[p.at] = true
-	}
-	left, onward := make([]int, len(n.order)), make([]int, len(n.order)) // onward of what is not kept: towards what is
+	left, onward := make([]int, len(n.order)), make([]int, len(n.order)) // onward of what is left out: towards what is not
 	gone := make([]bool, len(n.order))
 	var leaves []int
 	for i := range n.order {
 		slices.Sort(neighbours[i])
 		neighbours[i] = slices.Compact(neighbours[i])
 		left[i], onward[i] = len(neighbours[i]), -1
-		if left[i] <= 1 && !kept[i] {
+		if left[i] <= 1 && !n.supplied[i] {
 			leaves = append(leaves, i)
 		}
 	}
@@ -131,7 +132,7 @@ func (n *Net) prune(through bool) [][]edge {
 				continue
 			}
 			onward[i] = j
-			if left[j]--; left[j] == 1 && !kept[j] {
+			if left[j]--; left[j] == 1 && !n.supplied[j] {
 				leaves = append(leaves, j)
 			}
 		}

@@ -118,7 +118,18 @@ func (n *Net) Sources(t Terminal, v View) []Step { return n.steps(n.source[0], t
 // Leads tells whether current from a terminal can get to one for which something
 // holds; those nearby are asked first.
 func (n *Net) Leads(from Terminal, v View, holds func(Terminal) bool) bool {
-	w := n.walkTo(n.down, []Terminal{from}, v, holds)
+	w := n.walkTo(n.down, []Terminal{from}, v, func(i int) bool { return holds(n.order[i]) })
+	defer n.walks.Put(w)
+	return w.there
+}
+
+// Fed tells whether a supply feeds a terminal, one of this item left out.
+func (n *Net) Fed(t Terminal, v View, but *Item) bool {
+	edges := n.source[0]
+	if v.Through {
+		edges = n.source[1]
+	}
+	w := n.walkTo(edges, []Terminal{t}, v, func(i int) bool { return n.supplied[i] && n.order[i].Item != but })
 	defer n.walks.Put(w)
 	return w.there
 }
@@ -271,12 +282,12 @@ func (n *Net) flood(edges [][]edge, from []Terminal, v View) []Terminal {
 type walk struct {
 	found, seen []bool
 	queue       []int
-	list        []int               // of what is found
-	turning     []int               // the changeovers that are put to each position in turn
-	at          []int               // of each changeover: where it stands now, from 1; 0: as the view has it
-	met         bool                // one of them, at this turn
-	holds       func(Terminal) bool // ends the walk; nil: nothing does
-	there       bool                // it has
+	list        []int          // of what is found
+	turning     []int          // the changeovers that are put to each position in turn
+	at          []int          // of each changeover: where it stands now, from 1; 0: as the view has it
+	met         bool           // one of them, at this turn
+	holds       func(int) bool // ends the walk; nil: nothing does
+	there       bool           // it has
 }
 
 // walk goes wherever the view lets it. The walk is to be given back.
@@ -284,7 +295,7 @@ func (n *Net) walk(edges [][]edge, from []Terminal, v View) *walk {
 	return n.walkTo(edges, from, v, nil)
 }
 
-func (n *Net) walkTo(edges [][]edge, from []Terminal, v View, holds func(Terminal) bool) *walk {
+func (n *Net) walkTo(edges [][]edge, from []Terminal, v View, holds func(int) bool) *walk {
 	w, ok := n.walks.Get().(*walk)
 	if !ok {
 		w = &walk{found: make([]bool, len(n.order)), seen: make([]bool, len(n.order)), at: make([]int, len(n.switched))}
@@ -330,7 +341,7 @@ func (n *Net) once(w *walk, edges [][]edge, from []Terminal, v *View) {
 		if !w.found[i] {
 			w.found[i] = true
 			w.list = append(w.list, i)
-			if w.holds != nil && w.holds(n.order[i]) {
+			if w.holds != nil && w.holds(i) {
 				w.there = true
 				return
 			}

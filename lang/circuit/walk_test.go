@@ -252,6 +252,7 @@ func TestSuppliesAreThoseOfTheOrigin(t *testing.T) {
 					}
 				}
 				require.Equal(t, supplies(want), supplies(n.Supplies(o, v)), "%s: %s", file, o)
+				require.Equal(t, len(want) > 0, n.Fed(o, v, nil), "%s: %s", file, o)
 			}
 		}
 	}

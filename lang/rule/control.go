@@ -181,12 +181,7 @@ func (p *pass) losesBy(t circuit.Terminal, open map[*circuit.Item]bool) bool {
 
 // suppliedFrom tells whether anything but its own item feeds a terminal.
 func (p *pass) suppliedFrom(t circuit.Terminal, view circuit.View) bool {
-	for _, s := range p.net.Supplies(t, view) {
-		if s.Item != t.Item {
-			return true
-		}
-	}
-	return false
+	return p.net.Fed(t, view, t.Item)
 }
 
 // handSwitch is a switch through which alone an item is fed, or nil.

@@ -3,6 +3,7 @@ package rule
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
@@ -25,6 +26,7 @@ type craft struct {
 	starters      bool                      // there are any
 	cranks        map[*circuit.Cable]bool   // what is known of starter cables
 	toStarter     map[circuit.Terminal]bool // from where current gets to one
+	solutions     func() []size.Solved      // of the conditions
 	protecting    map[*circuit.Item]bool
 	unfusedUsual  circuit.View // everything open that protects, and what is usually off
 }
@@ -55,6 +57,7 @@ func newCraft(sys *circuit.System, plan *size.Plan, configuration circuit.Config
 	for i := range plan.Devices {
 		c.deviceOf[plan.Devices[i].Of] = &plan.Devices[i]
 	}
+	c.solutions = sync.OnceValue(func() []size.Solved { return size.Solutions(sys, plan, configuration) })
 	c.protecting = c.those(func(it *circuit.Item) bool { return it.Nature().Protects })
 	c.unfusedUsual = c.withOpen(func(it *circuit.Item) bool { return it.Nature().Protects || it.Facts.UsualOff })
 	c.toStarter = map[circuit.Terminal]bool{}

@@ -16,7 +16,7 @@ var powerNotDelivered = Rule{diag.Info{Rule: "power-not-delivered", Severity: di
 	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain house: dc 12 V, 10.5 V to 14.6 V\nplace locker: 40 degC\nrun battery B1 in house at locker: lfp, 12.8 V, 100 Ah, resistance 50 mohm, discharge 100 A, charge 50 A [0.1 m 35 mm2] fuse F1: class t, 125 V, breaks 20 kA, 100 A [0.1 m 35 mm2] isolator Q1: 150 A, 32 V, 1 pole, load-break [0.5 m 35 mm2] load L1 at locker: 900 W\n",
 	Good:   "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain house: dc 12 V, 10.5 V to 14.6 V\nplace locker: 40 degC\nrun battery B1 in house at locker: lfp, 12.8 V, 100 Ah, resistance 5 mohm, discharge 100 A, charge 50 A [0.1 m 35 mm2] fuse F1: class t, 125 V, breaks 20 kA, 100 A [0.1 m 35 mm2] isolator Q1: 150 A, 32 V, 1 pole, load-break [0.5 m 35 mm2] load L1 at locker: 900 W\n",
 }, func(p *pass) {
-	refused := size.Refused(p.System, p.plan, p.configuration)
+	refused := size.Refused(p.System, p.plan, p.solutions)
 	if len(refused) == 0 {
 		p.ok("craft")
 	}

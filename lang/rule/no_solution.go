@@ -21,7 +21,7 @@ var noSolution = Rule{diag.Info{Rule: "no-solution", Severity: diag.Fault,
 	if len(p.Conditions) == 0 {
 		return // everything on at once is held against each output by itself
 	}
-	unsolved := size.Unsolved(p.System, p.plan, p.configuration)
+	unsolved := size.Unsolved(p.solutions())
 	if len(unsolved) == 0 {
 		p.ok("craft")
 	}

@@ -89,7 +89,7 @@ func (p *pass) fed(it *circuit.Item) bool {
 	through := p.view
 	through.Through = true
 	for _, t := range terminals(it) {
-		if !circuit.IsControl(t.Port) && len(p.net.Supplies(t, through)) > 0 {
+		if !circuit.IsControl(t.Port) && p.net.Fed(t, through, nil) {
 			return true
 		}
 	}

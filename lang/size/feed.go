@@ -256,7 +256,7 @@ func (s *sizer) beyond(st circuit.Step, view circuit.View, down bool) (limit qua
 		open[k] = true
 	}
 	view.Open = open
-	return s.atOnce(st.To, view), len(s.net.Supplies(st.To, view)) > 0
+	return s.atOnce(st.To, view), s.net.Fed(st.To, view, nil)
 }
 
 // atOnce is what the sources of a terminal give at once, the changeovers before

@@ -1,6 +1,7 @@
 package size
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -17,19 +18,32 @@ type notes struct {
 type note struct {
 	text, source string
 	on           []string
+	seen         map[string]bool
 }
 
 func newNotes() *notes { return &notes{lines: map[string]*note{}} }
+
+// clone is the same notes, to which others may be added.
+func (n *notes) clone() *notes {
+	c := &notes{lines: make(map[string]*note, len(n.lines)), keys: slices.Clone(n.keys)}
+	for _, k := range n.keys {
+		l := *n.lines[k]
+		l.on, l.seen = slices.Clone(l.on), maps.Clone(l.seen)
+		c.lines[k] = &l
+	}
+	return c
+}
 
 // assume says that a default was used for something of this name.
 func (n *notes) assume(on, text, source string) {
 	l, ok := n.lines[text]
 	if !ok {
-		l = &note{text: text, source: source}
+		l = &note{text: text, source: source, seen: map[string]bool{}}
 		n.lines[text] = l
 		n.keys = append(n.keys, text)
 	}
-	if !slices.Contains(l.on, on) {
+	if !l.seen[on] {
+		l.seen[on] = true
 		l.on = append(l.on, on)
 	}
 }

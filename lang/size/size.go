@@ -1,6 +1,8 @@
 package size
 
 import (
+	"slices"
+
 	"strake/lang/circuit"
 	"strake/lang/quantity"
 	"strake/lang/table"
@@ -90,7 +92,7 @@ type sizer struct {
 func newSizer(sys *circuit.System) *sizer {
 	s := &sizer{sys: sys, net: circuit.NewNet(sys), set: table.SetOf(sys.Craft.Rules),
 		at: map[*circuit.Cable]int{}, of: map[*circuit.Item]int{}, notes: newNotes(), turn: 1,
-		through: map[*circuit.Item]float64{}, supplies: map[circuit.Terminal]circuit.Supply{}}
+		supplies: map[circuit.Terminal]circuit.Supply{}}
 	s.terminals = s.net.Terminals()
 	for _, t := range s.terminals {
 		s.joints = append(s.joints, s.jointsOf(t))
@@ -107,7 +109,7 @@ func newSizer(sys *circuit.System) *sizer {
 	}
 	for i, c := range sys.Cables {
 		s.at[c] = i
-		s.cables = append(s.cables, s.begin(c))
+		s.cables = append(s.cables, beginCable(c))
 	}
 	for _, it := range sys.Items {
 		if !rated(it) {
@@ -116,6 +118,21 @@ func newSizer(sys *circuit.System) *sizer {
 		s.of[it] = len(s.devices)
 		s.devices = append(s.devices, s.beginDevice(it))
 	}
+	s.begin()
+	return s
+}
+
+// again is a sizer of the same craft, as this one was when it was made and before
+// anything was worked out with it.
+func (s *sizer) again() *sizer {
+	n := *s
+	n.notes, n.cables, n.devices = s.notes.clone(), slices.Clone(s.cables), slices.Clone(s.devices)
+	n.begin()
+	return &n
+}
+
+// begin makes room for what will be worked out.
+func (s *sizer) begin() {
 	s.flow = make([]flow, len(s.cables))
 	s.around = make([]*surroundings, len(s.cables))
 	s.reckoned = make([]reckoned, len(s.cables))
@@ -123,7 +140,7 @@ func newSizer(sys *circuit.System) *sizer {
 	s.floor = make([]int, len(s.cables))
 	s.gives = make([][2]quantity.Opt[quantity.Ampere], len(s.cables))
 	s.outputs = map[outlet][]circuit.Terminal{}
-	return s
+	s.through = map[*circuit.Item]float64{}
 }
 
 // rated tells the items that the plan has a row for.
@@ -132,7 +149,8 @@ func rated(it *circuit.Item) bool {
 	return n.Protects || n.Residual || n.Conductive || n.Opens && n.Ends != circuit.OneEnd
 }
 
-func (s *sizer) begin(c *circuit.Cable) Cable {
+// beginCable is a cable's row with what the text says.
+func beginCable(c *circuit.Cable) Cable {
 	row := Cable{Of: c, Parallel: max(1, c.Parallel)}
 	switch {
 	case c.Link:

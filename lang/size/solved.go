@@ -82,13 +82,26 @@ const AllOn = "everything on"
 // phase, which is never less than they are.
 func Conditions(sys *circuit.System, plan *Plan) []Solved {
 	conditions, everything := declared(sys)
+	fresh := newSizer(sys)
 	var list []Solved
 	for _, c := range conditions {
 		for _, config := range []circuit.Configuration{circuit.AsHandedOver, circuit.FullyEquipped} {
-			b := newBuilder(sys, plan, c, config, everything)
+			b := newBuilder(fresh.again(), plan, c, config, everything)
 			b.detailed = true
 			list = append(list, b.solve())
 		}
+	}
+	return list
+}
+
+// Solutions solves every declared condition of a configuration, or everything on,
+// without elements and loads.
+func Solutions(sys *circuit.System, plan *Plan, config circuit.Configuration) []Solved {
+	conditions, everything := declared(sys)
+	fresh := newSizer(sys)
+	var list []Solved
+	for _, c := range conditions {
+		list = append(list, newBuilder(fresh.again(), plan, c, config, everything).solve())
 	}
 	return list
 }
@@ -103,11 +116,10 @@ func declared(sys *circuit.System) (list []circuit.Condition, everything bool) {
 
 // SolveCondition solves one condition, without its elements and loads.
 func SolveCondition(sys *circuit.System, plan *Plan, c circuit.Condition, config circuit.Configuration) Solved {
-	return newBuilder(sys, plan, c, config, false).solve()
+	return newBuilder(newSizer(sys), plan, c, config, false).solve()
 }
 
-func newBuilder(sys *circuit.System, plan *Plan, c circuit.Condition, config circuit.Configuration, everything bool) *builder {
-	s := newSizer(sys)
+func newBuilder(s *sizer, plan *Plan, c circuit.Condition, config circuit.Configuration, everything bool) *builder {
 	copy(s.cables, plan.Cables)
 	for i := range s.devices {
 		if i < len(plan.Devices) {

@@ -37,7 +37,7 @@ func Charging(sys *circuit.System, plan *Plan, config circuit.Configuration) []S
 		}
 		c, taken := charging(net, from)
 		c.Name = name
-		b := newBuilder(sys, plan, c, config, false)
+		b := newBuilder(newSizer(sys), plan, c, config, false)
 		b.detailed = true
 		s := Sourced{b.solve(), taken}
 		charges := slices.ContainsFunc(s.Sources, func(g SourceCurrent) bool {

@@ -1,6 +1,10 @@
 package size
 
-import "strake/lang/circuit"
+import (
+	"slices"
+
+	"strake/lang/circuit"
+)
 
 // strain is the share of the largest fault current from which on a design current
 // may be more than its way delivers. A constant power is beyond its way when its
@@ -12,18 +16,11 @@ const strain = 1.0 / 12
 // Refused is the conditions of a configuration that have no solution: loads that
 // ask for more than their batteries deliver. Where nothing is under strain nothing
 // is solved.
-func Refused(sys *circuit.System, plan *Plan, config circuit.Configuration) []Solved {
+func Refused(sys *circuit.System, plan *Plan, solutions func() []Solved) []Solved {
 	if !strained(sys, plan) {
 		return nil
 	}
-	conditions, everything := declared(sys)
-	var list []Solved
-	for _, c := range conditions {
-		if s := newBuilder(sys, plan, c, config, everything).solve(); s.Short {
-			list = append(list, s)
-		}
-	}
-	return list
+	return slices.DeleteFunc(slices.Clone(solutions()), func(s Solved) bool { return !s.Short })
 }
 
 // strained tells whether a cable that a battery feeds, or what hangs on one node,
