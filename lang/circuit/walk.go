@@ -249,11 +249,14 @@ func (n *Net) InTurn(v View) []View {
 }
 
 // turns tells a changeover that is put to each of its positions, after so many
-// combinations of others.
+// combinations of others. One of alternating current that does not say how it changes
+// over counts as parting its sources: whether it does is asked, once.
 func (n *Net) turns(it *Item, v View, others int) bool {
 	_, set := v.Position[it]
 	positions := len(it.Facts.Positions)
-	return it.Facts.MakeFirst == No && !set && positions > 0 && others*positions <= mostTurns
+	d := it.PortOnly("out")
+	parts := it.Facts.MakeFirst == No || it.Facts.MakeFirst == Unsaid && d != nil && d.AC
+	return parts && !set && positions > 0 && others*positions <= mostTurns
 }
 
 func (n *Net) flood(edges [][]edge, from []Terminal, v View) []Terminal {

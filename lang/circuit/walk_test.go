@@ -107,12 +107,26 @@ run CO1.out [1 m] load L1: 1 kW
 	n := net(t, text+"changeover CO1: 25 A, 2 pole, break before make\n")
 	assert.Equal(t, "SH1 | -", sides(t, n, "SH1-CO1", circuit.View{}), "one position at a time")
 	assert.Equal(t, "G1 SH1 | -", sides(t, n, "CO1-L1", circuit.View{}), "each in turn")
+	n = net(t, text+"changeover CO1: 25 A, 2 pole, make before break\n")
+	assert.Equal(t, "SH1 | G1", sides(t, n, "SH1-CO1", circuit.View{}), "it joins its positions")
 	n = net(t, text+"changeover CO1: 25 A, 2 pole\n")
-	assert.Equal(t, "SH1 | G1", sides(t, n, "SH1-CO1", circuit.View{}), "unsaid may join its positions")
+	assert.Equal(t, "SH1 | -", sides(t, n, "SH1-CO1", circuit.View{}), "of mains it is asked, and counts as parting them")
 	at := circuit.View{Position: map[*circuit.Item]string{n.System.Item("CO1"): "shore"}}
 	assert.Equal(t, "SH1 | -", sides(t, n, "CO1-L1", at))
 	at.Position[n.System.Item("CO1")] = "off"
 	assert.Equal(t, "- | -", sides(t, n, "CO1-L1", at))
+}
+
+func TestSidesOfABatterySwitch(t *testing.T) {
+	n := net(t, `
+domain house: dc 12 V, 10.5 V to 14.6 V
+battery B1..B2 in house: 12 V, 100 Ah
+run B1 [1 m] CO1.one
+run B2 [1 m] CO1.two
+changeover CO1: 100 A
+run CO1.out [1 m] load L1: 1 kW
+`)
+	assert.Equal(t, "B1 | B2", sides(t, n, "B1-CO1", circuit.View{}), "of direct current, unsaid may join its positions")
 }
 
 func TestInverterChargerPassesShoreThrough(t *testing.T) {

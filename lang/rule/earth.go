@@ -21,8 +21,12 @@ func (p *pass) poleBonds(d *circuit.Domain) []bonded {
 	var list []bonded
 	for _, c := range p.Bonds {
 		for _, e := range []circuit.End{c.From, c.To} {
-			if e.Item != nil && (e.Pole == circuit.Positive || e.Pole == circuit.Negative) && e.Item.PortDomain(e.Port) == d {
-				list = append(list, bonded{c, e.Item})
+			if e.Item == nil || e.Pole != circuit.Positive && e.Pole != circuit.Negative {
+				continue
+			}
+			of := e.Item.TopBank() // the last of a string has its bank's negative
+			if of.PortDomain(e.Port) == d {
+				list = append(list, bonded{c, of})
 				break
 			}
 		}
@@ -98,7 +102,7 @@ func (p *pass) earthBonds(d *circuit.Domain) []bonded {
 	var list []bonded
 	for _, b := range p.poleBonds(d) {
 		for _, e := range []circuit.End{b.cable.From, b.cable.To} {
-			if e.Item != nil && e.Item != b.item && p.leadsToEarth(e.Item, map[*circuit.Item]bool{b.item: true}) {
+			if e.Item != nil && e.Item.TopBank() != b.item && p.leadsToEarth(e.Item, map[*circuit.Item]bool{b.item: true}) {
 				list = append(list, b)
 				break
 			}

@@ -331,8 +331,9 @@ func (s *sizer) minimum() {
 	// A cable of unknown resistance is taken as open; where a source reaches a node
 	// over such cables only, the smallest fault is not known.
 	var sure []solve.Branch
+	sound := func(k int) bool { i := w.cable[k]; return i < 0 || !unknown[i] }
 	for k, b := range w.branches {
-		if i := w.cable[k]; i < 0 || !unknown[i] {
+		if sound(k) {
 			sure = append(sure, b)
 		}
 	}
@@ -402,6 +403,9 @@ func (s *sizer) minimum() {
 			}
 			least[n] = min(least[n], amps)
 			a := s.answerTo(part, n, amps)
+			if a.guarded && !a.opens {
+				a = s.sideBySide(w, sound, solve.Linear{Nodes: w.nodes, Ties: []solve.Tie{{Node: l.node, Ohm: max(l.ohm, 1e-6)}}}, n, l, a)
+			}
 			a.amps = amps
 			if l.limited {
 				a.limited = l.of
@@ -420,6 +424,9 @@ func (s *sizer) minimum() {
 				}
 				if r, ok := solution.Resistance(m); ok && r > 0 {
 					a := s.together(partings[g], m, lowest[g]/r)
+					if a.guarded && !a.opens {
+						a = s.sideBySide(w, sound, all[g], m, level{volt: lowest[g]}, a)
+					}
 					a.amps = lowest[g] / r
 					consider(m, a)
 				}

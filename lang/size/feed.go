@@ -196,6 +196,7 @@ func (s *sizer) guards(t circuit.Terminal, view circuit.View, down bool) guard {
 		o.Known = o.Known && p.known
 		o.Value = max(o.Value, p.far)
 	}
+	var outside []circuit.Terminal // of each device: its side away from the start
 	seen := map[circuit.Terminal]bool{t: true}
 	for queue := []place{{t, 0, true}}; len(queue) > 0; queue = queue[1:] {
 		p := queue[0]
@@ -219,6 +220,7 @@ func (s *sizer) guards(t circuit.Terminal, view circuit.View, down bool) guard {
 			if st.Through != nil && st.Through.Nature().Protects {
 				if limit, there := s.beyond(st, view, down); there && !slices.Contains(g.devices, st.Through) {
 					g.devices, g.limits = append(g.devices, st.Through), append(g.limits, limit)
+					outside = append(outside, st.To)
 					longer(&g.distance, p)
 				}
 				continue
@@ -235,7 +237,34 @@ func (s *sizer) guards(t circuit.Terminal, view circuit.View, down bool) guard {
 			queue = append(queue, next)
 		}
 	}
+	if !down && len(g.devices) > 1 {
+		s.dropRings(&g, outside, view)
+	}
 	return g
+}
+
+// dropRings takes out the devices behind which there is nothing but what comes
+// through the others, and does not count that behind what remains: two ways from one
+// bar to one coil give the bar nothing.
+func (s *sizer) dropRings(g *guard, outside []circuit.Terminal, view circuit.View) {
+	open := maps.Clone(view.Open)
+	if open == nil {
+		open = map[*circuit.Item]bool{}
+	}
+	for _, it := range g.devices {
+		open[it] = true
+	}
+	view.Open = open
+	devices, limits := g.devices, g.limits
+	g.devices, g.limits = nil, nil
+	for k, it := range devices {
+		if len(s.net.Supplies(outside[k], view)) > 0 {
+			if !limits[k].Known {
+				limits[k] = s.atOnce(outside[k], view) // what limits itself behind it, though a way round leads to more
+			}
+			g.devices, g.limits = append(g.devices, it), append(g.limits, limits[k])
+		}
+	}
 }
 
 // supply is the supply that stands at a terminal itself.

@@ -2,6 +2,7 @@ package size
 
 import (
 	"math"
+	"slices"
 
 	"strake/lang/circuit"
 	"strake/lang/quantity"
@@ -140,6 +141,91 @@ func (s *sizer) together(sources []parting, n int, amps float64) answer {
 		return own
 	}
 	return common
+}
+
+// sideBySide is how devices answer that stand beside one another before a node, where none is
+// passed by all of the current: they open one after the other, each at the least of
+// what it has to carry. Where they do not, the answer stays what it was.
+func (s *sizer) sideBySide(w *wiring, sound func(branch int) bool, net solve.Linear, n int, l level, was answer) answer {
+	next := make([][]int, w.nodes)
+	for k, b := range w.branches {
+		next[b.From] = append(next[b.From], k)
+		next[b.To] = append(next[b.To], k)
+	}
+	source := make([]bool, w.nodes)
+	for _, tie := range net.Ties {
+		source[tie.Node] = true
+	}
+	// walk floods from some nodes and stops at what protects, or at some devices.
+	walk := func(from int, stops func(branch int) bool) (seen []bool, met []int) {
+		seen = make([]bool, w.nodes)
+		seen[from] = true
+		for queue := []int{from}; len(queue) > 0; queue = queue[1:] {
+			for _, k := range next[queue[0]] {
+				if stops(k) {
+					met = append(met, k)
+				} else if to := other(w.branches[k], queue[0]); !seen[to] {
+					seen[to] = true
+					queue = append(queue, to)
+				}
+			}
+		}
+		return seen, met
+	}
+	feeds := func(seen []bool) bool {
+		for m := range seen {
+			if seen[m] && source[m] {
+				return true
+			}
+		}
+		return false
+	}
+	near, met := walk(n, func(k int) bool { return w.item[k] != nil && w.item[k].Nature().Protects })
+	if feeds(near) {
+		return was // a way without a device
+	}
+	closed := func(k int) bool { return slices.Contains(met, k) }
+	var devices []int // those behind which a source stands, and not only the others
+	for _, k := range met {
+		outside := w.branches[k].From
+		if near[outside] {
+			outside = w.branches[k].To
+		}
+		if beyond, _ := walk(outside, closed); !near[outside] && feeds(beyond) && !slices.Contains(devices, k) {
+			devices = append(devices, k)
+		}
+	}
+	if len(devices) < 2 {
+		return was // told already
+	}
+	a, slowest := answer{guarded: true, opens: true}, 0.0
+	for _, k := range devices {
+		amps := l.amps
+		if !l.limited {
+			net.Branches = net.Branches[:0:0]
+			for j, b := range w.branches {
+				if sound(j) && (j == k || !slices.Contains(devices, j)) {
+					net.Branches = append(net.Branches, b)
+				}
+			}
+			r, ok := net.Solve().Resistance(n)
+			if !ok || r <= 0 {
+				return was
+			}
+			amps = l.volt / r
+		}
+		one := nobody
+		s.meet(&one, w.item[k], amps/float64(len(devices)))
+		a.opens, a.unrated = a.opens && one.opens, a.unrated || one.unrated
+		a.seconds += one.seconds // one after the other
+		if one.seconds >= slowest {
+			slowest, a.by = one.seconds, one.by
+		}
+	}
+	if was.worse(a) {
+		return a
+	}
+	return was
 }
 
 func (p parting) partsFrom(it *circuit.Item, n int) bool {
