@@ -128,3 +128,12 @@ func TestAboutIsTakenAtItsWorseEnd(t *testing.T) {
 		{"the start of an engine", strings.Replace(cranked, "cca 800 A", "cca 310 A", 1), "start 300 A", "start about 300 A", "start-above-battery", diag.Fault},
 	})
 }
+
+// Parallel cables share only when they are alike.
+func TestParallelCablesAreAlike(t *testing.T) {
+	pair := onBar + "bus PC in house at locker: 200 A\nrun PB [W1: 2 m 35 mm2] PC\nrun PC [W2: 2 m 35 mm2] PB\nrun PC [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 60 A [1 m 16 mm2] load L1 at locker: 200 W\n"
+	tell(t, []change{
+		{"one longer", pair, "W2: 2 m", "W2: 3 m", "parallel-cables-unlike", diag.Fault},
+		{"one thinner", pair, "W2: 2 m 35 mm2", "W2: 2 m 25 mm2", "parallel-cables-unlike", diag.Fault},
+	})
+}
