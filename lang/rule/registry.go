@@ -12,7 +12,7 @@ var all = []Rule{
 	arrayTooCold, arrayTooWarm, stringFuses, arrayWithoutIsolator, loadWithoutSource, notSelective, outsideRuleSet,
 	polesJoined, livePoleEarthed, poleOfAnother, insulatedBonded, earthedNegativeBonds, mainEarthMissing, earthsNotJoined, tieUnchecked, breakerPolarised, deviceInNegative, deviceBelowLoad,
 	primaryDevice, primaryInrush, galvanicTooSmall, transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
-	preparedLive, removedEnd, bankChargesItself, feedsItself, starterBankShared, essentialOnOnePack, isolatorBypassed,
+	preparedLive, removedEnd, bankChargesItself, feedsItself, parallelUnlike, starterBankShared, essentialOnOnePack, isolatorBypassed,
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
 	shoreEarthThrough, stopBreaksNothing, stopBypassed, coilUnstoppable, coilNotFed, coilVoltage, signalMovesNothing, interlockNotEnforced, pumpNotStarted, pumpNotAboard, bilgeNotSaid, noPumpByItself, floatElsewhere, lightNotAboard, essentialStopped, essentialOnOther, mainsInTheWet, inputBelowOutput, bondTooThin,
 	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices, switchBelowDevices,
