@@ -167,7 +167,11 @@ func (s *sizer) voltageAt(t circuit.Terminal) (quantity.Volt, bool) {
 	if !ok || v <= 0 {
 		return 0, false
 	}
-	return max(v/2, v-quantity.Volt(s.sag[t])), true
+	sag := 0.0
+	if i, there := s.net.Index(t); there && s.sag != nil {
+		sag = s.sag[i]
+	}
+	return max(v/2, v-quantity.Volt(sag)), true
 }
 
 // efficiency of a converter, stated or assumed.

@@ -285,12 +285,14 @@ const mostSettling = 12
 
 // sink gives each terminal the drop on the way to it.
 func (s *sizer) sink() {
-	sag := map[circuit.Terminal]float64{}
+	sag := make([]float64, len(s.terminals))
 	g := s.graph(false)
 	g.forget()
-	for _, t := range g.w.order {
-		if v, ok := g.above(g.w.node[t]); ok && v > 0 {
-			sag[t] = v
+	for i, t := range s.terminals {
+		if n, there := g.w.node[t]; there {
+			if v, ok := g.above(n); ok && v > 0 {
+				sag[i] = v
+			}
 		}
 	}
 	s.sag = sag

@@ -62,10 +62,10 @@ type sizer struct {
 	devices           []Device
 	of                map[*circuit.Item]int // index in devices
 	notes             *notes
-	flow              []flow                       // of each cable, at the lowest voltage of its source
-	solved            []flow                       // the same with the drop on the way
-	sag               map[circuit.Terminal]float64 // volt lost on the way to a terminal; nil: not reckoned with
-	turn              int                          // counts the changes of sag
+	flow              []flow    // of each cable, at the lowest voltage of its source
+	solved            []flow    // the same with the drop on the way
+	sag               []float64 // of each terminal: volt lost on the way to it; nil: not reckoned with
+	turn              int       // counts the changes of sag
 	cases, conditions []*prepared
 	kept              []*prepared // since the resistances changed
 	through           map[*circuit.Item]float64
