@@ -5,6 +5,7 @@ package rule
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -130,6 +131,12 @@ var batteryNotAired = Rule{diag.Info{Rule: "battery-not-aired", Severity: diag.D
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Related: atPlace(at),
 				Missing: fmt.Sprintf("whether %s, in which %s stands and which lies in a ventilated place, is itself `ventilated`", at.Name, it.Ref)})
 			return
+		case aired && p.fanGone(at) != nil:
+			fan := p.fanGone(at)
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: []string{fan.Ref}, Related: p.where([]*circuit.Item{fan}),
+				Missing: fmt.Sprintf("whether %s, in which %s stands, is aired without %s, which is `%s`", at.Name, it.Ref, called(fan), fan.Status),
+				Cure:    "see that air gets in low and out high without it, and take its line out; or fit a fan before the craft is handed over"})
+			return
 		case aired:
 			p.ok(it.Ref)
 			return
@@ -140,6 +147,27 @@ var batteryNotAired = Rule{diag.Info{Rule: "battery-not-aired", Severity: diag.D
 			Span: it.RefSpan, Related: atPlace(at), Cure: "lead air in low and out high" + airFor(top) + ", and write `ventilated` on the place"})
 	})
 }}
+
+// fanGone is a fan of a place that is not there, where no other one is; nil where there
+// is none, or one that runs.
+func (p *pass) fanGone(at *circuit.Place) *circuit.Item {
+	var gone *circuit.Item
+	for _, it := range p.Items {
+		label := it.Label
+		if w := p.wayOf(it); w != nil {
+			label += " " + w.Label
+		}
+		airs := it.Facts.Blower || mentions(label, "fan") || mentions(label, "blower") || mentions(label, "ventilat")
+		if !it.Nature().Load || !airs || it.Broken || it.Place == nil || it.Place != at && (at.Label == "" || !mentions(label, strings.ToLower(at.Label))) {
+			continue
+		}
+		if it.Status.In(p.configuration) {
+			return nil
+		}
+		gone = it
+	}
+	return gone
+}
 
 // airFor says how much air a battery needs, where its capacity is written.
 func airFor(it *circuit.Item) string {

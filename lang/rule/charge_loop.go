@@ -135,7 +135,7 @@ func (p *pass) stoppedOtherwise(it *circuit.Item) bool {
 func looped(at string) string {
 	return header + `domain mains: ac 230 V, 50 Hz
 run battery B1 in house at locker: agm, 12 V, 200 Ah, resistance 4 mohm, terminals 105 degC [0.1 m 50 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 160 A [0.1 m 50 mm2] isolator Q1 at locker: 200 A, 32 V, 1 pole, load-break [0.2 m 50 mm2] bus PB in house at locker: 250 A
-run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 100 A [1 m 35 mm2] inverter INV1 at locker: 800 VA, isolated, neutral earthed [0.4 m 3G2.5] rcbo R2 at locker: 6 A, 30 mA, 2 pole, type a, curve c, breaks 6 kA [1 m 3G2.5] CO1.inverter
+run PB [link] fuse F2 at locker: class t, 125 V, breaks 20 kA, 100 A [1 m 35 mm2] inverter INV1 at locker: 800 VA, isolated, neutral earthed [0.4 m 3G2.5] rcbo R2 at locker: 4 A, 30 mA, 2 pole, type a, curve c, breaks 6 kA [1 m 3G2.5] CO1.inverter
 run inlet SH1 in mains at locker: 16 A [0.4 m 3G2.5] rcbo R1 at locker: 16 A, 30 mA, 2 pole, type a, curve c, breaks 6 kA [1 m 3G2.5] CO1.shore
 changeover CO1 at locker: 16 A, 230 V, 2 pole, break before make
 run CO1.out [1 m 3G2.5] bus AC1 in mains at locker: 16 A

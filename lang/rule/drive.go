@@ -142,13 +142,17 @@ bond X1 [1 m 6 mm2] E1
 
 var chargeNotStopped = Rule{diag.Info{Rule: "charge-not-stopped", Severity: diag.NotVerified,
 	Title:  "a charge source that nothing stops before a lithium pack opens itself",
-	Why:    "A pack that is too full or too cold opens. A solar regulator or a wind generator that still runs then lifts the bar to its own voltage, and what hangs there with it. Its monitor stops the charge first.",
+	Why:    "A pack that is too full or too cold opens. A solar regulator or a wind generator that still runs then lifts the bar to its own voltage, and what hangs there with it. Its monitor stops the charge first. Where it stops some of the sources of a bank and not a charger, that is worth a look: a cell that is too full is filled further.",
 	Source: "common practice, in line with ABYC E-13 as quoted",
 	Bad:    sunOnLithium(""),
 	Good:   sunOnLithium("bms BM1 at locker\nsignal BM1 [1 m] stops T1\n"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
 		d := powerDomain(it)
+		if it.Kind == "charger" || it.Kind == "inverter-charger" {
+			p.chargerStopped(it)
+			return
+		}
 		if it.Kind != "regulator" && !(it.Kind == "source" && d != nil && !d.AC) {
 			return
 		}
@@ -181,3 +185,47 @@ run battery B1 in house at locker: lfp, 12.8 V, 100 Ah, resistance 6 mohm, disch
 run array PV1 in sun at locker: 200 W, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 15 A [3 m 4 mm2] isolator Q2 at locker: 20 A, 100 V, 2 pole, load-break [0.5 m 4 mm2] regulator T1 at locker: 12 V, 15 A, input 100 V, input 20 A [0.2 m 6 mm2] PB
 ` + more
 }
+
+// chargerStopped tells of a charger of lithium that no monitor stops, where one stops
+// another source of the same bank.
+func (p *pass) chargerStopped(it *circuit.Item) {
+	at := circuit.Terminal{Item: it, Port: "out"}
+	if it.Kind == "inverter-charger" {
+		at.Port = "dc"
+	}
+	lithium := p.charged([]circuit.Terminal{at}, true)
+	if lithium == nil {
+		return
+	}
+	if p.heldByMonitor(it) {
+		p.ok(it.Ref)
+		return
+	}
+	for _, t := range p.net.Origin(terminals(lithium), p.view) {
+		if o := t.Item; o != it && (o.Nature().Converts && chargePort(o, t.Port) || o.Nature().Source && !o.Nature().Stores) && p.heldByMonitor(o) {
+			p.failAs(diag.Advice, it.Ref, diag.Finding{Message: fmt.Sprintf("a monitor stops %s before %s is too full, and nothing stops %s", called(o), called(lithium), called(it)),
+				Span: it.RefSpan, Items: []string{o.Ref, lithium.Ref}, Related: p.where([]*circuit.Item{o}), Cure: fmt.Sprintf("write the signal that stops it, such as `signal BM1 [2 m] stops %s`, or open its feed by a contactor", it.Ref)})
+			return
+		}
+	}
+}
+
+var monitorWatchesNothing = Rule{diag.Info{Rule: "monitor-watches-nothing", Severity: diag.NotVerified,
+	Title:  "a battery management of which nobody says what it watches",
+	Why:    "What it stops and opens hangs on what it is told. One that stands where no lithium battery stands, and to which no battery has a signal, is told nothing: the charge that it is to stop goes on. Where it stands beside lithium batteries, and nothing else is said, it is taken to watch these, which is listed as assumed.",
+	Source: "common practice",
+	Bad:    sunOnLithium("place helm: 30 degC\nbms BM1 at helm\nsignal BM1 [1 m] stops T1\n"),
+	Good:   sunOnLithium("place helm: 30 degC\nbms BM1 at helm\nsignal B1 [2 m] BM1\nsignal BM1 [1 m] stops T1\n"),
+}, func(p *pass) {
+	p.items(func(it *circuit.Item) {
+		if it.Kind != "bms" {
+			return
+		}
+		if watched, _ := p.WatchedBy(it); len(watched) > 0 {
+			p.ok(it.Ref)
+			return
+		}
+		p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "which battery " + called(it) + " watches",
+			Cure: fmt.Sprintf("write its signal, such as `signal B1 [1 m] %s`", it.Ref)})
+	})
+}}

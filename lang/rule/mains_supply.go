@@ -164,7 +164,7 @@ var sourceOverloaded = Rule{diag.Info{Rule: "source-overloaded", Severity: diag.
 		if !known && it.Facts.Apparent.Known() && d.Nominal.Known() && d.Nominal.Value > 0 && d.Phases < 2 {
 			most, known = quantity.Ampere(float64(it.Facts.Apparent.Least())/float64(d.Nominal.Value)), true
 		}
-		switch asked := p.demand(s.terminal()) - p.socketsOn(s.terminal()); {
+		switch asked := p.demand(s.terminal()) - p.socketsOn(s.terminal()) + p.throughTransformers(s.terminal()); {
 		case !known || asked == 0:
 		case below(most, asked):
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it with everything on", called(it), most, asked),
@@ -174,6 +174,23 @@ var sourceOverloaded = Rule{diag.Info{Rule: "source-overloaded", Severity: diag.
 		}
 	}
 }}
+
+// throughTransformers is what the transformers that a terminal feeds take for all that
+// hangs on them, sockets aside.
+func (p *pass) throughTransformers(t circuit.Terminal) quantity.Ampere {
+	var sum quantity.Ampere
+	for _, r := range p.net.Reach([]circuit.Terminal{t}, p.view) {
+		if r.Item.Kind != "transformer" || r.Port != "in" {
+			continue
+		}
+		in, out, at := r.Item.PortDomain("in"), r.Item.PortDomain("out"), circuit.Terminal{Item: r.Item, Port: "out"}
+		if in == nil || out == nil || !in.Nominal.Known() || !out.Nominal.Known() || in.Nominal.Value <= 0 {
+			continue
+		}
+		sum += (p.demand(at) - p.socketsOn(at)) * quantity.Ampere(float64(out.Nominal.Value)/float64(in.Nominal.Value))
+	}
+	return sum
+}
 
 // socketsOn is what demand counts for sockets, of which nobody knows what is
 // plugged in.

@@ -18,5 +18,5 @@ var all = []Rule{
 	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices, switchBelowDevices,
 	lithiumTooHot, lithiumTooCold, batteryNotAired, tailLive, loadNotSaid, residualInSeries, earthingNotSaid,
 	convertsNothing, motorWithoutIsolator, frameNotBonded, shoreEarthUnparted, chargeNotStopped, numbersDisagree, arrayWithoutRegulator, alternatorSwitched, aboveItsClass, earthColour, rangeAndChemistry, mainsDeviceOnDC, monitorsDisagree, earthAlone, linkSpansPlaces, chemistryNotSaid, readingDisagrees, sourceUnregulated,
-	outputVoltage, everythingOn, bankUncharged, hullNotBonded, galvanicBypassed,
+	outputVoltage, everythingOn, bankUncharged, hullNotBonded, galvanicBypassed, sourceBelowDevice, monitorBlind, navigationNotSaid, monitorWatchesNothing,
 }

@@ -12,13 +12,14 @@ import (
 
 var outsideRuleSet = Rule{diag.Info{Rule: "outside-rule-set", Severity: diag.NotVerified,
 	Title:  "a system that the rule set does not cover",
-	Why:    "ISO 13297 covers DC up to 50 V nominal and single-phase AC up to 250 V; electric propulsion is ISO 16315. Its rules are applied here all the same, as good practice.",
+	Why:    "ISO 13297 covers DC up to 50 V nominal and single-phase AC up to 250 V; electric propulsion is ISO 16315. ABYC E-11 stops at the same direct voltage, and propulsion is ABYC E-30. The rules of the set are applied here all the same, as good practice.",
 	Source: "ISO 13297:2020, scope",
 	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain drive: dc 96 V, 75 V to 109.5 V\nplace locker: 40 degC\nbattery B1 in drive at locker: lfp, 96 V, 100 Ah, resistance 15 mohm, discharge 100 A, charge 50 A\n",
 	Good:   goodFeeder,
 }, func(p *pass) {
-	if p.Craft.Rules != "iso-13297" && p.Craft.Rules != "" {
-		return
+	set, scope, other := "iso-13297", "ISO 13297:2020, scope", "ISO 16315"
+	if p.Craft.Rules == "abyc-e11" {
+		set, scope, other = "abyc-e11", "ABYC E-11 and 33 CFR 183 subpart I, scope, from memory, verify against the standard", "ABYC E-30"
 	}
 	for _, d := range p.Domains {
 		var why []string
@@ -41,8 +42,8 @@ var outsideRuleSet = Rule{diag.Info{Rule: "outside-rule-set", Severity: diag.Not
 			continue
 		}
 		p.unverified(d.Name, diag.Finding{
-			Message: fmt.Sprintf("outside iso-13297: %s %s; its rules are applied as good practice", d.Name, strings.Join(why, " and ")),
-			Span:    d.Span, Missing: "a check against ISO 16315 or the rules for that system", Cure: "have this part checked against the standard that covers it"})
+			Message: fmt.Sprintf("outside %s: %s %s; its rules are applied as good practice", set, d.Name, strings.Join(why, " and ")),
+			Span:    d.Span, Source: scope, Missing: fmt.Sprintf("a check against %s or the rules for that system", other), Cure: "have this part checked against the standard that covers it"})
 	}
 }}
 

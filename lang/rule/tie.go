@@ -70,6 +70,7 @@ var tieUnchecked = Rule{diag.Info{Rule: "tie-closes-unequal-banks", Severity: di
 		}
 		for _, s := range a.side {
 			if len(s.batteries) == 0 || !s.loads {
+				p.joinsPacks(it, a)
 				return // a pack's own switch, or a switch towards loads
 			}
 		}
@@ -85,6 +86,18 @@ var tieUnchecked = Rule{diag.Info{Rule: "tie-closes-unequal-banks", Severity: di
 		})
 	})
 }}
+
+// joinsPacks tells of a hand switch that puts a lithium pack beside another one: when
+// it was open for a while they stand apart.
+func (p *pass) joinsPacks(it *circuit.Item, a across) {
+	one, other := a.side[0].batteries, a.side[1].batteries
+	if it.Kind == "contactor" || len(one) == 0 || len(other) == 0 || chemistry(one[0]) != "lfp" || chemistry(other[0]) != "lfp" {
+		return
+	}
+	p.failAs(diag.Advice, it.Ref, diag.Finding{Message: fmt.Sprintf("%s joins %s to %s, and after it was open they may stand at different volts", called(it), names(one), names(other)),
+		Span: it.RefSpan, Related: p.where([]*circuit.Item{one[0], other[0]}), Items: []string{one[0].Ref, other[0].Ref},
+		Cure: "put a label beside it: close it only when both read the same; or fit a contactor with `precharge` that a monitor closes, or one switch for all packs"})
+}
 
 // careful tells a switch that levels the voltages first, or that an interlock holds
 // which something enforces.

@@ -12,6 +12,14 @@ import (
 // conclude gives each cable its result and what governed, and the devices what
 // they protect.
 func (s *sizer) conclude() {
+	for _, it := range s.sys.Items {
+		if it.Kind != "bms" || it.Status == circuit.Removed {
+			continue
+		}
+		if near, said := s.sys.WatchedBy(it); !said && len(near) > 0 {
+			s.notes.assume(it.Ref, "no signal says what it watches: taken to be the lithium batteries that stand where it stands", "common practice")
+		}
+	}
 	for i := range s.cables {
 		c := &s.cables[i]
 		if c.Of.Link {
