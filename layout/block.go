@@ -46,14 +46,24 @@ func fillHoles(g Graph, s *Sheet, f Field) bool {
 	return all
 }
 
-// wishes is how many of the wished-for blocks, the first of them, would find
-// holes together with all that must.
-func wishes(g Graph, s Sheet, f Field) int {
+// granted is how much the wished-for blocks would take that find holes together
+// with all that must.
+func granted(g Graph, s Sheet, f Field) int {
 	must := g.Blocks
 	for n := len(g.Wishes); n > 0; n-- {
 		g.Blocks, s.Blocks = slices.Concat(must, g.Wishes[:n]), nil
-		if fillHoles(g, &s, f) {
-			return n
+		fillHoles(g, &s, f)
+		stand, sum := 0, 0
+		for _, p := range s.Blocks {
+			if p.Block < len(must) {
+				stand++
+				continue
+			}
+			z := g.Blocks[p.Block].Sizes[p.Size]
+			sum += z.W / 10 * z.H / 10
+		}
+		if stand == len(must) {
+			return sum
 		}
 	}
 	return 0

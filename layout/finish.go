@@ -12,7 +12,7 @@ import "strake/layout/geom"
 func finish(g Graph, b *bench, f Field) (Sheet, bool) {
 	packed := append([]int(nil), b.p.x...)
 	var last, best Sheet
-	granted := -1 // wishes, on the best sheet
+	most := -1 // granted to wishes, on the best sheet
 	for _, room := range []struct{ share, taller int }{{100, 20}, {100, 0}, {60, 10}, {60, 0}, {30, 0}, {0, 0}, {-1, 0}} {
 		copy(b.p.x, packed)
 		b.t.least = nil
@@ -26,18 +26,18 @@ func finish(g Graph, b *bench, f Field) (Sheet, bool) {
 		s := b.draw(g)
 		fits := holds(g, s, f)
 		if all := fillHoles(g, &s, f); fits && all {
-			if granted >= 0 && s.Bounds.Width()*s.Bounds.Height() < f.Width*f.Height/100*leastSpread {
+			if len(g.Wishes) == 0 {
+				return s, true
+			}
+			if most >= 0 && s.Bounds.Width()*s.Bounds.Height() < f.Width*f.Height/100*leastSpread {
 				break
 			}
-			if n := wishes(g, s, f); n > granted {
-				granted, best = n, s
-			}
-			if granted == len(g.Wishes) {
-				break
+			if n := granted(g, s, f); n > most*granting/100 {
+				most, best = n, s
 			}
 			continue
 		}
-		if granted >= 0 {
+		if most >= 0 {
 			continue
 		}
 		if last.Bounds == (geom.Rect{}) || len(s.Blocks) > len(last.Blocks) {
@@ -47,16 +47,20 @@ func finish(g Graph, b *bench, f Field) (Sheet, bool) {
 			break
 		}
 	}
-	if granted >= 0 {
+	if most >= 0 {
 		return best, true
 	}
 	return last, false
 }
 
+// granting is what more of wishes must be granted, in per cent, for less of the
+// field to be used.
+const granting = 115
+
 // leastSpread is the part of its field, in per cent, that a drawing takes at
 // least if it could take more: a small drawing in a corner reads worse than
 // tables on another sheet.
-const leastSpread = 76
+const leastSpread = 78
 
 // draw makes the sheet of the last trial, without its blocks.
 func (b *bench) draw(g Graph) Sheet {

@@ -98,10 +98,14 @@ func (p sheetPlan) wishes(m *model) []block {
 	}
 	list := slices.DeleteFunc(m.d.cableRows(drawn), func(r []string) bool { return drawn[r[0]] == "" })
 	cables := block{name: "cables", sizes: slices.Concat(cableBlock(list, 350).sizes, cableBlock(list, 250).sizes)}
-	if !p.loose {
-		return []block{cables}
+	pencil := block{name: redLineName, sizes: []layout.Size{mostPencil, {W: 12000, H: 7000}, {W: 9000, H: 5000}, leastPencil}}
+	switch {
+	case p.loose:
+		return []block{m.isolatorBlock(isolatorWidths...), cables, pencil}
+	case slices.ContainsFunc(p.blocks, func(b block) bool { return b.name == redLineName }):
+		return []block{cables, pencil}
 	}
-	return []block{m.isolatorBlock(isolatorWidths...), cables, redLineBlock()}
+	return []block{cables}
 }
 
 // attempt is one drawing of an arrangement: with batteries lifted above what
