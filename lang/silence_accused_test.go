@@ -47,3 +47,9 @@ func TestAChangeoverIsAskedOnce(t *testing.T) {
 	assert.True(t, found(t, text, "ac-sources-in-parallel", diag.NotVerified))
 	assert.True(t, found(t, strings.Replace(text, "230 V, 2 pole\nrun CO1", "230 V, 2 pole, make before break\nrun CO1", 1), "ac-sources-in-parallel", diag.Danger))
 }
+
+// What stands outside gets as cold as the air.
+func TestLithiumFreezesOutside(t *testing.T) {
+	pack := strings.Replace(onBar, "agm, 12 V, 100 Ah", "lfp, 12.8 V, 100 Ah, discharge 100 A", 1)
+	tell(t, []change{{"a pack on deck in winter", pack, "Locker\": 30 degC", "Locker\": 40 degC, outside", "lithium-too-cold", diag.Fault}})
+}

@@ -1,6 +1,7 @@
 package lang_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -26,6 +27,9 @@ func TestAStopTakesItsMotorAndNothingElse(t *testing.T) {
 		{"a radio through a stop's contact", craned, "[2 m 4 mm2] load L1", "[1 m 4 mm2] S3 [1 m 4 mm2] load L1", "essential-behind-stop", diag.Danger},
 		{"a light behind the drive's contactor", craned, "run PB [0.1 m 4 mm2] fuse F6", "run K1.out [0.1 m 4 mm2] fuse F6", "essential-behind-stop", diag.Danger},
 		{"a light on the winch's stop", craned, "[2 m 4 mm2] lamp LA1", "[1 m 4 mm2] relay KN1 at locker: 16 A, 24 V, coil 12 V, coil 0.1 A [1 m 4 mm2] lamp LA1 at locker: 20 W, navigation\nrun S3.out [1 m 1.5 mm2] KN1.coil\nrun PB [0.1 m 4 mm2] fuse F8 at locker: class t, 125 V, breaks 20 kA, 10 A [1 m 4 mm2] lamp LA2", "essential-behind-stop", diag.Danger},
+		{"a light behind a converter that hangs on the winch's contactor", craned + "domain high: dc 24 V, 21 V to 29.6 V\n", "run PB [0.1 m 4 mm2] fuse F6", "run K2.out [0.1 m 4 mm2] fuse F8 at locker: class t, 125 V, breaks 20 kA, 10 A [1 m 4 mm2] converter CV1 at locker: 24 V, 3 A, input 8 A, isolated, one way [2 m 4 mm2] lamp LA3 in high at locker: 10 W, navigation\nrun PB [0.1 m 4 mm2] fuse F6", "essential-behind-stop", diag.Danger},
+		{"a coil fed from behind its own contact", craned, "[0.2 m 1.5 mm2] switch S4 at locker: 10 A, 24 V [1 m 1.5 mm2] K2.coil", "[1 m 1.5 mm2] load L7 at locker: 5 W\nrun K2.out [0.1 m 1.5 mm2] fuse F8 at locker: class t, 125 V, breaks 20 kA, 3 A [W7: 1 m 1.5 mm2] K2.coil", "coil-not-fed", diag.Fault},
+		{"two coils that wait for one another", strings.Replace(craned, "run PB [0.1 m 1.5 mm2] fuse F4", "run K2.out [0.1 m 1.5 mm2] fuse F4", 1), "run PB [0.1 m 1.5 mm2] fuse F5", "run K1.out [0.1 m 1.5 mm2] fuse F5", "coil-not-fed", diag.Fault},
 		{"a coil fed from the far side of another's switch", craned, "bms BM1 at locker\n", "bms BM1 at locker\nrun S2.out [1 m 1.5 mm2] K2.coil\n", "stop-bypassed", diag.Danger},
 		{"a signal that closes what the stop releases", craned, "bms BM1 at locker\n", "bms BM1 at locker\nsignal BM1 [1 m] closes K2\n", "stop-bypassed", diag.Danger},
 		{"a stop that usually stands open", craned, "stop S3 at locker: 10 A, 24 V", "stop S3 at locker: 10 A, 24 V, off", "stop-breaks-nothing", diag.Danger},

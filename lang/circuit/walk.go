@@ -134,6 +134,15 @@ func (n *Net) Fed(t Terminal, v View, but *Item) bool {
 	return w.there
 }
 
+// Powered tells whether something of which something holds feeds a terminal, through
+// whatever converts.
+func (n *Net) Powered(t Terminal, v View, holds func(*Item) bool) bool {
+	v.Through = true
+	w := n.walkTo(n.source[1], []Terminal{t}, v, func(i int) bool { return n.supplied[i] && holds(n.order[i].Item) })
+	defer n.walks.Put(w)
+	return w.there
+}
+
 // Reach is every terminal that current from these terminals can get to, the
 // terminals themselves included, in canonical order.
 func (n *Net) Reach(from []Terminal, v View) []Terminal { return n.flood(n.down, from, v) }

@@ -29,7 +29,7 @@ var craftWords = []struct {
 	{"service", `commercial`, "commercial or private", choice("service", "commercial|private", setService)},
 	{"rules", `iso-13297`, "the set of tables and rules used", choice("rules", "iso-13297|abyc-e11", func(c *circuit.Craft, s string) { c.Rules = s })},
 	{"paper", `A3`, "size of the sheet; unsaid is the smallest that fits", choice("paper", "A4|A3|A2", func(c *circuit.Craft, s string) { c.Paper = s })},
-	{"coldest", `-10 degC`, "coldest air that the solar modules see", vocabulary[*circuit.Craft]{owner: "the row `coldest`", words: []entry[*circuit.Craft]{
+	{"coldest", `-10 degC`, "coldest air outside, which the solar modules see", vocabulary[*circuit.Craft]{owner: "the row `coldest`", words: []entry[*circuit.Craft]{
 		say("coldest", "{degC}", func(c *circuit.Craft, m match) { c.Coldest = number[quantity.Celsius](m, 0) })}}},
 }
 

@@ -47,8 +47,8 @@ func heat(at *circuit.Place) (t quantity.Celsius, known bool) {
 }
 
 var lithiumTooCold = Rule{diag.Info{Rule: "lithium-too-cold", Severity: diag.Fault,
-	Title:  "a lithium battery where it is always below freezing",
-	Why:    "Charged below 0 °C, lithium iron phosphate plates metal and never gives back what it lost; a monitor that stops the charge leaves the pack empty. The temperature of a place is the highest that it reaches.",
+	Title:  "a lithium battery where it freezes",
+	Why:    "Charged below 0 °C, lithium iron phosphate plates metal and never gives back what it lost; a monitor that stops the charge leaves the pack empty. The temperature of a place is the highest that it reaches; one that is `outside` gets as cold as the air of `coldest`.",
 	Source: "cell makers' sheets, from memory, verify with the maker",
 	Bad:    lithiumAt("-15 degC"),
 	Good:   lithiumAt("40 degC"),
@@ -60,6 +60,9 @@ var lithiumTooCold = Rule{diag.Info{Rule: "lithium-too-cold", Severity: diag.Fau
 		case t < 0:
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s stands at %s, where it is %s at most, and is not charged below 0 °C", called(it), at.Name, t),
 				Span: it.RefSpan, Cure: "write the highest temperature of the place, or move the battery where it is warmer"})
+		case p.Craft.Coldest.Known() && p.Craft.Coldest.Value < 0 && within(at, func(q *circuit.Place) bool { return q.Outside }):
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s stands at %s, outside, where it gets as cold as %s, and is not charged below 0 °C", called(it), at.Name, p.Craft.Coldest.Value),
+				Span: it.RefSpan, Related: atPlace(at), Cure: "move it where it does not freeze"})
 		default:
 			p.ok(it.Ref)
 		}

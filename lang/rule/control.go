@@ -18,11 +18,19 @@ var coilNotFed = Rule{diag.Info{Rule: "coil-not-fed", Severity: diag.Fault,
 }, func(p *pass) {
 	through := p.view
 	through.Through = true
+	never := p.neverClose()
 	p.items(func(it *circuit.Item) {
 		if !it.HasPort("coil") || !p.cabled(it) {
 			return
 		}
 		switch {
+		case never[it]:
+			by := "contacts that wait for it to close"
+			if p.losesBy(circuit.Terminal{Item: it, Port: "coil"}, map[*circuit.Item]bool{it: true}) {
+				by = "its own contact"
+			}
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("the coil of %s is fed by nothing but %s, so it never closes", called(it), by), Span: it.RefSpan,
+				Cure: "feed its coil from ahead of it, or write the button beside its contact that closes it first"})
 		case len(p.net.Supplies(circuit.Terminal{Item: it, Port: "coil"}, through)) > 0 || p.signalled(it):
 			p.ok(it.Ref)
 		default:
@@ -31,6 +39,25 @@ var coilNotFed = Rule{diag.Info{Rule: "coil-not-fed", Severity: diag.Fault,
 		}
 	})
 }}
+
+// neverClose are the contactors and relays whose coils are fed by nothing but what
+// they close themselves, alone or in a ring.
+func (p *pass) neverClose() map[*circuit.Item]bool {
+	open := p.those(func(it *circuit.Item) bool {
+		coil := circuit.Terminal{Item: it, Port: "coil"}
+		return it.HasPort("coil") && !it.Facts.UsualOn && it.Status.In(p.configuration) && !p.signalled(it) && p.suppliedFrom(coil, opened(p.view, nil))
+	})
+	for moved := true; moved; {
+		moved = false
+		for _, it := range p.Items {
+			if open[it] && p.suppliedFrom(circuit.Terminal{Item: it, Port: "coil"}, opened(p.view, open)) {
+				delete(open, it)
+				moved = true
+			}
+		}
+	}
+	return open
+}
 
 // cabled tells whether power cables land on an item's contacts.
 func (p *pass) cabled(it *circuit.Item) bool {
@@ -179,9 +206,14 @@ func (p *pass) losesBy(t circuit.Terminal, open map[*circuit.Item]bool) bool {
 	return !p.suppliedFrom(t, view)
 }
 
-// suppliedFrom tells whether anything but its own item feeds a terminal.
+// suppliedFrom tells whether anything but its own item feeds a terminal. In a view
+// that passes what converts it is what feeds that, not its output, which is dead
+// without.
 func (p *pass) suppliedFrom(t circuit.Terminal, view circuit.View) bool {
-	return p.net.Fed(t, view, t.Item)
+	if !view.Through {
+		return p.net.Fed(t, view, t.Item)
+	}
+	return p.net.Powered(t, view, func(it *circuit.Item) bool { return it != t.Item && it.Nature().Source })
 }
 
 // handSwitch is a switch through which alone an item is fed, or nil.

@@ -6,6 +6,7 @@ package rule
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -32,6 +33,11 @@ var essentialStopped = Rule{diag.Info{Rule: "essential-behind-stop", Severity: d
 			return
 		}
 		open := p.released(stop, p.view)
+		for _, c := range p.signals {
+			if to := c.To.Item; c.From.Item == stop && to != nil && to.Nature().Converts && (c.Action == "stops" || c.Action == "opens") {
+				open[to] = true
+			}
+		}
 		var dark []*circuit.Item
 		for _, it := range needed {
 			if p.goesDark(it, open) && !p.stopOfItsOwn(it, open) {
@@ -66,14 +72,24 @@ func mustShine(it *circuit.Item) bool {
 	return steers || it.Facts.Essential() && !drives
 }
 
-// goesDark tells whether an item that is fed is fed no longer with these open.
+// goesDark tells whether an item that is fed is fed no longer with these open. The
+// shore is not there under way, nor the sun at night, nor an alternator at rest.
 func (p *pass) goesDark(it *circuit.Item, open map[*circuit.Item]bool) bool {
 	fed := false
 	for _, t := range terminals(it) {
-		if circuit.IsControl(t.Port) || !p.suppliedFrom(t, opened(p.view, nil)) {
+		if circuit.IsControl(t.Port) {
 			continue
 		}
-		if p.suppliedFrom(t, opened(p.view, open)) {
+		lasts := func(o *circuit.Item) bool {
+			return o != it && (o.Nature().Stores || o.Kind == "generator" || o.Kind == "source")
+		}
+		if !p.net.Powered(t, opened(p.view, nil), lasts) {
+			lasts = func(o *circuit.Item) bool { return o != it && o.Nature().Source }
+			if !p.net.Powered(t, opened(p.view, nil), lasts) {
+				continue
+			}
+		}
+		if p.net.Powered(t, opened(p.view, open), lasts) {
 			return false
 		}
 		fed = true
@@ -144,4 +160,53 @@ func litByRelay(coil, from string) string {
 run PB [link] fuse F3 at locker: class t, 125 V, breaks 20 kA, 20 A [1 m 6 mm2] converter CV1 in winch at locker: 24 V, 5 A, isolated, one way [1 m 4 mm2] load L1 at locker: 20 W
 run ` + from + ` [1 m 1.5 mm2] KN1.coil
 `
+}
+
+var essentialUsuallyDark = Rule{diag.Info{Rule: "essential-usually-dark", Severity: diag.Advice,
+	Title:  "what must not go dark behind a switch that usually stands open",
+	Why:    "`off` says how a switch usually stands, and conditions are reckoned so. Lights, radio and steering behind an isolator or a fuse that stands open are dead until somebody thinks of it. Where a condition has them on all the same, the text contradicts itself: that is a fault. A light's own switch or way is not meant.",
+	Source: "common practice",
+	Bad:    strings.Replace(lit("run DB1.1"), "1 pole, load-break", "1 pole, load-break, off", 1),
+	Good:   lit("run DB1.1"),
+}, func(p *pass) {
+	for _, o := range p.Items {
+		main := o.Kind == "isolator" || o.Nature().Protects && o.Way == nil
+		if !main || !o.Facts.UsualOff || !o.Status.In(p.configuration) || o.Broken {
+			continue
+		}
+		var dark []*circuit.Item
+		p.items(func(it *circuit.Item) {
+			if mustShine(it) && !it.Facts.MustBeLive && !it.Facts.Bilge && p.goesDark(it, map[*circuit.Item]bool{o: true}) {
+				dark = append(dark, it)
+			}
+		})
+		if len(dark) == 0 {
+			p.ok(o.Ref)
+			continue
+		}
+		f := diag.Finding{Message: fmt.Sprintf("%s usually stands open, and takes the feed from %s", called(o), severally(dark)), Span: o.RefSpan, Items: refs(dark), Related: p.where(dark[:1]),
+			Cure: "take `off` out where it stands closed under way, or say by a condition when it does: `" + o.Ref + " on`"}
+		severity := diag.Advice
+		if c := p.runsWithout(dark, o); c != nil {
+			severity = diag.Fault
+			f.Message += fmt.Sprintf(", which the condition \"%s\" has on", c.Name)
+			f.Related = append(f.Related, diag.Related{Span: c.Span, Message: "the condition"})
+		}
+		p.failAs(severity, o.Ref, f)
+	}
+}}
+
+// runsWithout is a condition that has one of some items on and does not close the
+// switch before it, or nil.
+func (p *pass) runsWithout(items []*circuit.Item, by *circuit.Item) *circuit.Condition {
+	for k := range p.Conditions {
+		c := &p.Conditions[k]
+		closed := slices.ContainsFunc(c.Settings, func(s circuit.Setting) bool { return s.Item == by && s.On })
+		if !closed && slices.ContainsFunc(c.Settings, func(s circuit.Setting) bool {
+			return !s.Off && s.Item != nil && slices.ContainsFunc(items, func(it *circuit.Item) bool { return s.Item == it || it.Way != nil && (s.Item == it.Way.Device || s.Item == it.Way.Board) })
+		}) {
+			return c
+		}
+	}
+	return nil
 }
