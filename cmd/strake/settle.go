@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"strake/lang"
 	"strake/lang/circuit"
@@ -47,7 +48,7 @@ func (v *settleVerb) run(e *env) int {
 		_, err = fmt.Fprint(e.out, settled)
 	case len(edits) > 0:
 		err = replace(v.File, []byte(settled))
-		fmt.Fprintf(e.err, "wrote %d sizes, ratings and orders into %s\n", len(edits), v.File)
+		fmt.Fprintf(e.err, "wrote %s into %s\n", settledInWords(edits), v.File)
 	}
 	if err != nil {
 		return e.fail(err)
@@ -58,4 +59,32 @@ func (v *settleVerb) run(e *env) int {
 // drawnOrders is how a craft's drawing lets things hang along its bars.
 func drawnOrders(r lang.Result) []circuit.Order {
 	return schematic.Orders(r.System, r.Plan, r.Findings, r.Summary, schematic.Options{Effort: layout.Good})
+}
+
+// settledInWords counts what edits write: sizes, ratings, orders along bars.
+func settledInWords(edits []diag.Edit) string {
+	counts := [3]int{}
+	for _, edit := range edits {
+		switch orders := strings.Count(edit.New, "order "); {
+		case orders > 0:
+			counts[2] += orders
+		case strings.HasSuffix(edit.New, " A"):
+			counts[1]++
+		default:
+			counts[0]++
+		}
+	}
+	var parts []string
+	for i, word := range [...]string{"size", "rating", "order"} {
+		switch {
+		case counts[i] == 1:
+			parts = append(parts, "1 "+word)
+		case counts[i] > 1:
+			parts = append(parts, fmt.Sprintf("%d %ss", counts[i], word))
+		}
+	}
+	if last := len(parts) - 1; last > 0 {
+		return strings.Join(parts[:last], ", ") + " and " + parts[last]
+	}
+	return strings.Join(parts, "")
 }

@@ -24,9 +24,9 @@ func specWords[T any](of func(T) *circuit.CableSpec) []entry[T] {
 		say("tin", "tinned", func(t T, _ match) { of(t).Tinned = circuit.Yes }),
 		say("tin", "plain", func(t T, _ match) { of(t).Tinned = circuit.No }),
 		say("insulation", "{degC}", func(t T, m match) { of(t).Insulation = number[quantity.Celsius](m, 0) }),
-		say("bundling", "free", func(t T, _ match) { of(t).Free = true }),
+		{name: "bundling", form: parseForm("free"), states: "bundling", denies: "conduit", set: func(t T, _ match) { of(t).Free = true }},
 		say("bundling", "bundled {count}", func(t T, m match) { of(t).Bundled = number[quantity.Number](m, 0) }),
-		say("bundling", "in conduit", func(t T, _ match) { of(t).Conduit = true }),
+		{name: "bundling", form: parseForm("in conduit"), states: "conduit", set: func(t T, _ match) { of(t).Conduit = true }},
 	}
 }
 

@@ -24,6 +24,7 @@ type entry[T any] struct {
 	name   string // what messages call it
 	form   form
 	states string // two entries of one list that state the same exclude each other; empty: may be repeated
+	denies string // what else an entry excludes, as it states that there is none
 	set    func(T, match)
 }
 
@@ -52,7 +53,11 @@ func read[T any](r *resolver, v vocabulary[T], list []syntax.Property, into T) b
 			sound = false
 			continue
 		}
-		if before, twice := said[e.states]; twice && e.states != "" {
+		before, twice := said[e.states]
+		if !twice && e.denies != "" {
+			before, twice = said[e.denies]
+		}
+		if twice && e.states != "" {
 			cure := "keep one of the two"
 			if e.name == "rating" && strings.Contains(list[i].Span.Text(), "kA") && takes(v, "breaks 1 kA") {
 				cure = "write `breaks " + list[i].Span.Text() + "` for the current that it can break"
@@ -66,6 +71,9 @@ func read[T any](r *resolver, v vocabulary[T], list []syntax.Property, into T) b
 			continue
 		}
 		said[e.states] = list[i].Span
+		if e.denies != "" {
+			said[e.denies] = list[i].Span
+		}
 		e.set(into, m)
 	}
 	return sound

@@ -89,7 +89,10 @@ func (r *resolver) unknownThings(names, known []string, span source.Span) {
 	f := r.say(unknownName, span, fmt.Sprintf("describe `%s` where it first stands, or correct the name", name),
 		"nothing here is called %s", alternatives(fresh))
 	near, alike := r.nearestThing(name), r.alikeThing(name)
+	kinds, _ := tradeKind(name)
 	switch {
+	case len(kinds) == 1 && near == nil && len(known) == 0 && name == strings.ToLower(name):
+		f.Cure = fmt.Sprintf("a thing has a reference, a letter and digits: describe it, as in `%s %s9 \"%s\"`, and write `%s9` here", kinds[0], strings.ToUpper(kinds[0][:1]), strings.ToUpper(name[:1])+name[1:], strings.ToUpper(kinds[0][:1]))
 	case len(known) > 0:
 		f.Cure = fmt.Sprintf("there %s; correct the range, or describe `%s`", are(known), name)
 	case near != nil && len(fresh) == 1:

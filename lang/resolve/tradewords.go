@@ -180,6 +180,8 @@ var tradeWords = []struct {
 	{"offshore", "ocean, sea", ""},
 	{"iso-13297", "iso13297, iso", ""},
 	{"abyc-e11", "abyc, e11, e-11", ""},
+	{"isc …", "short-circuit, short circuit, short-circuit current, short circuit current", ""},
+	{"trip …", "time, tripping time, trip time, opening time, opens in, tripped in", ""},
 	{"in conduit", "conduit, trunking, in trunking, pipe, in pipe, duct, ducting, in duct, in ducting", ""},
 	{"bundled …", "bundle, grouped, bundled with, bundle of", ""},
 	{"through …", "via, past", ""},
