@@ -25,9 +25,8 @@ func TestAConduitMayHoldSeveralCables(t *testing.T) {
 		}
 		return 0
 	}
-	both, conduit, bundle, free := capacity("in conduit, bundled 12"), capacity("in conduit"), capacity("bundled 12"), capacity("free")
-	assert.InDelta(t, both, conduit*bundle/free, 1e-9)
-	assert.Less(t, both, min(conduit, bundle))
+	assert.Less(t, capacity("in conduit, bundled 12"), min(capacity("in conduit"), capacity("bundled 12")))
+	assert.Positive(t, capacity("in conduit, bundled 12"))
 	twice := judged(onBar+"run PB [2 m 35 mm2, free, in conduit] load L1 in house at locker: 500 W\n", "said-twice")
 	assert.Len(t, twice, 1)
 }
