@@ -206,6 +206,11 @@ func tellMiss[T any](r *resolver, v vocabulary[T], p *syntax.Property, e entry[T
 		f := r.say(unknownProperty, why.term.Span, "", "`%s` is complete before `%s`; members of a list are parted by commas",
 			done.Text(), restOf(p, why.fitted))
 		parted, ends := partedBy(v, p, why.fitted)
+		if word := ofOneWord(v, p, why.fitted); word != "" { // `coil 24 V 2 A`
+			f.Cure = fmt.Sprintf("write `%s, %s %s`, or take `%s` out", done.Text(), word, restOf(p, why.fitted), restOf(p, why.fitted))
+			f.Edits = []diag.Edit{{Span: source.Span{File: done.File, Start: done.End, End: done.End}, New: ", " + word}}
+			return
+		}
 		f.Cure = fmt.Sprintf("write `%s, %s`, or take `%s` out", done.Text(), parted, restOf(p, why.fitted))
 		for _, end := range append([]int{done.End}, ends...) {
 			f.Edits = append(f.Edits, diag.Edit{Span: source.Span{File: done.File, Start: end, End: end}, New: ","})
@@ -395,6 +400,17 @@ func (p part) wanted() string {
 		return alternatives(p.words)
 	}
 	return slots[p.slot].name
+}
+
+// ofOneWord is the word with which a member begins, where numbers behind its end are
+// a second member of the same word.
+func ofOneWord[T any](v vocabulary[T], p *syntax.Property, from int) string {
+	word, ok := plainWord(&p.Terms[0])
+	again := slices.Concat(p.Terms[:1], p.Terms[from:])
+	if !ok || p.Terms[from].Qty == nil || !slices.ContainsFunc(v.words, func(e entry[T]) bool { _, why := e.form.fit(again); return why == nil }) {
+		return ""
+	}
+	return word
 }
 
 // partedBy is the terms of a member from a place on with commas where members

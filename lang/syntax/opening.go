@@ -18,6 +18,9 @@ import (
 func (p *parser) misspeltOpening(s *cutting) (Statement, bool) {
 	tokens := p.tokens[s.from:s.to]
 	first := s.from
+	if node, done := p.openedByList(s, tokens); done {
+		return node, true
+	}
 	if _, failed := parse(itemGrammar, tokens); failed == nil && p.tokens[first].Value == strings.ToLower(p.tokens[first].Value) &&
 		nearestReserved(p.tokens[first].Value, typeOpening) == "" {
 		return nil, false
@@ -67,6 +70,11 @@ func (p *parser) restated(s *cutting) (Statement, bool) {
 func (p *parser) fits(s *cutting, i int, opening string) bool {
 	tokens := slices.Clone(p.tokens[s.from:s.to])
 	tokens[i-s.from] = instead(tokens[i-s.from], typeOpening, opening)
+	return readsAs(opening, tokens)
+}
+
+// readsAs tells whether tokens can be read as a statement that they open.
+func readsAs(opening string, tokens []lexer.Token) bool {
 	switch opening {
 	case "craft":
 		return reads(craftGrammar, tokens)
@@ -121,6 +129,75 @@ func (p *parser) withoutVerb(s *cutting, tokens []lexer.Token) (Statement, bool)
 	}
 	with := p.insertWord(s, tokens, "run", "cables stand in this statement, but it does not open with run, bond or signal")
 	return p.runStatement(s, with), true
+}
+
+// openedByList reads a statement that lacks its opening word, where its list holds
+// what only one statement does: conditions of things, a day's sun, a domain's
+// volts, a place's heat, or nothing but references.
+func (p *parser) openedByList(s *cutting, tokens []lexer.Token) (Statement, bool) {
+	opening := openingBy(tokens)
+	if opening == "" || s.braces || !readsAs(opening, slices.Insert(slices.Clone(tokens), 0, before(tokens[0], typeOpening, opening))) {
+		return nil, false
+	}
+	with := p.insertWord(s, tokens, opening, "the word that opens this statement is missing")
+	switch opening {
+	case "condition":
+		return p.condition(take(p, s, with, namedListGrammar)), true
+	case "day":
+		return p.day(take(p, s, with, namedListGrammar)), true
+	case "domain":
+		return p.domain(take(p, s, with, domainGrammar)), true
+	case "place":
+		return p.place(take(p, s, with, placeGrammar)), true
+	}
+	return p.order(take(p, s, with, orderGrammar)), true
+}
+
+var (
+	dayWords   = strings.Fields("sun yield times")
+	placeWords = strings.Fields("degC engine outside ventilated wet")
+)
+
+// openingBy is the word that a row without one needs, by its name and its list.
+func openingBy(tokens []lexer.Token) string {
+	var row, list []lexer.Token
+	colon := 0
+	for _, t := range tokens {
+		switch {
+		case isTrivia(t):
+		case colon > 0:
+			list = append(list, t)
+		case t.Type == typeColon:
+			colon = len(row)
+		case len(row) == 2: // a head: most rows end here
+			return ""
+		default:
+			row = append(row, t)
+		}
+	}
+	if colon == 0 || len(list) == 0 {
+		return ""
+	}
+	holds := func(words []string) bool {
+		return slices.ContainsFunc(list, func(t lexer.Token) bool { return slices.Contains(words, t.Value) })
+	}
+	only := func(fits func(lexer.Token) bool) bool {
+		return !slices.ContainsFunc(list, func(t lexer.Token) bool { return t.Type != typeComma && !fits(t) })
+	}
+	switch named := row[0].Type == typeWord && (colon == 1 || colon == 2 && row[1].Type == typeString); {
+	case row[0].Type == typeString && colon == 1 && (holds(dayWords) || slices.ContainsFunc(list, func(t lexer.Token) bool { return t.Type == typeString })):
+		return "day"
+	case row[0].Type == typeString && colon == 1:
+		return "condition"
+	case !named:
+	case list[0].Value == "dc", list[0].Value == "ac":
+		return "domain"
+	case holds(placeWords) && only(func(t lexer.Token) bool { return t.Type == typeNumber || slices.Contains(placeWords, t.Value) }):
+		return "place"
+	case colon == 1 && len(list) > 2 && upper(row[0].Value) && only(func(t lexer.Token) bool { return t.Type == typeWord && upper(t.Value) }):
+		return "order"
+	}
+	return ""
 }
 
 // rowWithoutWord reads a row of a board that opens with its number.

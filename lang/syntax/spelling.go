@@ -38,6 +38,7 @@ type where struct {
 	list    bool        // a colon opened a list before it
 	label   bool        // a label stands before it
 	quotes  bool        // the quotes of the row, from here on, are no pairs
+	nested  bool        // a word stands glued to the end of a label
 	behind  string      // the rest of the row
 }
 
@@ -142,7 +143,18 @@ func suspicious(row []lexer.Token) bool {
 		}
 		before = t
 	}
-	return dated
+	return dated || nests(row)
+}
+
+// nests tells a row in which a word, or one more label, stands glued to the end of a
+// label: a quote within it closed it too early.
+func nests(row []lexer.Token) bool {
+	for i := 1; i < len(row); i++ {
+		if t := row[i].Type; row[i-1].Type == typeString && (t == typeWord || t == typeNumber || t == typeString || t == typeStray || t == typeJoining || t == typeUnit || t == typeOpenString) {
+			return true
+		}
+	}
+	return false
 }
 
 // rowOpening is the word that opens a row, also when it has a capital.
@@ -152,6 +164,9 @@ func rowOpening(row []lexer.Token) string {
 	}
 	if i := significantFrom(row, 0); i < len(row) && row[i].Type == typeWord && reserved[strings.ToLower(row[i].Value)] == typeOpening {
 		return strings.ToLower(row[i].Value)
+	}
+	if openingBy(row) == "domain" {
+		return "domain"
 	}
 	return ""
 }
@@ -178,12 +193,12 @@ type speller struct {
 func (s *speller) row(old []lexer.Token) {
 	start := len(s.out)
 	text := s.file.Text[old[0].Pos.Offset:tokenEnd(old[len(old)-1])]
-	w := where{opening: rowOpening(old), quotes: slices.ContainsFunc(old, func(t lexer.Token) bool { return t.Type == typeOpenString })}
+	w := where{opening: rowOpening(old), quotes: slices.ContainsFunc(old, func(t lexer.Token) bool { return t.Type == typeOpenString }), nested: nests(old)}
 	pos := old[0].Pos
 	for at := 0; at < len(text); {
 		w.behind = text[at:]
 		class, length := first(text[at:])
-		if class != typeBlank && class != typeComment && class != typeString || class == typeString && (w.before.Value == "dated" || w.quotes) {
+		if class != typeBlank && class != typeComment && class != typeString || class == typeString && (w.before.Value == "dated" || w.quotes || w.nested) {
 			if r, n := s.meant(w); n > 0 {
 				s.say(r, pos, n)
 				for i, t := range lex("", r.text) {

@@ -14,6 +14,7 @@ const curly = `“”„‟«»″`
 
 func markSpellings() []spelling {
 	return []spelling{
+		{longestForm(`^"(?:[^"\n\[\]{}:,#]*")+`), nestedQuote},
 		{longestForm(`^"[^"\n]*"?`), openQuote},
 		{longestForm(`^[^"\n\[\]{}:,#]+"`), missingQuote},
 		{longestForm(`^[` + curly + `]([^` + curly + `"\n]*)[` + curly + `"]`), quoted},
@@ -92,6 +93,27 @@ func openQuote(w where, m []string) reading {
 		text: `"` + inner + `"`, length: 1 + len(inner), info: &InfoOpenQuote, each: true,
 		message: "this label has no closing quote", cure: "write `\"` after the last word of the label: `\"" + inner + "\"`",
 	}
+}
+
+// nestedQuote reads a label that holds quotes itself: the first of them is glued to
+// what stands behind it, or one of three closes what two seem to have closed.
+func nestedQuote(w where, m []string) reading {
+	inner := m[0][1 : len(m[0])-1]
+	at := strings.IndexByte(inner, '"')
+	if at < 0 || w.list || w.bracket || w.before.Value == "dated" {
+		return reading{}
+	}
+	glued := at+1 == len(inner) || inner[at+1] != ' ' && inner[at+1] != '\t'
+	lone := strings.Count(inner, `"`) == 1 && !strings.HasSuffix(inner, " ") && !strings.HasSuffix(inner[:at], " ")
+	if !glued && !lone {
+		return reading{}
+	}
+	within := "'"
+	if lone && !glued {
+		within = "" // of inches, which would pass for feet
+	}
+	label := `"` + strings.NewReplacer(`\"`, within, `""`, within, `"`, within).Replace(inner) + `"`
+	return reading{text: label, info: &InfoOpenQuote, each: true, message: "a label holds no quotes: this one would end at the second", cure: "write `" + label + "`"}
 }
 
 // missingQuote reads words before a lone closing quote as a label, where one may
