@@ -67,6 +67,9 @@ func mustShine(it *circuit.Item) bool {
 	if !it.Nature().Load {
 		return false
 	}
+	if it.Facts.MustBeLive || it.Facts.Bilge && (it.Facts.Automatic || !it.Facts.Manual) {
+		return false // must-live-behind-isolator judges it against everything that opens
+	}
 	steers := mentions(it.Label, "steering")
 	drives := it.Kind == "thruster" || it.Kind == "motor" && (propels(it) || !it.Facts.Power.Known() && !it.Facts.Current.Known())
 	return steers || it.Facts.Essential() && !drives
@@ -123,12 +126,12 @@ var essentialOnOther = Rule{diag.Info{Rule: "essential-on-another-supply", Sever
 	Good:   litByRelay("coil 12 V", "PB [link] fuse F4 at locker: class t, 125 V, breaks 20 kA, 3 A"),
 }, func(p *pass) {
 	p.items(func(it *circuit.Item) {
-		if !it.Nature().Load || !it.Facts.Essential() || !p.onBattery(it, p.view) {
+		if !mustShine(it) || !p.onBattery(it, p.view) {
 			return
 		}
-		for _, k := range p.Items {
-			coil := circuit.Terminal{Item: k, Port: "coil"}
-			if !k.HasPort("coil") || k.Facts.UsualOn || !k.Status.In(p.configuration) || !p.goesDark(it, map[*circuit.Item]bool{k: true}) {
+		for _, t := range p.net.Origin(terminals(it), p.view) {
+			k, coil := t.Item, circuit.Terminal{Item: t.Item, Port: "coil"}
+			if t.Port != "in" || !k.HasPort("coil") || k.Facts.UsualOn || !p.goesDark(it, map[*circuit.Item]bool{k: true}) {
 				continue
 			}
 			supplies := p.net.Supplies(coil, p.view)
@@ -176,7 +179,7 @@ var essentialUsuallyDark = Rule{diag.Info{Rule: "essential-usually-dark", Severi
 		}
 		var dark []*circuit.Item
 		p.items(func(it *circuit.Item) {
-			if mustShine(it) && !it.Facts.MustBeLive && !it.Facts.Bilge && p.goesDark(it, map[*circuit.Item]bool{o: true}) {
+			if mustShine(it) && p.goesDark(it, map[*circuit.Item]bool{o: true}) {
 				dark = append(dark, it)
 			}
 		})

@@ -313,16 +313,17 @@ var coilUnstoppable = Rule{diag.Info{Rule: "motor-without-stop", Severity: diag.
 				contactors = append(contactors, o)
 			}
 		}
-		stopped := false
+		stopped, told := false, false
 		for _, stop := range p.Items {
 			if len(contactors) == 0 || stop.Kind != "stop" || !stop.Status.In(p.configuration) {
 				continue
 			}
 			open := p.released(stop, p.stopsUsually())
 			stopped = stopped || slices.ContainsFunc(contactors, func(k *circuit.Item) bool { return open[k] })
+			told = told || p.roundContact(stop, p.stopsUsually()) != nil && p.wouldRelease(stop, contactors)
 		}
 		switch {
-		case len(contactors) == 0:
+		case len(contactors) == 0 || !stopped && told: // stop-bypassed tells what keeps it from being one
 		case stopped:
 			p.ok(it.Ref)
 		default:
@@ -331,6 +332,19 @@ var coilUnstoppable = Rule{diag.Info{Rule: "motor-without-stop", Severity: diag.
 		}
 	})
 }}
+
+// wouldRelease tells whether a contact of a stop leads to the coil of one of some
+// contactors.
+func (p *pass) wouldRelease(stop *circuit.Item, contactors []*circuit.Item) bool {
+	for _, pair := range p.contacts(stop) {
+		for _, t := range p.net.Reach(pair[1:], p.without(stop)) {
+			if t.Port == "coil" && slices.Contains(contactors, t.Item) {
+				return true
+			}
+		}
+	}
+	return false
+}
 
 // stopped is a drive whose contactor a stop releases, with more.
 func stopped(more string) string {
