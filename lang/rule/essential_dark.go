@@ -206,7 +206,9 @@ func (p *pass) runsWithout(items []*circuit.Item, by *circuit.Item) *circuit.Con
 		c := &p.Conditions[k]
 		closed := slices.ContainsFunc(c.Settings, func(s circuit.Setting) bool { return s.Item == by && s.On })
 		if !closed && slices.ContainsFunc(c.Settings, func(s circuit.Setting) bool {
-			return !s.Off && s.Item != nil && slices.ContainsFunc(items, func(it *circuit.Item) bool { return s.Item == it || it.Way != nil && (s.Item == it.Way.Device || s.Item == it.Way.Board) })
+			return !s.Off && s.Item != nil && slices.ContainsFunc(items, func(it *circuit.Item) bool {
+				return s.Item == it || it.Way != nil && (s.Item == it.Way.Device || s.Item == it.Way.Board)
+			})
 		}) {
 			return c
 		}
