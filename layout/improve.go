@@ -267,7 +267,7 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 	next := cur.clone()
 	counted := b.tally.judge(cur, endless)
 	loose := b.loose()
-	late := cur.clone()         // the trial that is known and was not laid out
+	late := cur.clone() // the trial that is known and was not laid out
 	behind := false
 	for k := 0; k < trials; k++ {
 		left := trials - k

@@ -84,7 +84,7 @@ func median(list []int) int {
 func TestSettledDrawingsHardlyMove(t *testing.T) {
 	for _, size := range []string{"M", "H"} {
 		var row, feeder []int
-		for seed := int64(21); seed <= 28; seed++ {
+		for seed := int64(21); seed <= last(28, 22); seed++ {
 			g := sizes[size](seed)
 			f := fields[size]
 			f.Width, f.Height = f.Width*115/100, f.Height*115/100
@@ -138,7 +138,9 @@ func TestSettledDrawingsHardlyMove(t *testing.T) {
 			assert.Equal(t, settled, layout.Layout(g, f, layout.Quick), "taken out again, all is as it was")
 		}
 		t.Logf("%s: a row more moves %v, a feeder more %v in a hundred", size, row, feeder)
-		assert.LessOrEqual(t, median(row), 5, "%s: a row more", size)
-		assert.LessOrEqual(t, median(feeder), 25, "%s: a feeder more", size)
+		if !testing.Short() { // no medians of so few
+			assert.LessOrEqual(t, median(row), 5, "%s: a row more", size)
+			assert.LessOrEqual(t, median(feeder), 25, "%s: a feeder more", size)
+		}
 	}
 }
