@@ -57,3 +57,17 @@ func TestAnOutputIsHeldAgainstItsDomain(t *testing.T) {
 		assert.Empty(t, judged(strings.Replace(charging, "CH1 at locker: 48 V", "CH1 at locker: "+volts, 1), "output-voltage"), volts)
 	}
 }
+
+// What a battery gives counts over all that draws from it, bolted devices too.
+func TestABatteryIsHeldOverAllItsCables(t *testing.T) {
+	two := small + `battery B1 in house at locker: lfp, 12.8 V, 100 Ah, resistance 6 mohm, discharge 100 A, charge 50 A, terminals 105 degC
+run B1 [0.1 m 16 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 60 A [0.1 m 16 mm2] isolator Q1 at locker: 150 A, 32 V, 1 pole, load-break [1 m 16 mm2] load L1 in house at locker: 40 A
+run B1 [0.1 m 16 mm2] fuse F2 at locker: class t, 125 V, breaks 20 kA, 60 A [0.1 m 16 mm2] isolator Q2 at locker: 150 A, 32 V, 1 pole, load-break [1 m 16 mm2] load L2 in house at locker: 40 A
+`
+	bolted := strings.ReplaceAll(two, "B1 [0.1 m 16 mm2] fuse", "B1 [link] fuse")
+	tell(t, []change{
+		{"two feeders that ask too much together", two, "discharge 100 A", "discharge 60 A", "battery-overdrawn", diag.Fault},
+		{"no limit and two feeders", two, ", discharge 100 A", "", "battery-overdrawn", diag.NotVerified},
+		{"fuses bolted to the post", bolted, "discharge 100 A", "discharge 60 A", "battery-overdrawn", diag.Fault},
+	})
+}

@@ -31,18 +31,15 @@ var everythingOn = Rule{diag.Info{Rule: "everything-on-exceeds", Severity: diag.
 		}
 		causes = append(causes, o)
 	}
-	for _, c := range p.cables {
-		if c.Of.Link || c.Of.Bank != nil || !c.AllOn.Known || p.cranking(c.Of) {
-			continue
+	p.items(func(it *circuit.Item) {
+		limit := dischargeLimit(it)
+		if !it.Nature().Stores || it.MemberOf != nil || !limit.Known() {
+			return
 		}
-		for _, it := range ends(c.Of) {
-			limit := dischargeLimit(it)
-			if it.Nature().Stores && it.MemberOf == nil && len(p.net.Cables(circuit.Terminal{Item: it})) == 1 && limit.Known() &&
-				below(limit.Value, c.AllOn.Value) && !(c.DropCurrent.Known && below(limit.Value, c.DropCurrent.Value)) {
-				add(overAsked{p.loadsAt(terminals(it), p.view), it, it.Ref, it.RefSpan, called(it) + ", which gives " + limit.Value.String(), c.AllOn.Value, limit.Value, nil})
-			}
+		if drawn, allOn, _, _ := p.drawnFrom(it); below(limit.Value, allOn) && !below(limit.Value, drawn) {
+			add(overAsked{p.loadsAt(terminals(it), p.view), it.Ref, it.RefSpan, called(it) + ", which gives " + limit.Value.String(), allOn, limit.Value, nil})
 		}
-	}
+	})
 	p.items(func(it *circuit.Item) {
 		dev, d := p.deviceOf[it], powerDomain(it)
 		if n := it.Nature(); dev == nil || !dev.Rating.Known || dev.Chosen || n.Conductive || n.Residual && !n.Protects || d == nil {
@@ -55,7 +52,7 @@ var everythingOn = Rule{diag.Info{Rule: "everything-on-exceeds", Severity: diag.
 		if one, _ := p.largestThrough(it, passes); one != nil || d.AC && (p.supplyBelow(it, passes*1.25) || !below(passes, p.demand(out)-p.socketsOn(out))) {
 			return // told by itself, or of the supply as a whole; of a socket nobody knows what is plugged in
 		}
-		add(overAsked{p.loadsAt([]circuit.Terminal{out}, p.without(it)), it, it.Ref, it.RefSpan, called(it) + " of " + passes.String(), asked, passes, nil})
+		add(overAsked{p.loadsAt([]circuit.Terminal{out}, p.without(it)), it.Ref, it.RefSpan, called(it) + " of " + passes.String(), asked, passes, nil})
 	})
 	for _, c := range p.cables {
 		if c.Of.Link || !c.AllOn.Known || !c.Ampacity.Known || !below(c.Ampacity.Value, c.AllOn.Value) || p.cranking(c.Of) || p.aboveCable(c) ||
@@ -72,7 +69,7 @@ var everythingOn = Rule{diag.Info{Rule: "everything-on-exceeds", Severity: diag.
 				}
 			}
 		}
-		add(overAsked{loads, nil, c.Of.ID, c.Of.Span, fmt.Sprintf("the cable %s, which holds %s", c.Of.ID, c.Ampacity.Value), c.AllOn.Value, c.Ampacity.Value, nil})
+		add(overAsked{loads, c.Of.ID, c.Of.Span, fmt.Sprintf("the cable %s, which holds %s", c.Of.ID, c.Ampacity.Value), c.AllOn.Value, c.Ampacity.Value, nil})
 	}
 	if len(causes) == 0 {
 		p.ok("craft")
@@ -88,7 +85,6 @@ var everythingOn = Rule{diag.Info{Rule: "everything-on-exceeds", Severity: diag.
 // overAsked is a thing of which everything on asks too much, with the loads that ask.
 type overAsked struct {
 	loads       string
-	item        *circuit.Item // nil: a cable
 	subject     string
 	span        source.Span
 	said        string

@@ -215,35 +215,76 @@ var dischargeExceeded = Rule{diag.Info{Rule: "battery-overdrawn", Severity: diag
 	Bad:    "craft \"Small boat\" {\n    cable class 5, tinned, 105 degC, free\n}\ndomain house: dc 12 V, 10.5 V to 14.6 V\nplace locker: 40 degC\nrun battery B1 in house at locker: lfp, 12.8 V, 100 Ah, resistance 6 mohm, discharge 20 A, charge 50 A [0.1 m 25 mm2] fuse F1: class t, 125 V, breaks 20 kA, 80 A [0.1 m 25 mm2] isolator Q1: 100 A, 32 V, 1 pole, load-break [2 m 25 mm2] pump P1 at locker: 600 W\n",
 	Good:   goodFeeder,
 }, func(p *pass) {
-	for _, c := range p.cables {
-		if c.Of.Link || c.Of.Bank != nil || !c.DesignCurrent.Known {
-			continue
+	p.items(func(it *circuit.Item) {
+		if !it.Nature().Stores || it.MemberOf != nil {
+			return
 		}
-		for _, it := range ends(c.Of) {
-			limit := dischargeLimit(it)
-			if !it.Nature().Stores || it.MemberOf != nil || len(p.net.Cables(circuit.Terminal{Item: it})) > 1 {
-				continue
+		drawn, _, lacks, draws := p.drawnFrom(it)
+		limit := dischargeLimit(it)
+		switch {
+		case !draws:
+		case !limit.Known():
+			if chemistry(it) == "lfp" { // it switches itself off; lead only sags
+				p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the discharge limit of " + it.Ref})
 			}
-			if !limit.Known() {
-				if chemistry(it) == "lfp" { // it switches itself off; lead only sags
-					p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "the discharge limit of " + it.Ref})
-				}
-				continue
-			}
-			drawn := c.DropCurrent
-			if !drawn.Known {
-				p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: []string{c.Of.ID}, Missing: "what decides the current of " + c.Of.ID + ", " + p.unknownOf(c)})
-				continue
-			}
-			if below(limit.Value, drawn.Value) {
-				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it", called(it), limit.Value, apart(drawn.Value, limit.Value)),
-					Span: it.RefSpan, Cure: "fit more or stronger batteries, or write an interlock or conditions that say what never runs together"})
-				continue
-			}
+		case below(limit.Value, drawn):
+			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s is asked of it", called(it), limit.Value, apart(drawn, limit.Value)),
+				Span: it.RefSpan, Cure: "fit more or stronger batteries, or write an interlock or conditions that say what never runs together"})
+		case lacks != nil:
+			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: []string{lacks.Of.ID}, Missing: "what decides the current of " + lacks.Of.ID + ", " + p.unknownOf(lacks)})
+		default:
 			p.ok(it.Ref)
 		}
-	}
+	})
 }}
+
+// drawnFrom is what the cables and bolted devices on a battery draw from it together,
+// as declared and with everything on at once; a cable of which that is not known, or
+// nil; and whether anything draws. Of several cables those count behind which
+// something takes current: the others charge.
+func (p *pass) drawnFrom(it *circuit.Item) (drawn, allOn quantity.Ampere, lacks *size.Cable, draws bool) {
+	on := p.net.Cables(circuit.Terminal{Item: it})
+	for _, c := range on {
+		s := p.cableOf[c]
+		if s == nil || c.Bank != nil || !c.Status.In(p.configuration) || len(on) > 1 && !p.drawsBehind(c, it) {
+			continue
+		}
+		if c.Link {
+			for _, far := range ends(c) {
+				if dev := p.deviceOf[far]; far != it && dev != nil && !far.Nature().Conductive && dev.Current.Known {
+					draws, drawn, allOn = true, drawn+dev.Current.Value, allOn+max(dev.Current.Value, p.everythingThrough(far))
+				}
+			}
+			continue
+		}
+		if !s.DesignCurrent.Known {
+			continue
+		}
+		draws = true
+		if !s.DropCurrent.Known {
+			lacks = s
+			continue
+		}
+		drawn, allOn = drawn+s.DropCurrent.Value, allOn+max(s.DropCurrent.Value, s.AllOn.Value)
+	}
+	return drawn, allOn, lacks, draws
+}
+
+// drawsBehind tells whether anything takes current behind a cable, as seen from one of
+// its ends.
+func (p *pass) drawsBehind(c *circuit.Cable, from *circuit.Item) bool {
+	view := cut(p.view, c)
+	for _, e := range [...]circuit.End{c.From, c.To} {
+		if t, ok := e.Terminal(); ok && t.Item != from {
+			for _, r := range p.net.Reach([]circuit.Terminal{t}, view) {
+				if r.Item != from && p.taken(r) > 0 {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
 
 // dischargeLimit is a battery's, or of a series string its weakest member's.
 func dischargeLimit(it *circuit.Item) circuit.Fact[quantity.Ampere] {
