@@ -32,6 +32,8 @@ func TestAStopTakesItsMotorAndNothingElse(t *testing.T) {
 		{"two coils that wait for one another", strings.Replace(craned, "run PB [0.1 m 1.5 mm2] fuse F4", "run K2.out [0.1 m 1.5 mm2] fuse F4", 1), "run PB [0.1 m 1.5 mm2] fuse F5", "run K1.out [0.1 m 1.5 mm2] fuse F5", "coil-not-fed", diag.Fault},
 		{"a coil fed from the far side of another's switch", craned, "bms BM1 at locker\n", "bms BM1 at locker\nrun S2.out [1 m 1.5 mm2] K2.coil\n", "stop-bypassed", diag.Danger},
 		{"a signal that closes what the stop releases", craned, "bms BM1 at locker\n", "bms BM1 at locker\nsignal BM1 [1 m] closes K2\n", "stop-bypassed", diag.Danger},
+		{"a signal that may close what the stop releases", craned, "bms BM1 at locker\n", "bms BM1 at locker\nsignal BM1 [1 m] controls K2\n", "stop-bypassed", diag.Advice},
+		{"a contactor that stands closed", craned, "coil 12 V, coil 0.5 A [1 m 16 mm2] motor M1", "coil 12 V, coil 0.5 A, on [1 m 16 mm2] motor M1", "stop-breaks-nothing", diag.NotVerified},
 		{"a stop that usually stands open", craned, "stop S3 at locker: 10 A, 24 V", "stop S3 at locker: 10 A, 24 V, off", "stop-breaks-nothing", diag.Danger},
 		{"a winch whose enable alone the stop takes", craned, "[1 m 1.5 mm2] K2.coil", "[1 m 1.5 mm2] K2.coil\nrun S4.out [1 m 1.5 mm2] M3.enable\nrun PB [0.1 m 16 mm2] fuse F9 at locker: class t, 125 V, breaks 20 kA, 80 A [1 m 16 mm2] motor M3 at locker: 500 W", "stop-breaks-nothing", diag.Advice},
 	})

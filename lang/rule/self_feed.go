@@ -42,9 +42,9 @@ var feedsItself = Rule{diag.Info{Rule: "inverter-feeds-itself", Severity: diag.F
 // backToInput tells whether what leaves an inverter/charger gets to its input, what
 // batteries alone do not hold closed left open.
 func (p *pass) backToInput(it *circuit.Item, view circuit.View) bool {
-	open := p.those(func(o *circuit.Item) bool { return o == it || p.parted(o, view) })
-	view = opened(view, open)
-	view.Through = false
+	view = opened(view, p.those(func(o *circuit.Item) bool {
+		return o == it || o.Nature().Converts && o.Kind != "transformer" || p.parted(o, view)
+	}))
 	for _, t := range terminals(it) {
 		if circuit.IsOutput(t.Port) && p.net.Leads(t, view, func(to circuit.Terminal) bool { return to.Item == it && circuit.IsInput(to.Port) }) {
 			return true

@@ -50,6 +50,13 @@ var stopBreaksNothing = Rule{diag.Info{Rule: "stop-breaks-nothing", Severity: di
 				enable = c.To.Item
 			}
 		}
+		for _, k := range p.Items {
+			if k != it && open[k] && k.Facts.UsualOn {
+				p.unverified(k.Ref, diag.Finding{Span: k.RefSpan, Items: []string{it.Ref}, Related: p.where([]*circuit.Item{it}),
+					Missing: fmt.Sprintf("whether %s opens when %s takes the feed of its coil, as it says `on`", called(k), called(it)),
+					Cure:    "take `on` out of what closes with its coil; what stands closed while its coil is dead is released by no stop"})
+			}
+		}
 		cure := "take its contact through the supply of the contactor's coil"
 		switch {
 		case enable == nil && breaks:
@@ -85,7 +92,7 @@ var stopBypassed = Rule{diag.Info{Rule: "stop-bypassed", Severity: diag.Danger,
 		}{{usual, diag.Danger, ""}, {p.view, diag.Advice, ", while what usually stands open is closed"}} {
 			f := diag.Finding{Span: it.RefSpan}
 			bridge, feed, motor := p.roundContact(it, state.view), p.fedAgainst(it, state.view), p.runsOn(it, state.view)
-			held, by := p.heldClosed(it, state.view)
+			held, by, surely := p.heldClosed(it, state.view)
 			switch {
 			case bridge != nil:
 				f.Message, f.Items = fmt.Sprintf("%s is bridged: when it is open its far side stays live through %s", called(it), called(bridge)), []string{bridge.Ref}
@@ -96,7 +103,11 @@ var stopBypassed = Rule{diag.Info{Rule: "stop-bypassed", Severity: diag.Danger,
 				f.Cure = fmt.Sprintf("take the run to %s.coil through the contact of %s", feed.Ref, it.Ref)
 				f.Related = p.where([]*circuit.Item{feed})
 			case held != nil:
-				f.Message, f.Items = fmt.Sprintf("%s takes the feed of the coil of %s, and a signal of %s closes it all the same", called(it), called(held), called(by)), []string{held.Ref, by.Ref}
+				does := "closes"
+				if !surely {
+					does = "may close"
+				}
+				f.Message, f.Items = fmt.Sprintf("%s takes the feed of the coil of %s, and a signal of %s %s it all the same", called(it), called(held), called(by), does), []string{held.Ref, by.Ref}
 				f.Cure = fmt.Sprintf("take what %s does through the contact of %s too, or let it `opens` %s", by.Ref, it.Ref, held.Ref)
 				f.Related = p.where([]*circuit.Item{held, by})
 			case motor != nil:
@@ -107,7 +118,11 @@ var stopBypassed = Rule{diag.Info{Rule: "stop-bypassed", Severity: diag.Danger,
 				continue
 			}
 			f.Message += state.when
-			p.failAs(state.severity, it.Ref, f)
+			severity := state.severity
+			if bridge == nil && feed == nil && held != nil && !surely {
+				severity = diag.Advice
+			}
+			p.failAs(severity, it.Ref, f)
 			return
 		}
 		p.ok(it.Ref)
@@ -254,19 +269,23 @@ func (p *pass) fedAgainst(stop *circuit.Item, from circuit.View) *circuit.Item {
 }
 
 // heldClosed is a contactor that a stop would release, and what closes it by a
-// signal whether the stop is pressed or not; nil where nothing does.
-func (p *pass) heldClosed(stop *circuit.Item, from circuit.View) (held, by *circuit.Item) {
+// signal, or may as far as is said, whether the stop is pressed or not; nil where
+// nothing does.
+func (p *pass) heldClosed(stop *circuit.Item, from circuit.View) (held, by *circuit.Item, surely bool) {
 	open := p.released(stop, from)
 	for _, c := range p.signals {
 		source, to := c.From.Item, c.To.Item
-		if source == nil || to == nil || source == stop || !open[to] || c.Action != "closes" && c.Action != "starts" {
+		if source == nil || to == nil || source == stop || !open[to] || c.Action == "opens" || c.Action == "stops" || c.Action == "shows" || p.goesDark(source, open) {
 			continue
 		}
-		if !p.goesDark(source, open) {
-			return to, source
+		if c.Action == "closes" || c.Action == "starts" {
+			return to, source, true
+		}
+		if held == nil {
+			held, by = to, source
 		}
 	}
-	return nil, nil
+	return held, by, false
 }
 
 // runsOn is a motor behind a contactor that a stop releases, which what does not
