@@ -360,10 +360,19 @@ func (m *model) looseEnd(e circuit.End, c *circuit.Cable) layout.End {
 func (m *model) coilFlag(e circuit.End, c *circuit.Cable) layout.End {
 	sym, _ := symbol.For("flag", symbol.Variant{})
 	form := m.poseAt(sym, layout.Upright)
-	f := figure{sym: sym, one: true, flag: &flagFace{cable: c}, note: m.wrap("to "+coilName(e), m.caps.note)}
+	f := figure{sym: sym, one: true, flag: &flagFace{cable: c, coil: e}, note: m.coilNote(e, coilZone)}
 	n := layout.Node{Name: c.ID + " to " + e.Port, Box: trimmed(form), Group: m.group(c.Domain)}
 	n.Note.X, n.Note.Y, n.Note.Beside = noteCell(form, f.note)
 	return layout.End{Node: m.add(n, f), Port: -1, Row: -1}
+}
+
+// coilZone is as long as what says where a coil stands: that is known when all
+// is drawn, its room is kept.
+const coilZone = "sheet 99, M99"
+
+// coilNote names the control terminal to which a cable leads, and where it stands.
+func (m *model) coilNote(e circuit.End, zone string) note {
+	return m.wrap(commas("to "+coilName(e), zone), m.caps.note)
 }
 
 // coilName calls a control terminal: K1 coil.

@@ -30,6 +30,7 @@ type rowFace struct {
 	load    symbol.Form
 	loadSym symbol.Symbol
 	loadOf  *circuit.Item // an item of its own that ends the row
+	coil    circuit.End   // to which the row leads
 	name    note
 	named   bool   // the way's label stands as the name of what it feeds
 	class   string // class of what ends the row; empty: the wire goes on
@@ -173,7 +174,8 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 	case works(w.Cable.To.Port):
 		r.class = "flag"
 		r.loadSym, _ = symbol.For("flag", symbol.Variant{})
-		name = "to " + coilName(w.Cable.To)
+		r.coil = w.Cable.To
+		name = commas("to "+coilName(r.coil), coilZone)
 	case w.Cable.To.Item == nil:
 		r.class = "end"
 		kind := "untraced"
@@ -193,7 +195,7 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 	if r.class != "" {
 		r.load = r.loadSym.Form(symbol.RowPose)
 		if r.class != "spare" {
-			r.name = wrapped(name, rowName*m.caps.note/100*(100+m.caps.wide)/100, m.caps.note, false)
+			r.name = m.rowNote(name)
 			r.strokes = [2]int{max(r.strokes[0], -r.load.Box.Y0), max(r.strokes[1], r.load.Box.Y1)}
 		}
 	}
@@ -223,6 +225,11 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		r.text = [2]int{max(r.text[0], half+scene.Ascent(n[0].cap())-n[0].cap()), max(r.text[1], half+scene.Descent(n[0].cap()))}
 	}
 	return r
+}
+
+// rowNote is the name of what ends a row.
+func (m *model) rowNote(name string) note {
+	return wrapped(name, rowName*m.caps.note/100*(100+m.caps.wide)/100, m.caps.note, false)
 }
 
 // awayFrom is the place of a load that stands elsewhere than its board, where

@@ -23,6 +23,7 @@ type flagFace struct {
 	arrives bool   // stands where the cable comes in
 	stub    bool   // the cable itself, with its note, is drawn on the other sheet
 	beyond  string // what it leads to there; empty: to a coil
+	coil    circuit.End
 }
 
 // arrivesWhole tells a cable that is drawn where it arrives: its end there is a
@@ -153,6 +154,45 @@ func address(pages []*page, p paper) {
 		f.note = g.model.flagNote(f.flag, k.sheet, k.zone)
 	})
 	addressBars(pages, p)
+	addressCoils(pages, p)
+}
+
+// addressCoils does the same for flags and rows that lead to a coil.
+func addressCoils(pages []*page, p paper) {
+	at := sheetsOf(pages)
+	zone := func(e circuit.End) string {
+		s, ok := at[e.Item]
+		switch {
+		case !ok: // in the list of controls
+			return ""
+		case len(pages) == 1:
+			return p.zoneAt(s.at)
+		}
+		return fmt.Sprintf("sheet %d, %s", s.sheet, p.zoneAt(s.at))
+	}
+	for _, g := range pages {
+		if g.survey != nil {
+			continue
+		}
+		for i := range g.model.nodes {
+			f := &g.model.nodes[i]
+			if f.flag != nil && f.flag.coil.Item != nil {
+				f.note = g.model.coilNote(f.flag.coil, zone(f.flag.coil))
+			}
+			if f.board == nil {
+				continue
+			}
+			for _, r := range f.board.rows {
+				if r.coil.Item != nil {
+					name := commas("to "+coilName(r.coil), zone(r.coil))
+					if s := statusText(r.way.Status); s != "" {
+						name = join(name, "("+s+")")
+					}
+					r.name = g.model.rowNote(name)
+				}
+			}
+		}
+	}
 }
 
 // addressBars does the same for bars that go on elsewhere.

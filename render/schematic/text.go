@@ -171,7 +171,7 @@ func wrapped(text string, width, capital int, bold bool) note {
 func pieces(text string) []string {
 	var out []string
 	for _, w := range strings.Fields(scene.Clean(text)) {
-		if n := len(out); n > 0 && (units[strings.Trim(w, ",;.)]")] && (endsInDigit(out[n-1]) || out[n-1] == notGiven) || w == "×" || out[n-1] == "drop" || strings.HasSuffix(out[n-1], "×")) {
+		if n := len(out); n > 0 && (units[strings.Trim(w, ",;.)]")] && (endsInDigit(out[n-1]) || out[n-1] == notGiven) || w == "×" || out[n-1] == "drop" || out[n-1] == "sheet" || strings.HasSuffix(out[n-1], "×")) {
 			out[n-1] += " " + w
 			continue
 		}
