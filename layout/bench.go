@@ -5,7 +5,7 @@ import "slices"
 // bench is what trial layouts of one arrangement are made on.
 type bench struct {
 	*lowered
-	other   *lowered // of the plan before, to which the search may return
+	before  map[uint64]*lowered // of plans before, to which the search may return, by fingerprint
 	g       Graph
 	a       *arrangement
 	f       Field
@@ -24,6 +24,9 @@ type bench struct {
 	mates   [][]int          // units that share a level with each
 }
 
+// mostBefore bounds what is kept of plans before.
+const mostBefore = 48
+
 // lowered is all that rests on first heights.
 type lowered struct {
 	drop []int   // how much lower than need be levels are thought to stand
@@ -35,7 +38,7 @@ type lowered struct {
 }
 
 func newBench(g Graph, a *arrangement, f Field) *bench {
-	b := &bench{g: g, a: a, f: f, holes: newHoles(g, f), t: newSettling(a), keep: make([]room, len(a.levels)), known: map[uint64]trial{}}
+	b := &bench{g: g, a: a, f: f, holes: newHoles(g, f), t: newSettling(a), keep: make([]room, len(a.levels)), known: map[uint64]trial{}, before: map[uint64]*lowered{}}
 	b.orders = a.ordered(g)
 	b.leftOf, b.held = make([][]int, len(a.units)), make([]bool, len(a.units))
 	for _, o := range b.orders {
@@ -48,6 +51,7 @@ func newBench(g Graph, a *arrangement, f Field) *bench {
 	}
 	b.mates = a.neighbours()
 	b.lowered = b.lower(make([]int, len(a.levels)+len(a.cols)))
+	b.before[plan{drop: b.drop}.fingerprint()] = b.lowered
 	b.tally = newTally(b)
 	return b
 }
@@ -96,10 +100,16 @@ func (b *bench) follow(p plan) { b.within(p, 1<<40) }
 // within lays out a plan unless it is bound to cost more than a limit.
 func (b *bench) within(p plan, limit int) bool {
 	if !slices.Equal(p.drop, b.drop) {
-		b.lowered, b.other = b.other, b.lowered
-		if b.lowered == nil || !slices.Equal(p.drop, b.drop) {
-			b.lowered = b.lower(slices.Clone(p.drop))
+		key := plan{drop: p.drop}.fingerprint()
+		k := b.before[key]
+		if k == nil || !slices.Equal(p.drop, k.drop) {
+			if len(b.before) >= mostBefore {
+				clear(b.before)
+			}
+			k = b.lower(slices.Clone(p.drop))
+			b.before[key] = k
 		}
+		b.lowered = k
 	}
 	return b.try(p.seq, limit)
 }
