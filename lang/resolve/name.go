@@ -158,7 +158,11 @@ func (r *resolver) tellContact(it *circuit.Item, contacts int, cables []*circuit
 		if end.Item != it {
 			end = c.To
 		}
-		f := r.say(contactNotSaid, c.Span, fmt.Sprintf("put a stud into the run that it joins, and land it there: `[…] stud X1 [link] %s`", it.Ref),
+		joint := fmt.Sprintf("`%s [link] stud X1`", it.Ref)
+		if end.Port == "in" {
+			joint = fmt.Sprintf("`stud X1 [link] %s`", it.Ref)
+		}
+		f := r.say(contactNotSaid, c.Span, "put a stud into the run that it joins, and land it there: "+joint,
 			"%s lands on `%s.%s`, and the %d runs through `%s` have a contact each: on which it lands is not said", c.ID, it.Ref, end.Port, contacts, it.Ref)
 		f.Items = []string{it.Ref}
 		r.brokenCables[c] = true
