@@ -32,7 +32,7 @@ func TestChoicesAreSound(t *testing.T) {
 			r := lang.Compile(nil, name, craft)
 			sound(t, name, r)
 			assert.Positive(t, r.Summary.Proposed, name)
-			settled := lang.Compile(nil, name, lang.Apply(craft, lang.Settle(r, nil)))
+			settled := lang.Compile(nil, name, lang.Apply(craft, lang.Settle(r, nil, nil)))
 			sound(t, name+", settled", settled)
 			assert.Zero(t, settled.Summary.Proposed, name)
 		}

@@ -93,7 +93,7 @@ func TestSettlingAddsNoBlame(t *testing.T) {
 		for _, bare := range []string{sizes.ReplaceAllString(text, "$1"), unrated(text), unrated(sizes.ReplaceAllString(text, "$1"))} {
 			r := lang.Compile(nil, name, bare)
 			before := said(r)
-			after := lang.Compile(nil, name, lang.Apply(bare, lang.Settle(r, nil)))
+			after := lang.Compile(nil, name, lang.Apply(bare, lang.Settle(r, nil, nil)))
 			for _, f := range after.Findings {
 				known := slices.ContainsFunc(f.Items, func(it string) bool { return before[f.Rule+" "+it] })
 				assert.True(t, f.Severity > diag.Fault || known, "%s, settled: %s: %s", name, f.Rule, f.Message)

@@ -15,11 +15,11 @@ import (
 )
 
 // Settle writes into a craft's text what the compiler chose: the sizes of
-// cables and the ratings of devices that it leaves out, and the orders along
-// bars in which it was drawn. One bracket or one head of a range is written
+// cables and the ratings of devices that it leaves out, the orders along bars in
+// which it was drawn, and where everything stood. One bracket or one head of a range is written
 // once. What stands in a shelf of parts, or cannot be placed on one spot, stays
 // open. The edits do not overlap; Apply makes them.
-func Settle(r Result, drawn []circuit.Order) []diag.Edit {
+func Settle(r Result, drawn []circuit.Order, stood []circuit.Spot) []diag.Edit {
 	if r.HasErrors() || len(r.Files) == 0 {
 		return nil
 	}
@@ -41,6 +41,7 @@ func Settle(r Result, drawn []circuit.Order) []diag.Edit {
 		}
 	}
 	s.orders(r.System.Orders, drawn)
+	s.sheets(r.System.Spots, stood)
 	slices.SortStableFunc(s.edits, func(a, b diag.Edit) int { return cmp.Compare(a.Span.Start, b.Span.Start) })
 	return s.edits
 }
@@ -172,6 +173,62 @@ func (s *settler) orders(stated, drawn []circuit.Order) {
 		s.edits = append(s.edits, diag.Edit{Span: at, New: fresh.String()})
 	}
 }
+
+// nearBy is how many millimetres from where the text says a thing may stand for
+// that to be left as it is.
+const nearBy = 10
+
+// sheets states where everything stands, all of it anew if anything stands
+// elsewhere or is new, so that no two states are mixed.
+func (s *settler) sheets(stated, drawn []circuit.Spot) {
+	if len(drawn) == 0 || circuit.SameSpots(stated, drawn, nearBy) {
+		return
+	}
+	text := s.craft.Text
+	end := len(strings.TrimRight(text, " \t\r\n"))
+	var spans []source.Span
+	for _, o := range stated {
+		if !slices.Contains(spans, o.Span) {
+			spans = append(spans, o.Span)
+		}
+	}
+	rows := sheetRows(drawn)
+	lead := "\n\n"
+	if len(spans) > 0 { // in place of what stood there
+		slices.SortFunc(spans, func(a, b source.Span) int { return a.Start - b.Start })
+		s.edits = append(s.edits, diag.Edit{Span: spans[0], New: strings.Join(rows, "\n")})
+		for _, old := range spans[1:] {
+			old.Start, old.End = lineStart(text, old.Start), min(len(text), endOfLine(text, old.End)+1)
+			s.edits = append(s.edits, diag.Edit{Span: old})
+		}
+		return
+	}
+	s.edits = append(s.edits, diag.Edit{Span: source.Span{File: s.craft, Start: end, End: end}, New: lead + strings.Join(rows, "\n")})
+}
+
+// sheetRows are the statements of places: one for each sheet and each kind of
+// name, so that a thing more changes one row.
+func sheetRows(spots []circuit.Spot) []string {
+	letters := func(s circuit.Spot) string {
+		return strings.TrimRight(strings.SplitN(s.Name(), "-", 2)[0], "0123456789.")
+	}
+	spots = slices.Clone(spots)
+	slices.SortStableFunc(spots, func(a, b circuit.Spot) int {
+		return cmp.Or(a.Sheet-b.Sheet, cmp.Compare(letters(a), letters(b)), circuit.Compare(a.Name(), b.Name()))
+	})
+	var rows []string
+	for i, k := range spots {
+		spot := fmt.Sprintf("%s %d %d", k.Name(), k.X, k.Y)
+		if i > 0 && spots[i-1].Sheet == k.Sheet && letters(spots[i-1]) == letters(k) {
+			rows[len(rows)-1] += ", " + spot
+			continue
+		}
+		rows = append(rows, fmt.Sprintf("sheet %d in mm: %s", k.Sheet, spot))
+	}
+	return rows
+}
+
+func lineStart(text string, at int) int { return strings.LastIndexByte(text[:at], '\n') + 1 }
 
 func endOfLine(text string, from int) int {
 	if i := strings.IndexByte(text[from:], '\n'); i >= 0 {

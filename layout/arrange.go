@@ -60,6 +60,8 @@ type arrangement struct {
 	group     []int   // the first of the levels that stand at one height with a level
 	members   [][]int // of the first of a group
 	stripItem []int
+	pinned    []int   // height at which each level stood; nil: not said
+	tops      []int   // where each column without a level above it stood; nil: not said
 	touches   [][]int // bars that each item's columns land on and that have a name
 }
 

@@ -127,19 +127,24 @@ func (b *bench) try(seq []int, limit int) bool {
 		if b.floor = b.least(); b.floor > limit {
 			return false
 		}
-		enough := true
-		for l, n := range b.s.need {
-			k := &b.keep[l]
-			if n.left > k.left || n.right > k.right || n.name && !k.name {
-				enough = false
-				*k = room{max(n.left, k.left), max(n.right, k.right), n.name || k.name}
-			}
-		}
-		if enough {
+		if !b.wider() {
 			b.t.settle(b.g, b.a, b.h, b.r, b.p.x, b.s)
 			return true
 		}
 	}
+}
+
+// wider gives bars the room that they need and tells whether any had less.
+func (b *bench) wider() bool {
+	any := false
+	for l, n := range b.s.need {
+		k := &b.keep[l]
+		if n.left > k.left || n.right > k.right || n.name && !k.name {
+			any = true
+			*k = room{max(n.left, k.left), max(n.right, k.right), n.name || k.name}
+		}
+	}
+	return any
 }
 
 // again makes solids and heights for axes that were moved and tells whether

@@ -9,6 +9,7 @@ import (
 // Drawing is a graph laid out; coordinates are of the field, from its upper left corner.
 type Drawing struct {
 	Sheets []Sheet // one, or several when it was split
+	Moved  int     // how far things stand from where they stood, on the average
 	Fits   bool    // everything lies in the field, blocks too
 }
 
@@ -66,6 +67,7 @@ type PlacedWire struct {
 	Points []geom.Point
 	Note   geom.Point   // upper left corner of the note cell that was used
 	Level  bool         // Under was used, else Beside
+	Run    geom.Point   // where it runs upright with no symbol on its axis: that, and the height at which it turns; Unsaid: a symbol stands there
 	Joints []geom.Point // dots where it meets a bar's side or another wire of its node
 }
 

@@ -35,11 +35,14 @@ func emit(g Graph, a *arrangement, x []int, s *solids, h heights) Sheet {
 				for k := len(line) - 1; k >= 0; k-- {
 					w.Points = append(w.Points, line[k])
 				}
-				w.Points = tidy(w.Points)
+				w.Points, w.Run = tidy(w.Points), geom.Point{X: at, Y: h.level[col.lower]}
 				continue
 			}
 			back[p.wire] = backward(g.Wires[p.wire], col, i)
-			placed[p.wire] = PlacedWire{Wire: p.wire, Points: tidy(line), Note: note}
+			placed[p.wire] = PlacedWire{Wire: p.wire, Points: tidy(line), Note: note, Run: Unsaid}
+			if len(col.pieces) == 1 {
+				placed[p.wire].Run = geom.Point{X: at, Y: line[0].Y}
+			}
 			wires[p.wire] = &placed[p.wire]
 		}
 	}

@@ -13,8 +13,13 @@ type Graph struct {
 	Wires  []Wire
 	Orders []Order
 	Blocks []Block
-	Wishes []Block // what the caller will put into holes of its own choice: room is kept for as many as can be
+	Wishes []Block      // what the caller will put into holes of its own choice: room is kept for as many as can be
+	Pins   []geom.Point // where nodes stood before: a symbol's upper (or left) terminal, a bar's left end, a board's rail; nil, or Unsaid
+	Runs   []geom.Point // where wires ran upright with no symbol on their axis; nil, or Unsaid
 }
+
+// Unsaid is a place that nobody told.
+var Unsaid = geom.Point{X: -1, Y: -1}
 
 // Form is how a node takes space.
 type Form int
@@ -117,6 +122,7 @@ type Field struct {
 type Effort int
 
 const (
-	Quick Effort = iota
+	Kept Effort = iota - 1 // none: what stood somewhere stands there, or nothing fits
+	Quick
 	Good
 )

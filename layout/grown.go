@@ -205,6 +205,7 @@ type growth struct {
 	x      []int // where each item stood, -1: nowhere yet
 	y      []int // and each level
 	weight []int // how many things stand on each item
+	low    int   // how low the highest drawing reached; 0: none was narrow enough
 }
 
 // growth takes the choices of the known graph's drawing over for the whole one.
@@ -433,10 +434,16 @@ func (p *growth) put(d *spreading, packed []int, leftward bool) (cost int, ok bo
 	if r := b.extent(); r.X1 > b.f.Width || r.Y1 > b.f.Height {
 		return 0, false
 	}
+	return p.cost(), true
+}
+
+// cost of the last trial, and of what stands elsewhere in it.
+func (p *growth) cost() int {
+	b := p.b
 	crossings, bends := b.believed()
-	cost = costSide*b.s.side + costCross*crossings + costBend*bends + costBlock*b.unplaced() + costTaken*b.onReserved()
+	cost := costSide*b.s.side + costCross*crossings + costBend*bends + costBlock*b.unplaced() + costTaken*b.onReserved()
 	for i, was := range p.x {
-		if was >= 0 && abs(was-x[i]) > farMoved {
+		if was >= 0 && abs(was-b.p.x[i]) > farMoved {
 			cost += costMoved * p.weight[i]
 		}
 	}
@@ -445,7 +452,7 @@ func (p *growth) put(d *spreading, packed []int, leftward bool) (cost int, ok bo
 			cost += costMoved * (1 + len(b.a.below[l]))
 		}
 	}
-	return cost, true
+	return cost
 }
 
 // pushed are axes as near to where they were as what is new lets them be; nil:

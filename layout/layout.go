@@ -5,6 +5,11 @@ package layout
 func Layout(g Graph, f Field, effort Effort) Drawing {
 	r := reduce(g)
 	f.Width, f.Height = max(1, f.Width), max(1, f.Height)
+	if len(g.Pins) > 0 {
+		if s, moved, ok := pinned(g, r, f); ok || effort == Kept {
+			return Drawing{Sheets: []Sheet{s}, Fits: ok, Moved: moved}
+		}
+	}
 	trials := budget(g, effort)
 	if s, asked, fits := grown(g, r, f, trials); asked {
 		return Drawing{Sheets: []Sheet{s}, Fits: fits}

@@ -124,6 +124,9 @@ func estimate(a *arrangement, drop []int) heights {
 		if drop != nil {
 			y += drop[first]
 		}
+		if a.pinned != nil {
+			y = max(y, a.pinned[first])
+		}
 		for _, l := range a.members[first] {
 			h.level[l] = y
 			for _, c := range a.below[l] {
@@ -149,6 +152,9 @@ func estimate(a *arrangement, drop []int) heights {
 			top = h.level[col.lower] - length[c]
 		case drop != nil:
 			top = drop[len(a.levels)+c]
+		}
+		if a.tops != nil && col.upper < 0 && a.tops[c] >= 0 {
+			top = a.tops[c]
 		}
 		a.stack(c, top, h)
 	}

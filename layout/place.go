@@ -129,7 +129,9 @@ func cellsOf(g Graph, a arrangement, h heights, r ranking) cells {
 	for _, list := range [][][]cut{cuts, names} {
 		for _, cs := range list {
 			for k := range cs {
-				cs[k].coarsen()
+				if a.pinned == nil { // what stood somewhere stood tight
+					cs[k].coarsen()
+				}
 			}
 			total += len(cs)
 		}

@@ -105,7 +105,7 @@ func (t *settling) level(g Graph, a *arrangement, l int, first heights, x []int,
 			y = max(y, low-s.lo[c].dy)
 		}
 	}
-	if !fed {
+	if !fed && (a.pinned == nil || t.least == nil || t.least[l] == 0) {
 		y = max(y, first.level[l])
 	}
 	if t.least != nil {

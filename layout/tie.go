@@ -204,6 +204,6 @@ func emitStrip(t *strip, at geom.Point, dir int, symbols []PlacedSymbol, placed 
 		if dir < 0 {
 			line[0], line[1] = line[1], line[0]
 		}
-		placed[p.wire] = PlacedWire{Wire: p.wire, Points: line, Level: true, Note: corner(p.under)}
+		placed[p.wire] = PlacedWire{Wire: p.wire, Points: line, Level: true, Note: corner(p.under), Run: Unsaid}
 	}
 }

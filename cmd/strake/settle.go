@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"strake/lang"
-	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/lang/source"
 	"strake/lang/syntax"
@@ -29,16 +28,15 @@ func (v *settleVerb) run(e *env) int {
 		fmt.Fprintln(e.err, "nothing is settled: mend the errors first")
 		return exitUnusable
 	}
-	edits := lang.Settle(result, drawnOrders(result))
+	settled, edits := settledText(v.File, text, result, layout.Good)
 	if v.Check {
-		if len(edits) == 0 {
+		if settled == text {
 			return exitClean
 		}
-		fmt.Fprintf(e.out, "%s leaves sizes, ratings or orders along bars open: `strake settle %s` writes them down\n", v.File, v.File)
+		fmt.Fprintf(e.out, "%s leaves sizes, ratings or places on the sheet open: `strake settle %s` writes them down\n", v.File, v.File)
 		return exitFindings
 	}
-	settled := lang.Apply(text, edits)
-	if len(edits) > 0 {
+	if settled != text {
 		if tidy, findings := syntax.Tidy(source.NewFile(v.File, settled)); diag.ExitStatus(findings, false) == exitClean {
 			settled = tidy
 		}
@@ -46,7 +44,7 @@ func (v *settleVerb) run(e *env) int {
 	switch {
 	case v.File == "-":
 		_, err = fmt.Fprint(e.out, settled)
-	case len(edits) > 0:
+	case settled != text:
 		err = replace(v.File, []byte(settled))
 		fmt.Fprintf(e.err, "wrote %s into %s\n", settledInWords(edits), v.File)
 	}
@@ -56,16 +54,44 @@ func (v *settleVerb) run(e *env) int {
 	return exitClean
 }
 
-// drawnOrders is how a craft's drawing lets things hang along its bars.
-func drawnOrders(r lang.Result) []circuit.Order {
-	return schematic.Orders(r.System, r.Plan, r.Findings, r.Summary, schematic.Options{Effort: layout.Good})
+// mostSettled is how often a text is settled until that changes nothing: sizes
+// that are stated take less room than proposed ones, so that the places are those
+// of a later drawing.
+const mostSettled = 3
+
+// settledText is a craft's text with all that the compiler chose, and the edits
+// that were made for that.
+func settledText(name, text string, r lang.Result, effort layout.Effort) (string, []diag.Edit) {
+	var all []diag.Edit
+	for range mostSettled {
+		edits := settleEdits(r, effort)
+		if len(edits) == 0 {
+			break
+		}
+		all = append(all, edits...)
+		text = lang.Apply(text, edits)
+		if r = lang.Compile(loader, name, text); r.HasErrors() {
+			break
+		}
+	}
+	return text, all
 }
 
-// settledInWords counts what edits write: sizes, ratings, orders along bars.
+// settleEdits is what settling a craft writes into its text.
+func settleEdits(r lang.Result, effort layout.Effort) []diag.Edit {
+	orders, spots := schematic.Settled(r.System, r.Plan, r.Findings, r.Summary, schematic.Options{Effort: effort})
+	return lang.Settle(r, orders, spots)
+}
+
+// settledInWords counts what edits write: sizes, ratings, orders along bars, and
+// says whether they write places.
 func settledInWords(edits []diag.Edit) string {
-	counts := [3]int{}
+	counts, places := [3]int{}, false
 	for _, edit := range edits {
 		switch orders := strings.Count(edit.New, "order "); {
+		case edit.New == "": // a row of places that another takes the place of
+		case strings.HasPrefix(strings.TrimSpace(edit.New), "sheet "):
+			places = true
 		case orders > 0:
 			counts[2] += orders
 		case strings.HasSuffix(edit.New, " A"):
@@ -82,6 +108,9 @@ func settledInWords(edits []diag.Edit) string {
 		case counts[i] > 1:
 			parts = append(parts, fmt.Sprintf("%d %ss", counts[i], word))
 		}
+	}
+	if places {
+		parts = append(parts, "the places of all things")
 	}
 	if last := len(parts) - 1; last > 0 {
 		return strings.Join(parts[:last], ", ") + " and " + parts[last]

@@ -9,10 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"strake/lang"
-	"strake/lang/circuit"
 	"strake/lang/diag"
 	"strake/layout"
-	"strake/render/schematic"
 )
 
 // sizes lists every size and rating of a craft, stated or chosen.
@@ -27,11 +25,6 @@ func sizes(r lang.Result) []string {
 		list = append(list, fmt.Sprintf("%s %v", d.Of.Ref, d.Rating))
 	}
 	return list
-}
-
-// quickOrders is what settle takes from the drawing, after a short search.
-func quickOrders(r lang.Result) []circuit.Order {
-	return schematic.Orders(r.System, r.Plan, r.Findings, r.Summary, schematic.Options{Effort: layout.Quick})
 }
 
 // What settle writes down is what the compiler chose: the settled text means
@@ -49,12 +42,12 @@ func TestSettle(t *testing.T) {
 	for _, name := range sortedNames(texts) {
 		before := compile(name, texts[name])
 		require.False(t, before.HasErrors(), name)
-		edits := lang.Settle(before, quickOrders(before))
-		written += len(edits)
-		after := compile(name, lang.Apply(texts[name], edits))
+		settled, _ := settledText(name, texts[name], before, layout.Quick)
+		written += strings.Count(settled, "\n") - strings.Count(texts[name], "\n")
+		after := compile(name, settled)
 		require.Empty(t, only(after.Findings, diag.Error), name)
 		assert.Equal(t, sizes(before), sizes(after), name)
-		assert.Empty(t, lang.Settle(after, quickOrders(after)), "%s: settling twice writes nothing more", name)
+		assert.Empty(t, settleEdits(after, layout.Quick), "%s: settling twice writes nothing more", name)
 		assert.Zero(t, after.Summary.Proposed, name)
 		said := map[string]bool{}
 		for _, f := range before.Findings {

@@ -9,6 +9,7 @@ package circuit
 
 import (
 	"math"
+	"slices"
 
 	"strake/lang/quantity"
 	"strake/lang/source"
@@ -25,6 +26,7 @@ type System struct {
 	Signals     []*Cable
 	Interlocks  []Interlock
 	Orders      []Order
+	Spots       []Spot
 	Conditions  []Condition
 	Days        []Day
 	Readings    []Reading
@@ -299,6 +301,41 @@ type Order struct {
 	Bar   *Item
 	Items []*Item
 	Span  source.Span
+}
+
+// Spot is where an item, or a cable that goes on elsewhere or ends on nothing,
+// stood when the drawing was settled: millimetres from the left and the upper
+// edge of a sheet.
+type Spot struct {
+	Item  *Item
+	Cable *Cable
+	Sheet int
+	X, Y  int
+	Span  source.Span
+}
+
+// Name is how a text calls what stands there.
+func (s Spot) Name() string {
+	if s.Cable != nil {
+		return s.Cable.ID
+	}
+	return s.Item.Ref
+}
+
+// SameSpots tells whether two lists tell places of the same things that lie no
+// further apart than so many millimetres.
+func SameSpots(a, b []Spot, within int) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for _, s := range a {
+		if !slices.ContainsFunc(b, func(o Spot) bool {
+			return o.Item == s.Item && o.Cable == s.Cable && o.Sheet == s.Sheet && max(o.X-s.X, s.X-o.X, o.Y-s.Y, s.Y-o.Y) <= within
+		}) {
+			return false
+		}
+	}
+	return true
 }
 
 // Condition is a named operating condition.

@@ -11,7 +11,7 @@ var Findings = []diag.Info{
 	sideNotSaid, unknownPort, converterBackwards, runGoesOn, runOnPole, unlikeRanges, joinsItself, doubleCableName, linkWithSize, actionOffSignal,
 	rowsOffBoard, noSuchWay, doubleWay, wayHasCable, wayUnguarded, wayWithoutCable, wayFeedsTwice, notADevice,
 	bankWithoutMembers, membersOffBank, notAMember,
-	interlockedWithItself, notABar, unknownSetting, acceptanceUnsigned,
+	interlockedWithItself, notABar, notOnSheet, unknownSetting, acceptanceUnsigned,
 }
 
 // form is a finding on the form of the text: without a cure it has no single meaning.
@@ -176,6 +176,9 @@ var (
 	notABar = formError("not-a-bar", "an order along something that is no bar",
 		"Things stand in an order along a bar.",
 		"fuse F1..F2: 10 A\norder F1: F2\n", "bus PB: 100 A\nfuse F1..F2: 10 A\norder PB: F2, F1\n")
+	notOnSheet = diag.Info{Rule: "not-on-the-sheet", Severity: diag.Advice, Title: "a place on a sheet of something that does not stand there",
+		Why: "The places only keep the drawing as it was; of a thing that was taken away nothing is kept.",
+		Bad: "bus PB: 100 A\nsheet 1 in mm: PB 40 60, F2 45 62\n", Good: "bus PB: 100 A\nsheet 1 in mm: PB 40 60\n"}
 	unknownSetting = formError("unknown-setting", "a member of a condition that says nothing of a thing",
 		"A condition says what each thing does: on, off, a share, watts or amps.",
 		"motor M1: 1 kW\ncondition \"Under way\": M1\n", "motor M1: 1 kW\ncondition \"Under way\": M1 60 %\n")

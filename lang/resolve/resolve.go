@@ -5,6 +5,7 @@
 package resolve
 
 import (
+	"cmp"
 	"slices"
 
 	"strake/lang/circuit"
@@ -66,6 +67,7 @@ func Resolve(files []*syntax.File) (*circuit.System, []diag.Finding) {
 	r.tellBackwards()
 	each(craft, r.interlock)
 	each(craft, r.order)
+	each(craft, r.sheet)
 	each(craft, r.condition)
 	each(craft, r.day)
 	r.tellUnknownConditions()
@@ -125,6 +127,7 @@ func (r *resolver) sort() {
 	}
 	slices.SortStableFunc(s.Interlocks, func(a, b circuit.Interlock) int { return byName(interlockKey(a), interlockKey(b)) })
 	slices.SortStableFunc(s.Orders, func(a, b circuit.Order) int { return byName(a.Bar.Ref, b.Bar.Ref) })
+	slices.SortStableFunc(s.Spots, func(a, b circuit.Spot) int { return cmp.Or(a.Sheet-b.Sheet, byName(a.Name(), b.Name())) })
 	slices.SortStableFunc(s.Conditions, func(a, b circuit.Condition) int { return byName(a.Name, b.Name) })
 	slices.SortStableFunc(s.Days, func(a, b circuit.Day) int { return byName(a.Name, b.Name) })
 	slices.SortStableFunc(s.Readings, func(a, b circuit.Reading) int { return byName(readingKey(a), readingKey(b)) })

@@ -184,6 +184,19 @@ type gOrder struct {
 	Items []*gReference `parser:"@@ ( Comma @@ )*"`
 }
 
+type gSheet struct {
+	extent
+	Number *gNumber `parser:"'sheet' @@ 'in' 'mm' Colon"`
+	Spots  []*gSpot `parser:"@@ ( Comma @@ )*"`
+}
+
+type gSpot struct {
+	extent
+	Of *gReference `parser:"@@"`
+	X  *gNumber    `parser:"@@"`
+	Y  *gNumber    `parser:"@@"`
+}
+
 type gNamedList struct { // condition and day
 	extent
 	Word *gWord       `parser:"@@"`
@@ -232,6 +245,7 @@ type gAny struct {
 	End       *gEnd       `parser:"| @@"`
 	Interlock *gInterlock `parser:"| @@"`
 	Order     *gOrder     `parser:"| @@"`
+	Sheet     *gSheet     `parser:"| @@"`
 	NamedList *gNamedList `parser:"| @@"`
 	Measured  *gMeasured  `parser:"| @@"`
 	Accept    *gAccept    `parser:"| @@"`

@@ -96,6 +96,8 @@ func (p place) belongsAfter(t lexer.Token) string {
 		return "a reference"
 	case "order":
 		return "the reference of a bar"
+	case "sheet":
+		return "the number of a sheet"
 	case "capped":
 		return "`at` and the place"
 	case "each":
@@ -138,6 +140,14 @@ func (p place) belongsNext() string {
 		if !has("with") {
 			return "`with`"
 		}
+	case "sheet":
+		switch {
+		case !has("mm"):
+			return "`in mm`"
+		case !has(":"):
+			return "a colon and a list"
+		}
+		return "a name and two numbers"
 	case "condition", "day", "measured", "order":
 		if !has(":") {
 			return "a colon and a list"
@@ -181,6 +191,8 @@ func shape(opening string) string {
 		return `interlock K1 never with K2 by KR1`
 	case "order":
 		return `order PB: F5, F7, Q1`
+	case "sheet":
+		return `sheet 1 in mm: PB 40 60, F5 45 62`
 	case "condition":
 		return `condition "Under way": M1 60 %, DB1 on`
 	case "day":

@@ -92,6 +92,8 @@ func readsAs(opening string, tokens []lexer.Token) bool {
 		return reads(interlockGrammar, tokens)
 	case "order":
 		return reads(orderGrammar, tokens)
+	case "sheet":
+		return reads(sheetGrammar, tokens)
 	case "condition", "day":
 		return reads(namedListGrammar, tokens)
 	case "measured":

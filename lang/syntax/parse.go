@@ -29,6 +29,7 @@ var (
 	endGrammar       = production[gEnd]()
 	interlockGrammar = production[gInterlock]()
 	orderGrammar     = production[gOrder]()
+	sheetGrammar     = production[gSheet]()
 	namedListGrammar = production[gNamedList]()
 	measuredGrammar  = production[gMeasured]()
 	acceptGrammar    = production[gAccept]()
@@ -138,6 +139,8 @@ func (p *parser) statement(s *cutting) {
 		node = read(p, s, interlockGrammar, p.interlock)
 	case "order":
 		node = read(p, s, orderGrammar, p.order)
+	case "sheet":
+		node = read(p, s, sheetGrammar, p.sheet)
 	case "condition":
 		node = read(p, s, namedListGrammar, p.condition)
 	case "day":

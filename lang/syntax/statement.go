@@ -152,6 +152,14 @@ func (c *converter) order(n *gOrder) *Order {
 	return &Order{Span: c.span(n), Bar: *c.reference(n.Bar), Items: c.references(n.Items)}
 }
 
+func (c *converter) sheet(n *gSheet) *Sheet {
+	s := &Sheet{Span: c.span(n), Number: *c.number(n.Number)}
+	for _, k := range n.Spots {
+		s.Spots = append(s.Spots, Spot{Span: c.span(k), Of: *c.reference(k.Of), X: *c.number(k.X), Y: *c.number(k.Y)})
+	}
+	return s
+}
+
 func (c *converter) condition(n *gNamedList) *Condition {
 	return &Condition{Span: c.span(n), Name: *c.label(n.Name), List: c.list(n.List)}
 }

@@ -88,7 +88,7 @@ var reserved = func() map[string]lexer.TokenType {
 		t     lexer.TokenType
 		words string
 	}{
-		{typeOpening, "craft use domain place part run bond signal interlock order condition day measured accept way ways"},
+		{typeOpening, "craft use domain place part run bond signal interlock order sheet condition day measured accept way ways"},
 		{typeStatus, "fitted third-party prepared owner removed"},
 		{typeJoining, "in at is to with on capped untraced link unknown about opens closes starts stops controls shows"},
 		{typeClosing, "by dated because"},

@@ -27,7 +27,7 @@ type Label struct {
 }
 
 // Statement is one of: *Craft, *Use, *Domain, *Place, *Part, *Item, *Run,
-// *Interlock, *Order, *Condition, *Day, *Measured, *Accept.
+// *Interlock, *Order, *Sheet, *Condition, *Day, *Measured, *Accept.
 type Statement interface{ At() source.Span }
 
 // Craft is `craft "Name" { … }`; each row is a key and its list:
@@ -203,6 +203,20 @@ type Order struct {
 	Items []Reference
 }
 
+// Sheet is `sheet 1 in mm: PB 40 60, F5 45 62`.
+type Sheet struct {
+	Span   source.Span
+	Number Word
+	Spots  []Spot
+}
+
+// Spot is where something stands on a sheet.
+type Spot struct {
+	Span source.Span
+	Of   Reference
+	X, Y Word
+}
+
 // Condition is `condition "Survey line": M1 60 %, DB1 on`.
 type Condition struct {
 	Span source.Span
@@ -279,6 +293,7 @@ func (s *Item) At() source.Span      { return s.Span }
 func (s *Run) At() source.Span       { return s.Span }
 func (s *Interlock) At() source.Span { return s.Span }
 func (s *Order) At() source.Span     { return s.Span }
+func (s *Sheet) At() source.Span     { return s.Span }
 func (s *Condition) At() source.Span { return s.Span }
 func (s *Day) At() source.Span       { return s.Span }
 func (s *Measured) At() source.Span  { return s.Span }

@@ -114,6 +114,7 @@ type attempt struct {
 	model   *model
 	plan    sheetPlan
 	drawing layout.Drawing
+	sheet   int // of those of which the text tells; 0: its places are not kept
 	blocks  int // how many stand beside the drawing
 }
 
@@ -226,7 +227,8 @@ func (t *attempt) try(effort layout.Effort) bool {
 
 func (t *attempt) lay(blocks []block, f layout.Field, effort layout.Effort) {
 	g := t.model.graphWith(blocks)
-	if effort == layout.Good && len(g.Orders) == 0 { // a settled drawing stays as it is when a list grows
+	g.Pins, g.Runs = t.pins()
+	if effort == layout.Good && len(g.Orders) == 0 && t.sheet == 0 { // a settled drawing stays as it is when a list grows
 		for _, b := range t.plan.wishes(t.model) {
 			g.Wishes = append(g.Wishes, layout.Block{Name: b.name, Sizes: b.sizes})
 		}

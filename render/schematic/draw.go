@@ -36,6 +36,10 @@ func (d *draught) draw() []scene.Sheet {
 	if d.options.Effort == layout.Quick { // of a larger paper than asked for, the roomiest
 		ways = slices.DeleteFunc(ways, func(a arrangement) bool { return a.paper == a2 && a.tables == below && d.paper() != "A2" })
 	}
+	if sheets, ok := d.kept(ways); ok {
+		d.asStood = true
+		return sheets
+	}
 	for i, a := range ways {
 		if sheets, ok := d.compose(a); ok {
 			return sheets
@@ -70,6 +74,7 @@ type draught struct {
 	models   map[modelKey]*model
 	cold     map[*circuit.Item]quantity.Opt[quantity.Volt] // of arrays
 	bound    []*page                                       // what was drawn, sheet by sheet
+	asStood  bool                                          // that is as the text says
 
 	alwaysLive map[*circuit.Item]bool // bars and boards ahead of every switch
 	unparted   []*circuit.Item        // bars and loads that nothing but a fuse parts from a battery

@@ -11,12 +11,40 @@ import (
 	"strake/layout"
 )
 
-// Orders is the sequence from left to right in which the drawing of a craft
-// lets things hang along each of its bars, so that the text can hold it. Bars
-// with fewer than two are left out.
-func Orders(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) []circuit.Order {
+// How often a drawing is drawn from its places until it stands where they say,
+// and how near that must be.
+const (
+	mostReplays  = 4
+	replayWithin = 3 // millimetres
+)
+
+// Settled is what of the drawing of a craft its text can hold: the sequence from
+// left to right in which things hang along each of its bars, but for bars with
+// fewer than two, and where everything stands. Places from which the craft is
+// not drawn as they say are not given: they would hold nothing.
+func Settled(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summary diag.Summary, o Options) ([]circuit.Order, []circuit.Spot) {
 	d := newDraught(sys, plan, findings, summary, o)
 	d.draw()
+	orders, spots := d.orders(), d.spots()
+	for range mostReplays {
+		again := *sys
+		again.Orders, again.Spots = orders, spots
+		d = newDraught(&again, plan, findings, summary, o)
+		d.draw()
+		if !d.asStood {
+			return orders, nil
+		}
+		stands := d.spots()
+		if circuit.SameSpots(spots, stands, replayWithin) {
+			return orders, spots
+		}
+		spots = stands
+	}
+	return orders, nil
+}
+
+// orders are the sequences along the bars that were drawn.
+func (d *draught) orders() []circuit.Order {
 	var orders []circuit.Order
 	for _, g := range d.bound {
 		if g.survey == nil {
@@ -26,6 +54,17 @@ func Orders(sys *circuit.System, plan *size.Plan, findings []diag.Finding, summa
 	orders = slices.DeleteFunc(orders, func(o circuit.Order) bool { return len(o.Items) < 2 })
 	slices.SortFunc(orders, func(a, b circuit.Order) int { return circuit.Compare(a.Bar.Ref, b.Bar.Ref) })
 	return orders
+}
+
+// spots are the places of all that was drawn.
+func (d *draught) spots() []circuit.Spot {
+	var spots []circuit.Spot
+	for i, g := range d.bound {
+		if g.survey == nil {
+			spots = g.readSpots(spots, i+1)
+		}
+	}
+	return spots
 }
 
 // readOrders adds the sequences along the bars of a drawn sheet to those of the

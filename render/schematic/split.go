@@ -50,9 +50,10 @@ func (m *model) part(inside []bool) *model {
 			number[i] = p.add(m.graph.Nodes[i], m.nodes[i])
 		}
 	}
+	flags := map[[2]int]int{} // the flag of what hangs on a bar and stands elsewhere
 	for i, w := range m.graph.Wires {
 		from, to := number[w.From.Node], number[w.To.Node]
-		k := m.wires[i]
+		k, ends := m.wires[i], [2]int{w.From.Node, w.To.Node}
 		switch {
 		case from < 0 && to < 0:
 			continue
@@ -62,6 +63,7 @@ func (m *model) part(inside []bool) *model {
 				k, w.Note = conductor{stub: k.cable}, layout.Note{}
 			}
 			w.To = p.flag(face, m, w.To)
+			flags[ends] = w.To.Node
 			w.From.Node, w.Tie, w.Least = from, false, max(w.Least, 300)
 		case from < 0: // arrives from its flag
 			face := flagFace{cable: k.cable, arrives: true, stub: !m.arrivesWhole(w)}
@@ -69,6 +71,7 @@ func (m *model) part(inside []bool) *model {
 				k, w.Note = conductor{stub: k.cable}, layout.Note{}
 			}
 			w.From = p.flag(face, m, w.From)
+			flags[[2]int{ends[1], ends[0]}] = w.From.Node
 			w.To.Node, w.Tie, w.Least = to, false, max(w.Least, 300)
 		default:
 			w.From.Node, w.To.Node = from, to
@@ -80,8 +83,12 @@ func (m *model) part(inside []bool) *model {
 	for _, o := range m.graph.Orders {
 		moved := layout.Order{Bar: number[o.Bar]}
 		for _, n := range o.Nodes {
+			at, ok := flags[[2]int{o.Bar, n}]
 			if number[n] >= 0 {
-				moved.Nodes = append(moved.Nodes, number[n])
+				at, ok = number[n], true
+			}
+			if ok {
+				moved.Nodes = append(moved.Nodes, at)
 			}
 		}
 		if moved.Bar >= 0 && len(moved.Nodes) > 1 {
@@ -401,12 +408,20 @@ func (d *draught) divided(p paper) ([]scene.Sheet, bool) {
 	for _, t := range parts {
 		pages = append(pages, t.page())
 	}
-	blocks := whole.commonBlocks()
-	if len(pages) > 2 {
-		first, index := whole.overview(p, pages)
-		return d.bind(p, slices.Insert(pages, 0, first), true, slices.Concat(index, blocks[1:])...), true
+	if len(pages) <= 2 {
+		return d.bind(p, pages, true, whole.commonBlocks()...), true
 	}
-	return d.bind(p, pages, true, blocks...), true
+	return d.bindParts(p, whole, pages, true), true
+}
+
+// bindParts makes the sheets of the drawings of a craft; three or more stand
+// behind an overview.
+func (d *draught) bindParts(p paper, whole *model, pages []*page, tables bool) []scene.Sheet {
+	if len(pages) <= 2 {
+		return d.bind(p, pages, tables)
+	}
+	first, index := whole.overview(p, pages)
+	return d.bind(p, slices.Insert(pages, 0, first), true, slices.Concat(index, whole.commonBlocks()[1:])...)
 }
 
 // carefulHalves is how many divisions in two get a careful search.
@@ -521,10 +536,8 @@ func (m *model) half(away []bool, p paper) half {
 // partOn is one sheet of a division, not yet laid out, with the blocks that
 // stand on it.
 func (m *model) partOn(p paper, inside [2][]bool, i int) *attempt {
-	blocks := m.commonBlocks()
-	last := len(blocks) - legendParts
 	t := &attempt{model: m.part(inside[i])}
-	t.plan = t.model.planPart(p, [][]block{blocks[:last], blocks[last:]}[i]...)
+	t.plan = t.model.planPart(p, m.halfBlocks(i)...)
 	return t
 }
 
@@ -543,6 +556,13 @@ func (h *half) enlarge(d *draught, p paper) {
 			}
 		}
 	}
+}
+
+// halfBlocks are the blocks of the first or the second of two sheets.
+func (m *model) halfBlocks(i int) []block {
+	blocks := m.commonBlocks()
+	last := len(blocks) - legendParts
+	return [][]block{blocks[:last], blocks[last:]}[i]
 }
 
 // hopeless tells that one of the sheets is too small for its things.
