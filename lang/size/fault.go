@@ -69,6 +69,9 @@ func (s *sizer) maximum() {
 		n, g := w.node[t], group[w.node[t]]
 		l, missing := s.level(p, n, true)
 		if missing != "" {
+			if d := p.Item.PortDomain(p.Port); p.Item.Kind == "inlet" && d != nil && d.AC {
+				s.notes.assume(p.Item.Ref, "short-circuit current ashore taken as between 1 kA and 6 kA, as none is stated", "common practice")
+			}
 			unknown[g] = append(unknown[g], missing)
 			continue
 		}
