@@ -113,7 +113,7 @@ func wordsOf(views []*sheetView) map[string]string {
 	words := map[string]string{}
 	for _, v := range views {
 		for _, t := range v.texts {
-			if t.item != "" && !t.in.is("flag") { // a flag names what stands elsewhere
+			if t.item != "" && !t.in.is("flag") && !t.in.is("interlock") { // these name what stands elsewhere
 				words[t.item] += plainWords(t.body)
 			}
 		}
