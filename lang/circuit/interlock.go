@@ -66,36 +66,17 @@ func (n *Net) commands(by *Item, members []*Item) bool {
 	})
 }
 
-// parts tells whether both sides pass a thing that has only one of them live at once:
-// the positions of a changeover, or contacts of a relay, each in the feed of one.
+// parts tells whether both sides pass a changeover in positions of their own. The
+// contacts of a relay do not say which of them close together.
 func (n *Net) parts(l Interlock) bool {
-	var views []View
-	switch nature := l.By.Nature(); {
-	case l.By.Kind == "changeover":
-		for _, position := range l.By.Facts.Positions {
-			views = append(views, View{Through: true, Position: map[*Item]string{l.By: position}})
-		}
-	case nature.Contacts && l.By.HasPort("coil") && !l.Only:
-		contacts := map[int]map[*Cable]bool{}
-		for _, c := range n.System.Cables {
-			for _, e := range [...]End{c.From, c.To} {
-				if e.Item == l.By && !IsControl(e.Port) {
-					if contacts[e.Contact] == nil {
-						contacts[e.Contact] = map[*Cable]bool{}
-					}
-					contacts[e.Contact][c] = true
-				}
-			}
-		}
-		for k := range len(contacts) {
-			views = append(views, View{Through: true, Cut: contacts[k]})
-		}
+	if l.By.Kind != "changeover" {
+		return false
 	}
-	whole := View{Through: true}
 	alone := func(side, other []*Item) bool {
-		return slices.ContainsFunc(views, func(v View) bool {
-			return slices.ContainsFunc(side, func(m *Item) bool { return n.fedIn(m, whole) && !n.fedIn(m, v) }) &&
-				!slices.ContainsFunc(other, func(m *Item) bool { return n.fedIn(m, whole) && !n.fedIn(m, v) })
+		return slices.ContainsFunc(l.By.Facts.Positions, func(position string) bool {
+			v := View{Through: true, Position: map[*Item]string{l.By: position}}
+			dark := func(m *Item) bool { return n.fedIn(m, View{Through: true}) && !n.fedIn(m, v) }
+			return slices.ContainsFunc(side, dark) && !slices.ContainsFunc(other, dark)
 		})
 	}
 	return alone(l.First, l.Second) && alone(l.Second, l.First)
