@@ -49,3 +49,24 @@ relay KR1 at locker: 16 A, 32 V
 interlock DB1.1.load never with DB1.2.load by KR1
 ` + more
 }
+
+var essentialWaits = Rule{diag.Info{Rule: "essential-waits-for-another", Severity: diag.Fault,
+	Title:  "a bilge pump, light or radio that runs only with something else",
+	Why:    "Water comes in and lights are due whatever else runs. What must run by itself waits for nothing; turn the interlock round, so that the other waits for it.",
+	Source: "ISO 8849 and ISO 13297:2020, from memory, verify against the standard",
+	Bad:    interlocked("") + "run DB1.3 [4 m 4 mm2] lamp LA1 at locker: 10 W, navigation\ninterlock LA1 only with DB1.1.load\n",
+	Good:   interlocked("") + "run DB1.3 [4 m 4 mm2] lamp LA1 at locker: 10 W, navigation\n",
+}, func(p *pass) {
+	for _, l := range p.Interlocks {
+		for _, it := range l.First {
+			switch {
+			case !(mustShine(it) || it.Facts.MustBeLive || it.Facts.Bilge) || !p.fed(it):
+			case l.Only:
+				p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s runs only with %s", called(it), names(l.Second)), Span: l.Span,
+					Related: p.where([]*circuit.Item{it}), Cure: "take the interlock out, or turn it round"})
+			default:
+				p.ok(it.Ref)
+			}
+		}
+	}
+}}

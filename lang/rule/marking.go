@@ -53,6 +53,9 @@ var earthColour = Rule{diag.Info{Rule: "colour-of-earth", Severity: diag.Fault,
 	green := func(c *circuit.Cable) bool { return c.Colour == "green" || c.Colour == "green-yellow" }
 	for _, c := range p.cables {
 		switch {
+		case c.Of.Protect && c.Of.Domain != nil && !c.Of.Domain.AC:
+			p.failAs(diag.Advice, c.Of.ID, diag.Finding{Message: fmt.Sprintf("the cable %s has a protective conductor, and carries direct current", c.Of.ID), Span: c.Of.Span,
+				Cure: "use a cable without one, such as `2X2.5`; the green and yellow core is never a pole"})
 		case c.Of.Colour == "" || c.Of.Cores > 0: // a cable's sheath says nothing
 		case green(c.Of):
 			p.fail(c.Of.ID, diag.Finding{Message: fmt.Sprintf("the cable %s is %s, the colour of protective earth", c.Of.ID, c.Of.Colour), Span: c.Of.Span, Cure: "use another colour"})

@@ -14,7 +14,7 @@ var all = []Rule{
 	primaryDevice, primaryInrush, galvanicTooSmall, transferOverloaded, residualTypeBlind, sourceOverloaded, cableUntraced, numberNotCertain, domainNotKnown,
 	preparedLive, removedEnd, bankChargesItself, feedsItself, parallelUnlike, starterBankShared, essentialOnOnePack, isolatorBypassed,
 	motorSharesDevice, prechargeNotSaid, alternatorOnLithium, inletPinsLive, reserveShared,
-	shoreEarthThrough, stopBreaksNothing, stopBypassed, coilUnstoppable, coilNotFed, coilVoltage, signalMovesNothing, interlockNotEnforced, pumpNotStarted, pumpNotAboard, bilgeNotSaid, noPumpByItself, floatElsewhere, lightNotAboard, essentialStopped, essentialOnOther, essentialUsuallyDark, mainsInTheWet, inputBelowOutput, bondTooThin,
+	shoreEarthThrough, stopBreaksNothing, stopBypassed, coilUnstoppable, coilNotFed, coilVoltage, signalMovesNothing, interlockNotEnforced, essentialWaits, pumpNotStarted, pumpNotAboard, bilgeNotSaid, noPumpByItself, floatElsewhere, lightNotAboard, essentialStopped, essentialOnOther, essentialUsuallyDark, mainsInTheWet, inputBelowOutput, bondTooThin,
 	arrayCurrentTooHigh, regulatorBelowArray, barBelowDevices, switchBelowDevices,
 	lithiumTooHot, lithiumTooCold, batteryNotAired, tailLive, loadNotSaid, residualInSeries, earthingNotSaid,
 	convertsNothing, motorWithoutIsolator, frameNotBonded, shoreEarthUnparted, chargeNotStopped, numbersDisagree, arrayWithoutRegulator, alternatorSwitched, aboveItsClass, earthColour, rangeAndChemistry, mainsDeviceOnDC, monitorsDisagree, earthAlone, linkSpansPlaces, chemistryNotSaid, readingDisagrees, sourceUnregulated,
