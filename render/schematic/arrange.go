@@ -39,6 +39,9 @@ var (
 	dense = caps{hand: 350, ref: 250, note: 250}
 )
 
+// largerCaps are tried for each sheet of a divided craft.
+var largerCaps = []caps{grand, broad, roomy, long}
+
 // arrangements in the order in which they are tried: the paper that was asked
 // for, or the smallest; when that is too small for everything, a larger one.
 func arrangements(asked string) []arrangement {
@@ -114,8 +117,9 @@ type attempt struct {
 	model   *model
 	plan    sheetPlan
 	drawing layout.Drawing
-	sheet   int // of those of which the text tells; 0: its places are not kept
-	blocks  int // how many stand beside the drawing
+	sheet   int    // of those of which the text tells; 0: its places are not kept
+	blocks  int    // how many stand beside the drawing
+	inside  []bool // of a division: which nodes of the whole are drawn
 }
 
 // compose draws the sheets of an arrangement, if it fits. A quick look decides

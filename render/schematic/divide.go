@@ -231,7 +231,7 @@ func (m *model) over(p paper) ([]*attempt, bool) {
 	f := m.planPart(p).field()
 	var o overing
 	for _, longest := range longestBars {
-		o = overing{m: m.shortBars(longest), p: p, field: f.Width / 100 * (f.Height / 100)}
+		o = overing{m: m.shortBars(longest), p: p, field: f.Width / 100 * (f.Height / 100), longest: longest}
 		o.l = o.m.lumps()
 		all := make([]int, len(o.l.size))
 		for i := range all {
@@ -247,9 +247,14 @@ func (m *model) over(p paper) ([]*attempt, bool) {
 	o.join()
 	parts := o.ordered()
 	if m.d.options.Effort == layout.Good && len(parts) <= mostCareful {
+		var larger []*model
+		for _, c := range largerCaps {
+			larger = append(larger, m.d.model(c, m.d.ways()[0]).shortBars(o.longest))
+		}
 		var done sync.WaitGroup
 		for i := range parts {
 			done.Go(func() {
+				parts[i] = o.enlarged(parts[i], larger)
 				careful := *parts[i]
 				if careful.try(layout.Good) && careful.better(*parts[i]) {
 					parts[i] = &careful
@@ -261,17 +266,33 @@ func (m *model) over(p paper) ([]*attempt, bool) {
 	return parts, true
 }
 
+// enlarged is a part in the largest letters with which it finds room at a quick
+// look, with no crossing or bend more.
+func (o *overing) enlarged(t *attempt, larger []*model) *attempt {
+	for _, m := range larger {
+		l := &attempt{model: m.part(t.inside), inside: t.inside}
+		if l.plan = l.model.planPart(o.p); l.model.hopeless(l.plan) {
+			continue
+		}
+		if l.try(layout.Quick) && !t.better(*l) {
+			return l
+		}
+	}
+	return t
+}
+
 // mostCareful is how many sheets get a careful search.
 const mostCareful = 8
 
 // overing is a division in the making.
 type overing struct {
-	m     *model
-	l     lumps
-	p     paper
-	field int // square millimetres
-	parts []portion
-	done  bool
+	m       *model
+	l       lumps
+	p       paper
+	field   int // square millimetres
+	longest int // as many cables land on a bar at the most
+	parts   []portion
+	done    bool
 }
 
 // portion is some lumps that find room on a sheet.
@@ -299,7 +320,7 @@ func (o *overing) try(set []int, effort layout.Effort) (*attempt, bool) {
 	for i := range inside {
 		inside[i] = in[o.l.of[i]]
 	}
-	t := &attempt{model: o.m.part(inside)}
+	t := &attempt{model: o.m.part(inside), inside: inside}
 	t.plan = t.model.planPart(o.p)
 	return t, t.try(effort)
 }

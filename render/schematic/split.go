@@ -433,7 +433,6 @@ const quickHalves = 3
 // half is a division in two.
 type half struct {
 	sheets [2]*attempt
-	inside [2][]bool // what stands on each
 	lift   lift
 	unfit  int // 1: one of them did not find room at a quick look
 	full   int // share of the fuller sheet that its things take, in thousandths, and more for what a quick look found too large
@@ -526,17 +525,17 @@ func (m *model) half(away []bool, p paper) half {
 	for i := range away {
 		here[i] = !away[i]
 	}
-	h := half{inside: [2][]bool{here, away}}
-	for i := range h.sheets {
-		h.sheets[i] = m.partOn(p, h.inside, i)
+	var h half
+	for i, inside := range [][]bool{here, away} {
+		h.sheets[i] = m.partOn(p, inside, i)
 	}
 	return h
 }
 
 // partOn is one sheet of a division, not yet laid out, with the blocks that
 // stand on it.
-func (m *model) partOn(p paper, inside [2][]bool, i int) *attempt {
-	t := &attempt{model: m.part(inside[i])}
+func (m *model) partOn(p paper, inside []bool, i int) *attempt {
+	t := &attempt{model: m.part(inside), inside: inside}
 	t.plan = t.model.planPart(p, m.halfBlocks(i)...)
 	return t
 }
@@ -545,8 +544,8 @@ func (m *model) partOn(p paper, inside [2][]bool, i int) *attempt {
 // with no block fewer and no crossing or bend more.
 func (h *half) enlarge(d *draught, p paper) {
 	for i, t := range h.sheets {
-		for _, c := range []caps{grand, broad, roomy, long} {
-			larger := d.model(c, h.lift).partOn(p, h.inside, i)
+		for _, c := range largerCaps {
+			larger := d.model(c, h.lift).partOn(p, t.inside, i)
 			if larger.model.hopeless(larger.plan) {
 				continue
 			}
