@@ -85,8 +85,12 @@ func (n *Net) parts(l Interlock) bool {
 // with is an item and what it is fed through alone, that opens.
 func (n *Net) with(it *Item) []*Item {
 	list := []*Item{it}
-	for _, x := range n.System.Items {
-		if x != it && x.Status != Removed && n.fedThrough(it, x) {
+	var at []Terminal
+	for _, p := range it.Ports {
+		at = append(at, Terminal{Item: it, Port: p.Name})
+	}
+	for _, t := range n.Origin(at, View{Through: true}) {
+		if x := t.Item; x.Nature().Opens && !slices.Contains(list, x) && n.fedThrough(it, x) {
 			list = append(list, x)
 		}
 	}
