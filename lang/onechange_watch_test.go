@@ -42,6 +42,7 @@ func TestWhatWatchesSees(t *testing.T) {
 	tell(t, []change{
 		{"a monitor behind one load's isolator", watching, "run DB [0.1 m 1.5 mm2] fuse F8", "run Q2.out [0.1 m 1.5 mm2] fuse F8", "insulation-monitor-blind", diag.Fault},
 		{"a battery management that no battery tells anything", watching, "signal L1..L2 [2 m] BM1\n", "", "monitor-watches-nothing", diag.NotVerified},
+		{"a pack that it is told nothing of", watching, "signal L1..L2 [2 m] BM1\n", "signal L1 [2 m] BM1\n", "monitor-watches-nothing", diag.NotVerified},
 		{"a charger that it does not stop", watching, "signal BM1 [2 m] stops CH1\n", "", "charge-not-stopped", diag.Advice},
 		{"packs that hand switches join", joined, "contactor K1..K2 at locker: 150 A, 48 V, 2 pole, coil 24 V, precharge, load-break", "isolator K1..K2 at locker: 150 A, 48 V, 2 pole, load-break", "tie-closes-unequal-banks", diag.Advice},
 	})

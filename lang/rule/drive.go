@@ -5,6 +5,7 @@ package rule
 
 import (
 	"fmt"
+	"slices"
 
 	"strake/lang/circuit"
 	"strake/lang/diag"
@@ -210,6 +211,30 @@ func (p *pass) chargerStopped(it *circuit.Item) {
 	}
 }
 
+// forgotten tells of the lithium packs that gather with watched ones on one bar and
+// that no management is said to watch.
+func (p *pass) forgotten(bms *circuit.Item, watched []*circuit.Item) {
+	seen := slices.Clone(watched)
+	for _, o := range p.Items {
+		if o.Kind == "bms" && o != bms && o.Status.In(p.configuration) {
+			more, _ := p.WatchedBy(o)
+			seen = append(seen, more...)
+		}
+	}
+	for _, bar := range p.Items {
+		if !slices.ContainsFunc(bar.Packs, func(b *circuit.Item) bool { return slices.Contains(watched, b) }) {
+			continue
+		}
+		for _, b := range bar.Packs {
+			if chemistry(b) == "lfp" && b.Status.In(p.configuration) && !slices.Contains(seen, b) {
+				p.unverified(b.Ref, diag.Finding{Span: b.RefSpan, Items: []string{bms.Ref}, Related: p.where([]*circuit.Item{bms}),
+					Missing: fmt.Sprintf("what watches %s, beside which %s watches %s", called(b), bms.Ref, names(watched)),
+					Cure:    fmt.Sprintf("write its signal, such as `signal %s [1 m] %s`", b.Ref, bms.Ref)})
+			}
+		}
+	}
+}
+
 var monitorWatchesNothing = Rule{diag.Info{Rule: "monitor-watches-nothing", Severity: diag.NotVerified,
 	Title:  "a battery management of which nobody says what it watches",
 	Why:    "What it stops and opens hangs on what it is told. One that stands where no lithium battery stands, and to which no battery has a signal, is told nothing: the charge that it is to stop goes on. Where it stands beside lithium batteries, and nothing else is said, it is taken to watch these, which is listed as assumed.",
@@ -221,8 +246,11 @@ var monitorWatchesNothing = Rule{diag.Info{Rule: "monitor-watches-nothing", Seve
 		if it.Kind != "bms" {
 			return
 		}
-		if watched, _ := p.WatchedBy(it); len(watched) > 0 {
+		if watched, said := p.WatchedBy(it); len(watched) > 0 {
 			p.ok(it.Ref)
+			if said {
+				p.forgotten(it, watched)
+			}
 			return
 		}
 		p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Missing: "which battery " + called(it) + " watches",
