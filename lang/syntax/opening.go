@@ -133,9 +133,10 @@ func (p *parser) withoutVerb(s *cutting, tokens []lexer.Token) (Statement, bool)
 	return p.runStatement(s, with), true
 }
 
-// openedByList reads a statement that lacks its opening word, where its list holds
-// what only one statement does: conditions of things, a day's sun, a domain's
-// volts, a place's heat, or nothing but references.
+// openedByList reads a statement that lacks its opening word, where it holds what
+// only one statement does: conditions of things, a day's sun, a domain's volts, a
+// place's heat, a reading with its date, what never runs with another, or nothing
+// but references.
 func (p *parser) openedByList(s *cutting, tokens []lexer.Token) (Statement, bool) {
 	opening := openingBy(tokens)
 	if opening == "" || s.braces || !readsAs(opening, slices.Insert(slices.Clone(tokens), 0, before(tokens[0], typeOpening, opening))) {
@@ -151,6 +152,10 @@ func (p *parser) openedByList(s *cutting, tokens []lexer.Token) (Statement, bool
 		return p.domain(take(p, s, with, domainGrammar)), true
 	case "place":
 		return p.place(take(p, s, with, placeGrammar)), true
+	case "interlock":
+		return p.interlock(take(p, s, with, interlockGrammar)), true
+	case "measured":
+		return p.measured(take(p, s, with, measuredGrammar)), true
 	}
 	return p.order(take(p, s, with, orderGrammar)), true
 }
@@ -171,6 +176,8 @@ func openingBy(tokens []lexer.Token) string {
 			list = append(list, t)
 		case t.Type == typeColon:
 			colon = len(row)
+		case len(row) == 1 && (t.Value == "never" || t.Value == "only"):
+			return "interlock"
 		case len(row) == 2: // a head: most rows end here
 			return ""
 		default:
@@ -194,6 +201,8 @@ func openingBy(tokens []lexer.Token) string {
 	case !named:
 	case list[0].Value == "dc", list[0].Value == "ac":
 		return "domain"
+	case holds(strings.Fields("dated")) && colon == 1:
+		return "measured"
 	case holds(placeWords) && only(func(t lexer.Token) bool { return t.Type == typeNumber || slices.Contains(placeWords, t.Value) }):
 		return "place"
 	case colon == 1 && len(list) > 2 && upper(row[0].Value) && only(func(t lexer.Token) bool { return t.Type == typeWord && upper(t.Value) }):
