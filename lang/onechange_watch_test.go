@@ -41,6 +41,7 @@ func TestWhatWatchesSees(t *testing.T) {
 	joined := strings.Replace(watching, "run L1..L2 [0.1 m 35 mm2] fuse F1..F2 at locker: class t, 125 V, breaks 20 kA, 100 A, 2 pole [", "run L1..L2 [0.1 m 35 mm2] fuse F1..F2 at locker: class t, 125 V, breaks 20 kA, 100 A, 2 pole [0.1 m 35 mm2] contactor K1..K2 at locker: 150 A, 48 V, 2 pole, coil 24 V, precharge, load-break [", 1)
 	tell(t, []change{
 		{"a monitor behind one load's isolator", watching, "run DB [0.1 m 1.5 mm2] fuse F8", "run Q2.out [0.1 m 1.5 mm2] fuse F8", "insulation-monitor-blind", diag.Fault},
+		{"a monitor whose fuse is off", watching, "3 A, 2 pole [0.5 m", "3 A, 2 pole, off [0.5 m", "insulation-monitor-blind", diag.Fault},
 		{"a battery management that no battery tells anything", watching, "signal L1..L2 [2 m] BM1\n", "", "monitor-watches-nothing", diag.NotVerified},
 		{"a pack that it is told nothing of", watching, "signal L1..L2 [2 m] BM1\n", "signal L1 [2 m] BM1\n", "monitor-watches-nothing", diag.NotVerified},
 		{"a charger that it does not stop", watching, "signal BM1 [2 m] stops CH1\n", "", "charge-not-stopped", diag.Advice},

@@ -17,6 +17,7 @@ var monitorBlind = Rule{diag.Info{Rule: "insulation-monitor-blind", Severity: di
 	Bad:    watched("Q2.out"),
 	Good:   watched("PB"),
 }, func(p *pass) {
+	usual := p.withOpen(func(it *circuit.Item) bool { return it.Facts.UsualOff })
 	for _, d := range p.Domains {
 		if d.AC || !d.Insulated {
 			continue
@@ -30,10 +31,15 @@ var monitorBlind = Rule{diag.Info{Rule: "insulation-monitor-blind", Severity: di
 				return
 			}
 			for _, o := range p.Items {
+				if o.Facts.UsualOff && o.Status.In(p.configuration) && p.losesBy(at, map[*circuit.Item]bool{o: true}) && p.unwatchedIn(usual, d) != nil {
+					p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s hangs behind %s, which is usually off", called(it), called(o)), Span: it.RefSpan,
+						Items: []string{o.Ref}, Related: p.where([]*circuit.Item{o}), Cure: "leave it closed, or run the monitor from a bar that is live whenever anything is"})
+					return
+				}
 				if o.Kind != "isolator" && o.Kind != "contactor" && o.Kind != "switch" || !o.Status.In(p.configuration) || !p.losesBy(at, map[*circuit.Item]bool{o: true}) {
 					continue
 				}
-				if load := p.unwatchedBy(o, d); load != nil {
+				if load := p.unwatchedIn(p.without(o), d); load != nil {
 					p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is blind while %s is open, and %s stays live", called(it), called(o), called(load)), Span: it.RefSpan,
 						Items: []string{o.Ref}, Related: p.where([]*circuit.Item{o, load}), Cure: "run it through its fuse from the bar ahead of that switch"})
 					return
@@ -44,10 +50,9 @@ var monitorBlind = Rule{diag.Info{Rule: "insulation-monitor-blind", Severity: di
 	}
 }}
 
-// unwatchedBy is a load of a domain that a battery feeds with a switch open, and whose
-// network no monitor hangs on then; nil where there is none.
-func (p *pass) unwatchedBy(o *circuit.Item, d *circuit.Domain) *circuit.Item {
-	view := p.without(o)
+// unwatchedIn is a load of a domain that a battery feeds in a view, and whose network
+// no monitor hangs on then; nil where there is none.
+func (p *pass) unwatchedIn(view circuit.View, d *circuit.Domain) *circuit.Item {
 	for _, it := range p.Items {
 		n := it.Nature()
 		if !n.Load && !n.Converts || !it.Status.In(p.configuration) || it.Broken {

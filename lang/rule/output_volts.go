@@ -31,8 +31,8 @@ var outputVoltage = Rule{diag.Info{Rule: "output-voltage", Severity: diag.Fault,
 			return // far off it is told as of another domain
 		}
 		reached := []circuit.Terminal{at}
-		fail := func(severity diag.Severity, battery *circuit.Item, said, cure string) {
-			f := diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s", called(it), set.Value, said), Span: it.RefSpan, Related: inDomain(d), Cure: cure}
+		fail := func(severity diag.Severity, battery *circuit.Item, gives quantity.Volt, said, cure string) {
+			f := diag.Finding{Message: fmt.Sprintf("%s gives %s, and %s", called(it), gives, said), Span: it.RefSpan, Related: inDomain(d), Cure: cure}
 			if battery != nil {
 				f.Items, f.Related = []string{battery.Ref}, p.where([]*circuit.Item{battery})
 			}
@@ -41,10 +41,10 @@ var outputVoltage = Rule{diag.Info{Rule: "output-voltage", Severity: diag.Fault,
 		lithium, lead := p.charged(reached, true), p.charged(reached, false)
 		if top, ok := p.highest(d); ok && set.Most() > top {
 			if lithium != nil {
-				fail(diag.Danger, lithium, fmt.Sprintf("%s, with lithium in it, is written up to %s", d.Name, top), fmt.Sprintf("set it to at most %s and write what it is set to", top))
+				fail(diag.Danger, lithium, set.Most(), fmt.Sprintf("%s, with lithium in it, is written up to %s", d.Name, top), fmt.Sprintf("set it to at most %s and write what it is set to", top))
 				return
 			}
-			fail(diag.Fault, lead, fmt.Sprintf("%s is written up to %s", d.Name, top), fmt.Sprintf("set it to at most %s, or correct the domain where what lies in it stands more", top))
+			fail(diag.Fault, lead, set.Most(), fmt.Sprintf("%s is written up to %s", d.Name, top), fmt.Sprintf("set it to at most %s, or correct the domain where what lies in it stands more", top))
 			return
 		}
 		for _, battery := range []*circuit.Item{lithium, lead} {
@@ -52,12 +52,12 @@ var outputVoltage = Rule{diag.Info{Rule: "output-voltage", Severity: diag.Fault,
 				continue
 			}
 			if rests, ok := bankVolts(battery); ok && set.Least() < rests && alike(set.Value, rests) {
-				fail(diag.Fault, battery, fmt.Sprintf("%s rests at %s or more: it is never charged", called(battery), rests), "set it to the voltage of a charge and write that, or fit one for this battery")
+				fail(diag.Fault, battery, set.Least(), fmt.Sprintf("%s rests at %s or more: it is never charged", called(battery), rests), "set it to the voltage of a charge and write that, or fit one for this battery")
 				return
 			}
 		}
 		if low := d.Lowest; low.Known() && set.Least() < low.Value {
-			fail(diag.Fault, nil, fmt.Sprintf("%s is written down to %s", d.Name, low.Value), "set it higher, or correct the domain")
+			fail(diag.Fault, nil, set.Least(), fmt.Sprintf("%s is written down to %s", d.Name, low.Value), "set it higher, or correct the domain")
 			return
 		}
 		p.ok(it.Ref)
