@@ -137,3 +137,16 @@ func TestParallelCablesAreAlike(t *testing.T) {
 		{"one thinner", pair, "W2: 2 m 35 mm2", "W2: 2 m 25 mm2", "parallel-cables-unlike", diag.Fault},
 	})
 }
+
+// Lithium is not charged where it freezes, unless something stops that.
+func TestLithiumInTheFrost(t *testing.T) {
+	pack := strings.NewReplacer("agm, 12 V, 100 Ah", "lfp, 12.8 V, 100 Ah, discharge 100 A, may disconnect", "locker \"Locker\": 30 degC", "locker \"Locker\": -10 degC to 30 degC").Replace(sun)
+	watched := strings.Replace(pack, ", may disconnect", "", 1) + "bms BM1 at locker\nsignal BM1 [1 m] stops T1\n"
+	warm := strings.NewReplacer(", may disconnect", "", "-10 degC to 30 degC", "30 degC").Replace(pack)
+	tell(t, []change{
+		{"a pack that does not open itself", pack, ", may disconnect", "", "lithium-too-cold", diag.Fault},
+		{"a regulator that nothing stops", watched, "signal BM1 [1 m] stops T1\n", "signal BM1 [1 m] shows T1\n", "lithium-too-cold", diag.Fault},
+		{"a place that may freeze", warm, "\"Locker\": 30 degC", "\"Locker\": -5 degC to 30 degC", "lithium-too-cold", diag.Fault},
+		{"a place outside", warm, "\"Locker\": 30 degC", "\"Locker\": 30 degC, outside", "lithium-too-cold", diag.Fault},
+	})
+}

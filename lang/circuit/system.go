@@ -112,8 +112,9 @@ type Domain struct {
 type Place struct {
 	Name        string
 	Label       string
-	Within      *Place // takes its temperature from it
-	Temperature Fact[quantity.Celsius]
+	Within      *Place                 // takes its temperature from it
+	Temperature Fact[quantity.Celsius] // the highest
+	Lowest      Fact[quantity.Celsius]
 	Engine      bool
 	Outside     bool
 	Ventilated  bool

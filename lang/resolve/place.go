@@ -8,6 +8,9 @@ import (
 
 var placeWords = vocabulary[*circuit.Place]{owner: "a place", words: []entry[*circuit.Place]{
 	say("temperature", "{degC}", func(p *circuit.Place, m match) { p.Temperature = number[quantity.Celsius](m, 0) }),
+	say("temperature", "{degC} to {degC}", func(p *circuit.Place, m match) {
+		p.Lowest, p.Temperature = number[quantity.Celsius](m, 0), number[quantity.Celsius](m, 1)
+	}),
 	say("engine", "engine", func(p *circuit.Place, _ match) { p.Engine = true }),
 	say("outside", "outside", func(p *circuit.Place, _ match) { p.Outside = true }),
 	say("ventilated", "ventilated", func(p *circuit.Place, _ match) { p.Ventilated = true }),
@@ -26,6 +29,9 @@ func (r *resolver) place(s *syntax.Place) {
 		p.Label = s.Label.Text
 	}
 	read(r, placeWords, s.List, p)
+	if p.Lowest.Known() && p.Temperature.Known() && p.Lowest.Value >= p.Temperature.Value {
+		r.say(impossibleNumber, p.Lowest.Span.Join(p.Temperature.Span), "write the lowest temperature first", "the place `%s` runs from %s down to %s", p.Name, p.Lowest.Value, p.Temperature.Value)
+	}
 	r.places[p.Name] = p
 	r.sys.Places = append(r.sys.Places, p)
 }

@@ -5,6 +5,7 @@ package rule
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"strake/lang/circuit"
@@ -48,7 +49,7 @@ func heat(at *circuit.Place) (t quantity.Celsius, known bool) {
 
 var lithiumTooCold = Rule{diag.Info{Rule: "lithium-too-cold", Severity: diag.Fault,
 	Title:  "a lithium battery where it freezes",
-	Why:    "Charged below 0 °C, lithium iron phosphate plates metal and never gives back what it lost; a monitor that stops the charge leaves the pack empty. The temperature of a place is the highest that it reaches; one that is `outside` gets as cold as the air of `coldest`.",
+	Why:    "Charged below 0 °C, lithium iron phosphate plates metal and never gives back what it lost; where it always freezes the pack stays empty. Where it may freeze, something stops what charges it: its own management, which says `may disconnect`, or a bms that signals to each charge source. A single temperature of a place is the highest that it reaches; what is `outside` gets as cold as the air of `coldest`.",
 	Source: "cell makers' sheets, from memory, verify with the maker",
 	Bad:    lithiumAt("-15 degC"),
 	Good:   lithiumAt("40 degC"),
@@ -56,18 +57,57 @@ var lithiumTooCold = Rule{diag.Info{Rule: "lithium-too-cold", Severity: diag.Fau
 	p.batteriesAt(func(it *circuit.Item, at *circuit.Place) {
 		t, known := heat(at)
 		switch {
-		case chemistry(it) != "lfp" || !known:
-		case t < 0:
+		case chemistry(it) != "lfp":
+		case known && t < 0:
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s stands at %s, where it is %s at most, and is not charged below 0 °C", called(it), at.Name, t),
 				Span: it.RefSpan, Cure: "write the highest temperature of the place, or move the battery where it is warmer"})
-		case p.Craft.Coldest.Known() && p.Craft.Coldest.Value < 0 && within(at, func(q *circuit.Place) bool { return q.Outside }):
-			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s stands at %s, outside, where it gets as cold as %s, and is not charged below 0 °C", called(it), at.Name, p.Craft.Coldest.Value),
-				Span: it.RefSpan, Related: atPlace(at), Cure: "move it where it does not freeze"})
 		default:
-			p.ok(it.Ref)
+			p.chargedInFrost(it, at, known)
 		}
 	})
 }}
+
+// chargedInFrost asks what stops the charge of a lithium battery where it may freeze.
+func (p *pass) chargedInFrost(it *circuit.Item, at *circuit.Place, known bool) {
+	low, frost := coldest(at)
+	if !frost && p.Craft.Coldest.Known() && within(at, func(q *circuit.Place) bool { return q.Outside }) {
+		low, frost = p.Craft.Coldest.Least(), true
+	}
+	var free []*circuit.Item
+	held := it.Facts.MayDisconnect || it.TopBank().Facts.MayDisconnect
+	freezes := frost && low < 0 && !held
+	if freezes {
+		for _, t := range p.net.Origin(terminals(it.TopBank()), p.view) {
+			o, n := t.Item, t.Item.Nature()
+			charges := n.Converts && chargePort(o, t.Port) || n.Source && !n.Stores && o.Kind != "array"
+			switch {
+			case !charges || slices.Contains(free, o):
+			case p.heldByMonitor(o):
+				held = true
+			default:
+				free = append(free, o)
+			}
+		}
+	}
+	switch {
+	case freezes && (len(free) > 0 || !held):
+		p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s stands at %s, where it gets as cold as %s, and nothing keeps it from being charged below 0 °C", called(it), at.Name, low),
+			Span: it.RefSpan, Related: append(atPlace(at), p.where(free)...), Items: refs(free),
+			Cure: "move it where it does not freeze, or write `may disconnect` where its own management opens it, or the bms that stops what charges it"})
+	case known || frost:
+		p.ok(it.Ref)
+	}
+}
+
+// coldest is the lowest temperature that is written of a place, or of one that it
+// lies in.
+func coldest(at *circuit.Place) (t quantity.Celsius, known bool) {
+	within(at, func(q *circuit.Place) bool {
+		t, known = q.Lowest.Least(), q.Lowest.Known()
+		return known || q.Temperature.Known()
+	})
+	return t, known
+}
 
 var lithiumTooHot = Rule{diag.Info{Rule: "lithium-too-hot", Severity: diag.Danger,
 	Title:  "a lithium battery where it gets too hot",

@@ -162,7 +162,7 @@ func (p *parser) openedByList(s *cutting, tokens []lexer.Token) (Statement, bool
 
 var (
 	dayWords   = strings.Fields("sun yield times")
-	placeWords = strings.Fields("degC engine outside ventilated wet")
+	placeWords = strings.Fields("degC to engine outside ventilated wet")
 )
 
 // openingBy is the word that a row without one needs, by its name and its list.
