@@ -1,6 +1,7 @@
 package lang_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -34,4 +35,12 @@ func TestWhatEnforcesAnInterlock(t *testing.T) {
 			assert.Equal(t, c.enforced, r.System.Interlocks[0].Enforced, c.name)
 		}
 	}
+}
+
+// Two sources that a changeover keeps apart.
+func TestAChangeoverPartsSources(t *testing.T) {
+	text := strings.Replace(generating, "[1 m 3G2.5] AC1\n", "[1 m 3G2.5] CO1.generator\nrun inlet SH1 in mains at locker: 16 A [0.4 m 3G2.5] rcbo R1: 13 A, 30 mA, type a, 2 pole, curve c, breaks 6 kA [1 m 3G2.5] CO1.shore\nchangeover CO1 in mains at locker: 25 A, 230 V, 2 pole, break before make\nrun CO1.out [1 m 3G2.5] AC1\ninterlock SH1 never with G1 by CO1\n", 1)
+	assert.True(t, lang.Compile(nil, "boat.strake", text).System.Interlocks[0].Enforced)
+	one := strings.Replace(text, "CO1.generator\n", "AC1\n", 1)
+	assert.False(t, lang.Compile(nil, "boat.strake", one).System.Interlocks[0].Enforced, "one of them goes round it")
 }

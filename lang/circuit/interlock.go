@@ -75,11 +75,24 @@ func (n *Net) parts(l Interlock) bool {
 	alone := func(side, other []*Item) bool {
 		return slices.ContainsFunc(l.By.Facts.Positions, func(position string) bool {
 			v := View{Through: true, Position: map[*Item]string{l.By: position}}
-			dark := func(m *Item) bool { return n.fedIn(m, View{Through: true}) && !n.fedIn(m, v) }
+			dark := func(m *Item) bool {
+				return n.fedIn(m, View{Through: true}) && !n.fedIn(m, v) || n.gives(m, l.By, View{Through: true}) && !n.gives(m, l.By, v)
+			}
 			return slices.ContainsFunc(side, dark) && !slices.ContainsFunc(other, dark)
 		})
 	}
 	return alone(l.First, l.Second) && alone(l.Second, l.First)
+}
+
+// gives tells whether a source gets to the output of a changeover in a view.
+func (n *Net) gives(it, by *Item, v View) bool {
+	var from []Terminal
+	for _, p := range it.Ports {
+		if t := (Terminal{Item: it, Port: p.Name}); it.Nature().Source || it.Nature().Converts && IsOutput(p.Name) {
+			from = append(from, t)
+		}
+	}
+	return slices.Contains(n.Reach(from, v), Terminal{Item: by, Port: "out"})
 }
 
 // with is an item and what it is fed through alone, that opens.
