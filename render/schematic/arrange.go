@@ -33,6 +33,7 @@ var (
 	grand = caps{hand: 700, ref: 500, note: 350, short: true, wide: 80}
 	broad = caps{hand: 500, ref: 350, note: 350, short: true, wide: 80}
 	roomy = caps{hand: 500, ref: 350, note: 350, short: true}
+	fair  = caps{hand: 500, ref: 350, note: 300, short: true, wide: 80}
 	long  = caps{hand: 500, ref: 350, note: 250, short: true, wide: 80}
 	small = caps{hand: 500, ref: 350, note: 250, short: true}
 	loose = caps{hand: 500, ref: 350, note: 250}
@@ -40,7 +41,7 @@ var (
 )
 
 // largerCaps are tried for each sheet of a divided craft.
-var largerCaps = []caps{grand, broad, roomy, long}
+var largerCaps = []caps{grand, broad, roomy, fair, long}
 
 // arrangements in the order in which they are tried: the paper that was asked
 // for, or the smallest; when that is too small for everything, a larger one.
