@@ -12,7 +12,7 @@ import (
 
 var bankUncharged = Rule{diag.Info{Rule: "bank-not-charged", Severity: diag.Advice,
 	Title:  "a battery that nothing aboard charges",
-	Why:    "Other batteries of the craft are charged from ashore, by an engine or by the sun; one without a charger, a converter or a relay between goes flat one day, and nobody sees it coming. Where a bilge pump, a navigation light or what is critical hangs on it alone, that is a fault. A battery that is charged ashore is told so by the inlet through which it is.",
+	Why:    "Other batteries of the craft are charged from ashore, by an engine or by the sun; one without a charger, a converter or a relay between goes flat one day, and nobody sees it coming. Where a bilge pump, a navigation light or what is critical hangs on it alone, that is a fault. One that is charged ashore has the inlet written through which it is.",
 	Source: "common practice",
 	Bad:    reserved(""),
 	Good:   reserved("run PB1 [0.1 m 4 mm2] fuse F5 at locker: class t, 125 V, breaks 20 kA, 10 A [1 m 4 mm2] charger CH2 at locker: 12 V, 5 A, input 8 A, isolated, one way [1 m 4 mm2] fuse F6 at locker: class t, 125 V, breaks 20 kA, 10 A [0.1 m 4 mm2] PB2\n"),
