@@ -142,9 +142,9 @@ const (
 // The rest are drawings that fill their paper, where something more finds room
 // by a new search alone.
 const (
-	waysKept    = 60
-	feedersKept = 60
-	seqsChanged = 2
+	waysKept    = 70
+	feedersKept = 70
+	seqsChanged = 0
 )
 
 // kept counts what keeps to the limits.
