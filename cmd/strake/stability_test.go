@@ -143,7 +143,7 @@ const (
 // by a new search alone.
 const (
 	waysKept    = 70
-	feedersKept = 70
+	feedersKept = 60
 	seqsChanged = 0
 )
 
