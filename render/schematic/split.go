@@ -430,6 +430,10 @@ const carefulHalves = 3
 // quickHalves is how many the quick form looks at: it has no time for more.
 const quickHalves = 3
 
+// mostFilledHalf is the share of its field, in thousandths, above which the quick
+// form did not find room for a sheet of two in any of a hundred looks.
+const mostFilledHalf = 380
+
 // half is a division in two.
 type half struct {
 	sheets [2]*attempt
@@ -454,7 +458,7 @@ func (d *draught) looks(c caps, p paper) []half {
 			halves = halves[:min(len(halves), quickHalves)]
 		}
 		for _, away := range halves {
-			if h := whole.half(away, p); !h.hopeless() {
+			if h := whole.half(away, p); !h.hopeless() && !(quick && h.filled() > mostFilledHalf) {
 				h.lift = l
 				list = append(list, h)
 			}
@@ -569,6 +573,14 @@ func (h *half) hopeless() bool {
 	return h.sheets[0].model.hopeless(h.sheets[0].plan) || h.sheets[1].model.hopeless(h.sheets[1].plan)
 }
 
+// filled is the share of the fuller sheet that its things take, in thousandths.
+func (h *half) filled() int { return max(h.sheets[0].filled(), h.sheets[1].filled()) }
+
+func (t *attempt) filled() int {
+	f := t.plan.field()
+	return t.model.sum() * 1000 / (f.Width / 100 * (f.Height / 100))
+}
+
 // look lays both sheets out quickly; when all must find room, the second only
 // if the first does.
 func (h *half) look(all bool) {
@@ -577,8 +589,7 @@ func (h *half) look(all bool) {
 			return
 		}
 		t.try(layout.Quick)
-		f := t.plan.field()
-		h.full = max(h.full, t.model.sum()*1000/(f.Width/100*(f.Height/100))+t.miss())
+		h.full = max(h.full, t.filled()+t.miss())
 		if !t.drawing.Fits {
 			h.unfit = 1
 		}
