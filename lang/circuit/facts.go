@@ -82,6 +82,7 @@ type Facts struct {
 	HoursPerDay Fact[quantity.Second]
 	Regenerates Fact[quantity.Watt]
 	Bilge       bool
+	OnHull      bool // an earth that is a point of the hull
 	Navigation  bool
 	Critical    bool
 	MustBeLive  bool

@@ -13,5 +13,5 @@ var barKinds = []*Kind{
 		list(amps, volts, poles, terminals)),
 	row("Bars and boards", "shunt", "B", "a measuring resistor, in the negative", `run B9 [0.5 m 50 mm2] shunt SN1: 500 A [0.5 m 50 mm2] PB9`, twoEnds,
 		list(amps, volts, terminals)),
-	row("Bars and boards", "earth", "X", "an earth bar or the hull's earth point", `earth E1 "Main earth" at cupboard`, oneEnd, list(amps, terminals)),
+	row("Bars and boards", "earth", "X", "an earth bar or the hull's earth point", `earth E1 "Main earth" at cupboard: hull`, oneEnd, list(amps, terminals, onHull)),
 }

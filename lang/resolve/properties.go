@@ -67,6 +67,7 @@ var (
 	regenerates   = property("regenerates", "regenerates {W}", "power that it can give back", func(f *circuit.Facts, m match) { f.Regenerates = number[quantity.Watt](m, 0) })
 	critical      = property("critical", "critical", "must work when a source is lost, and takes the 3 % limit of drop", func(f *circuit.Facts, _ match) { f.Critical = true })
 	mustBeLive    = property("must be live", "must be live", "must stay live with the isolators open", func(f *circuit.Facts, _ match) { f.MustBeLive = true })
+	onHull        = property("hull", "hull", "is a point of the metal hull", func(f *circuit.Facts, _ match) { f.OnHull = true })
 	bilge         = property("bilge", "bilge", "pumps the bilge", func(f *circuit.Facts, _ match) { f.Bilge = true })
 	navigation    = property("navigation", "navigation", "a navigation light", func(f *circuit.Facts, _ match) { f.Navigation = true })
 	blower        = property("blower", "blower", "clears a space of vapour", func(f *circuit.Facts, _ match) { f.Blower = true })

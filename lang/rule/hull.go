@@ -34,16 +34,16 @@ var hullNotBonded = Rule{diag.Info{Rule: "hull-not-bonded", Severity: diag.Dange
 	}
 	if hull == nil {
 		p.unverified(main.Ref, diag.Finding{Span: main.RefSpan, Missing: fmt.Sprintf("whether %s is a point of the %s hull", called(main), p.Craft.Hull),
-			Cure: fmt.Sprintf("say so in its label, as `earth %s \"Main earth on the hull\"`, or write `earth E2 \"Hull\"` and its bond to %s", main.Ref, main.Ref)})
+			Cure: fmt.Sprintf("write `hull` on it, as `earth %s: hull`, or write `earth E2 \"Hull\"` and its bond to %s", main.Ref, main.Ref)})
 		return
 	}
 	p.fail(hull.Ref, diag.Finding{Message: fmt.Sprintf("the hull is %s, and no bond joins %s to %s", p.Craft.Hull, called(hull), called(main)), Span: hull.RefSpan,
 		Items: []string{main.Ref}, Related: p.where([]*circuit.Item{main}), Cure: fmt.Sprintf("write the bond, such as `bond %s [1 m 16 mm2] %s`", hull.Ref, main.Ref)})
 }}
 
-// ofHull tells an earth that is called the hull.
+// ofHull tells an earth that is a point of the hull, or is called so.
 func ofHull(it *circuit.Item) bool {
-	return it.Kind == "earth" && (mentions(it.Label, "hull") || mentions(it.Label, "keel"))
+	return it.Kind == "earth" && (it.Facts.OnHull || mentions(it.Label, "hull") || mentions(it.Label, "keel"))
 }
 
 // mainsAboard tells whether anything aboard is fed with mains.

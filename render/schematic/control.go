@@ -54,7 +54,11 @@ func (m *model) apartCell(it *circuit.Item) cell {
 	if it.Label != "" {
 		text[0] = append(text[0], word{it.Label, m.caps.note, false})
 	}
-	if extra := join(m.d.rating(it), statusText(it.Status)); extra != "" {
+	hull := ""
+	if it.Facts.OnHull {
+		hull = "on the hull"
+	}
+	if extra := join(m.d.rating(it), hull, statusText(it.Status)); extra != "" {
 		text[0] = append(text[0], word{extra, m.caps.note, false})
 	}
 	if it.Place != nil {
