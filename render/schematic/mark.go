@@ -19,7 +19,7 @@ import (
 // resolved craft and what was worked out for it, printed four and four.
 // Comments, blanks, the order of statements and paths of files do not count.
 func Mark(sys *circuit.System, plan *size.Plan) string {
-	w := writer{hash: sha256.New(), fields: map[reflect.Type][]member{}, zeros: map[reflect.Type][]byte{}}
+	w := writer{hash: sha256.New(), fields: map[reflect.Type][]member{}}
 	w.value(reflect.ValueOf(sys).Elem(), "system")
 	if plan != nil {
 		w.value(reflect.ValueOf(plan).Elem(), "plan")
@@ -36,7 +36,6 @@ type writer struct {
 	hash   hash.Hash // nil: the text is wanted itself
 	text   []byte    // not in the hash yet
 	fields map[reflect.Type][]member
-	zeros  map[reflect.Type][]byte
 	depth  int
 }
 
@@ -102,13 +101,12 @@ func (w *writer) value(v reflect.Value, name string) {
 		}
 		w.value(v.Elem(), "")
 	case reflect.Struct:
-		if v.IsZero() { // as most facts of most things are
-			w.text = append(w.text, w.zero(t)...)
-			return
-		}
 		for _, f := range w.fieldsOf(t) {
-			w.value(v.Field(f.index), f.name)
+			if member := v.Field(f.index); !member.IsZero() { // what is not set: a fact that the language gains changes no mark
+				w.value(member, f.name)
+			}
 		}
+		w.text = append(w.text, '}')
 	case reflect.Slice, reflect.Array:
 		w.text = append(strconv.AppendInt(w.text, int64(v.Len()), 10), '[')
 		_, named := namedType[t.Elem()]
@@ -141,20 +139,6 @@ func (w *writer) value(v reflect.Value, name string) {
 	default:
 		w.quote(fmt.Sprint(v.Interface()))
 	}
-}
-
-// zero is how a struct of a type is written of which nothing is set.
-func (w *writer) zero(t reflect.Type) []byte {
-	text, known := w.zeros[t]
-	if !known {
-		empty := writer{fields: w.fields, zeros: w.zeros}
-		for _, f := range w.fieldsOf(t) {
-			empty.value(reflect.Zero(t).Field(f.index), f.name)
-		}
-		text = empty.text
-		w.zeros[t] = text
-	}
-	return text
 }
 
 func (w *writer) quote(s string) { w.text = append(strconv.AppendQuote(w.text, s), ';') }
