@@ -170,6 +170,45 @@ func TestSeededMistakes(t *testing.T) {
 	}
 }
 
+// Those that stand in one row are told in that row.
+func TestSeededMistakesAreToldInTheirRow(t *testing.T) {
+	for name, rules := range map[string][]string{
+		"marrowfen":   {"protected-at-one-end-only", "pole-not-switched", "holder-voltage-too-low", "bank-voltage"},
+		"brackenmole": {"voltage-rating-too-low", "device-above-cable", "volt-drop", "stop-breaks-nothing", "insulated-pole-bonded"},
+		"bodkinet":    {"string-tapped", "voltage-rating-too-low", "device-above-cable"},
+		"quillbarrow": {"residual-protection-missing", "charger-without-fuse-at-battery", "bank-voltage", "shore-earth-through-transformer"},
+		"sedgehollow": {"array-voltage-too-high", "neutral-earth-bonds", "prepared-way-on"},
+	} {
+		text, err := os.ReadFile(filepath.Join("..", "examples", name+"-mistakes.strake"))
+		require.NoError(t, err)
+		for _, rule := range rules {
+			found := judged(string(text), rule)
+			require.NotEmpty(t, found, "%s: %s", name, rule)
+			for _, f := range found {
+				if f.Severity <= diag.Fault {
+					row := f.Span.From().Line
+					assert.Contains(t, strings.Split(string(text), "\n")[row-1], "# MISTAKE", "%s:%d %s", name, row, rule)
+				}
+			}
+		}
+	}
+}
+
+// A battery in a string has no domain of its own: its voltage is that of its row,
+// and what is written of it is not said to be missing.
+func TestATappedMemberIsTakenByItsOwnNumbers(t *testing.T) {
+	text := head + `battery B1..B2 at locker: agm, 6 V, 200 Ah, resistance 3 mohm, terminals 105 degC
+bank WB in house is B1..B2 in series [0.3 m 50 mm2]
+run B2 [0.1 m 2.5 mm2] fuse F1 at locker: class t, 125 V, breaks 20 kA, 10 A [2 m 2.5 mm2] load L1 at locker: 6 W
+`
+	require.NotEmpty(t, judged(text, "string-tapped"))
+	assert.Empty(t, judged(text, "short-circuit-withstand"))
+	assert.Empty(t, judged(text, "breaking-capacity-too-low"))
+	found := judged(strings.Replace(text, ", resistance 3 mohm", "", 1), "short-circuit-withstand")
+	require.NotEmpty(t, found)
+	assert.Contains(t, found[0].Missing, "resistance")
+}
+
 // A number beside its limit is printed so that the two differ, and a verb as
 // many as there are things.
 func TestMessagesSayTheDifference(t *testing.T) {

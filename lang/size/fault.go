@@ -169,6 +169,9 @@ func (s *sizer) level(p circuit.Supply, n int, fresh bool) (l level, missing str
 		v, ok = s.highest(d)
 	}
 	if !ok {
+		v, ok = s.ownVoltage(it, fresh)
+	}
+	if !ok {
 		return l, "voltage of " + it.Ref
 	}
 	l.volt = float64(v)

@@ -45,10 +45,7 @@ func Highest(sys *circuit.System, d *circuit.Domain) (quantity.Volt, bool) {
 	case d.AC:
 		return d.Nominal.Most() * 1.1, true
 	}
-	coldest := quantity.Celsius(-20)
-	if sys.Craft.Coldest.Known() {
-		coldest = sys.Craft.Coldest.Least()
-	}
+	coldest := coldestOf(sys)
 	top := quantity.Volt(0)
 	for _, it := range sys.Items {
 		if it.Domain != d || !it.Nature().Stores || !it.Facts.Voltage.Known() {
@@ -65,11 +62,32 @@ func Highest(sys *circuit.System, d *circuit.Domain) (quantity.Volt, bool) {
 	return top, true
 }
 
+// coldestOf is the lowest temperature of a craft, -20 °C where it says none.
+func coldestOf(sys *circuit.System) quantity.Celsius {
+	if sys.Craft.Coldest.Known() {
+		return sys.Craft.Coldest.Least()
+	}
+	return -20
+}
+
 func (s *sizer) highest(d *circuit.Domain) (quantity.Volt, bool) {
 	if d != nil && !d.AC && !d.Highest.Known() && d.Nominal.Known() {
 		s.notes.assume(d.Name, "highest voltage taken from the chemistry of its batteries, with the charger's rise in the cold", "from memory, verify with the maker")
 	}
 	return Highest(s.sys, d)
+}
+
+// ownVoltage is the highest or the lowest voltage of a battery that stands in no
+// domain, as one of a string that is tapped: by its own numbers and its chemistry.
+func (s *sizer) ownVoltage(it *circuit.Item, highest bool) (quantity.Volt, bool) {
+	chemistry, ok := table.ChemistryOf(it.Facts.Chemistry)
+	if !ok || !it.Facts.Voltage.Known() {
+		return 0, false
+	}
+	if !highest {
+		return chemistry.Value.Bottom(it.Facts.Voltage.Least()), true
+	}
+	return chemistry.Value.Top(it.Facts.Voltage.Most(), coldestOf(s.sys)), true
 }
 
 // domainOf is the domain of a terminal.
