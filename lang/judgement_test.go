@@ -227,6 +227,17 @@ run PB [0.1 m 6 mm2] isolator Q1 at locker: 150 A, 32 V, 1 pole, load-break [0.5
 	assert.Contains(t, found[0].Message, "F1 and F2 of 120 A guard the cable")
 }
 
+// What hangs on a bar that nothing feeds is told with it, in the right number.
+func TestAnIslandIsToldOnce(t *testing.T) {
+	one := head + "run bus PX in house at locker: 50 A [2 m 4 mm2] load L1 at locker: 20 W\n"
+	two := one + "run PX [2 m 4 mm2] load L2 at locker: 20 W\n"
+	for text, said := range map[string]string{one: "nothing feeds bus PX, nor what hangs on it", two: "nothing feeds bus PX, nor the 2 things that hang on it"} {
+		found := judged(text, "load-without-source")
+		require.Len(t, found, 1)
+		assert.Equal(t, said, found[0].Message)
+	}
+}
+
 // While a text has errors, a name may stand in what could not be read.
 func TestNoNameIsUnusedBesideErrors(t *testing.T) {
 	text := head + "place helm: 30 degC\nlamp L1 in house at helm 20 W\n"

@@ -28,7 +28,11 @@ var loadWithoutSource = Rule{diag.Info{Rule: "load-without-source", Severity: di
 				return
 			}
 			more := ""
-			if others := p.island(it, told); others > 0 {
+			switch others := p.island(it, told); others {
+			case 0:
+			case 1:
+				more = ", nor what hangs on it"
+			default:
 				more = fmt.Sprintf(", nor the %d things that hang on it", others)
 			}
 			p.fail(it.Ref, diag.Finding{Message: "nothing feeds " + called(it) + more, Span: it.RefSpan,
