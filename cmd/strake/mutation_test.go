@@ -83,7 +83,8 @@ func isUnit(word string) bool {
 	return false
 }
 
-// Every fourth token is tried, every one with STRAKE_MUTATIONS set.
+// Every fourth token is tried, every one with STRAKE_MUTATIONS set; fewer of the
+// texts with mistakes, which are the same but for those.
 func TestEveryWrongTokenIsAnsweredWhereItStands(t *testing.T) {
 	step := 4
 	switch {
@@ -94,8 +95,9 @@ func TestEveryWrongTokenIsAnsweredWhereItStands(t *testing.T) {
 	}
 	texts := exampleTexts(t)
 	for _, name := range sortedNames(texts) {
+		every := step
 		if strings.Contains(name, "-mistakes") {
-			continue
+			every = max(step, 37)
 		}
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -107,7 +109,7 @@ func TestEveryWrongTokenIsAnsweredWhereItStands(t *testing.T) {
 			}
 			mark := schematic.Mark(before.System, before.Plan)
 			for i, m := range mutations(text) {
-				if i%step == 0 {
+				if i%every == 0 {
 					assert.Empty(t, complaint(name, text, mark, known, m), "%s:%d %s", name, m.line, m.what)
 				}
 			}
