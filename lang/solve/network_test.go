@@ -42,6 +42,18 @@ var listed = map[string]Network{
 		Sources: []Source{{1, 0, 12.80, 4e-3}, {2, 1, 12.80, 4e-3}},
 		Loads:   []Load{{Plus: 2, Amps: 30}, {Plus: 1, Amps: 10}},
 	},
+	"bolted": {Nodes: 3, // the last branch is the fault
+		Sources:  []Source{{1, 0, 13.00, 4e-3}},
+		Branches: []Branch{{1, 2, 2.162e-3}, {2, 0, 1e-8}},
+	},
+	"four packs, fault at the bar": {Nodes: 2,
+		Sources:  []Source{{1, 0, 13.40, 3.3676e-3}, {1, 0, 13.40, 3.3676e-3}, {1, 0, 13.40, 3.3676e-3}, {1, 0, 13.40, 3.3676e-3}},
+		Branches: []Branch{{1, 0, 1e-8}},
+	},
+	"four packs, fault at a branch's end": {Nodes: 3,
+		Sources:  []Source{{1, 0, 13.40, 3.3676e-3}, {1, 0, 13.40, 3.3676e-3}, {1, 0, 13.40, 3.3676e-3}, {1, 0, 13.40, 3.3676e-3}},
+		Branches: []Branch{{1, 2, 62.4e-3}, {2, 0, 1e-8}},
+	},
 }
 
 func solved(t *testing.T, n Network) *Result {
@@ -114,6 +126,19 @@ func TestTappedPair(t *testing.T) {
 	same(t, 30, r.Sources[1])
 	same(t, 12.640, r.Volts[1])
 	same(t, 12.680, r.Volts[2]-r.Volts[1])
+}
+
+// The same faults as networks of their own, through 10 nΩ, which the simulator gets too.
+func TestFaultsAsNetworks(t *testing.T) {
+	assert.InEpsilon(t, 2109.4, solved(t, listed["bolted"]).Branches[1], 5e-4)
+	bar := solved(t, listed["four packs, fault at the bar"])
+	assert.InEpsilon(t, 15916, bar.Branches[0], 5e-4)
+	for _, amps := range bar.Sources {
+		assert.InEpsilon(t, 3979, amps, 5e-4)
+	}
+	end := solved(t, listed["four packs, fault at a branch's end"])
+	assert.InEpsilon(t, 211.88, end.Branches[0], 5e-4)
+	assert.InEpsilon(t, 13.2216, end.Volts[1], 5e-4)
 }
 
 // Faults: one battery bolted; four packs on a bar, and at the end of a branch.

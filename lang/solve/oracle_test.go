@@ -3,6 +3,7 @@ package solve
 import (
 	"fmt"
 	"maps"
+	"math"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -135,7 +136,7 @@ func TestAgainstSimulator(t *testing.T) {
 			for node := 1; node < n.Nodes; node++ {
 				v, ok := theirs[[2]int{c, node}]
 				require.True(t, ok, "the simulator gave no voltage: batch %d, craft %d, node %d\n%.2000s", k, c, node, out)
-				assert.InDelta(t, v, ours.Volts[node], 1e-6*max(1, v), "batch %d, craft %d, node %d", k, c, node)
+				assert.InDelta(t, v, ours.Volts[node], 1e-6*math.Abs(v)+1e-9, "batch %d, craft %d, node %d", k, c, node)
 			}
 		}
 	}
