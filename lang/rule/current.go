@@ -35,9 +35,9 @@ var ampacityExceeded = Rule{diag.Info{Rule: "ampacity-exceeded", Severity: diag.
 			if !p.guardable(c) || len(c.Protection) == 0 { // else its device cannot be judged, which says it
 				p.unverified(c.Of.ID, diag.Finding{Span: c.Of.Span, Missing: p.unknownOf(c)})
 			}
-		case below(c.Ampacity.Value, c.DesignCurrent.Value):
+		case below(c.Ampacity.Value, carried(c)):
 			p.fail(c.Of.ID, diag.Finding{
-				Message: fmt.Sprintf("the cable %s carries %s and holds %s (%s)", c.Of.ID, apart(c.DesignCurrent.Value, c.Ampacity.Value), c.Ampacity.Value, c.AmpacityBasis),
+				Message: fmt.Sprintf("the cable %s carries %s and holds %s (%s)", c.Of.ID, apart(carried(c), c.Ampacity.Value), c.Ampacity.Value, c.AmpacityBasis),
 				Span:    c.Of.Span, Cure: "use a thicker cable, or leave the size out and let it be chosen",
 			})
 		default:
@@ -45,6 +45,15 @@ var ampacityExceeded = Rule{diag.Info{Rule: "ampacity-exceeded", Severity: diag.
 		}
 	}
 }}
+
+// carried is what a cable carries: its design current, or what its constant powers
+// take at the voltage that the drop on the way leaves them, which is more.
+func carried(c *size.Cable) quantity.Ampere {
+	if c.DropCurrent.Known {
+		return max(c.DesignCurrent.Value, c.DropCurrent.Value)
+	}
+	return c.DesignCurrent.Value
+}
 
 var dropExceeded = Rule{diag.Info{Rule: "volt-drop", Severity: diag.Fault,
 	Title:  "too much voltage lost on the way to a load",

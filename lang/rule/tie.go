@@ -241,7 +241,8 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 		if !dev.Current.Known {
 			return
 		}
-		if !below(dev.Rating.Value, dev.Current.Value) {
+		amps := max(dev.Current.Value, p.sagging(it))
+		if !below(dev.Rating.Value, amps) {
 			p.ok(it.Ref)
 			return
 		}
@@ -249,10 +250,26 @@ var deviceBelowLoad = Rule{diag.Info{Rule: "device-below-load", Severity: diag.F
 		if d := powerDomain(it); severity == diag.Advice && d != nil && d.AC && p.supplyBelow(it, dev.Rating.Value) {
 			return // held against the supply as a whole
 		}
-		p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and %s is drawn through it with everything on", called(it), dev.Rating.Value, apart(dev.Current.Value, dev.Rating.Value)),
+		p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("%s is %s, and %s is drawn through it with everything on", called(it), dev.Rating.Value, apart(amps, dev.Rating.Value)),
 			Span: it.RefSpan, Cure: "draw less through it, or fit a larger one where the cable holds it"})
 	})
 }}
+
+// sagging is what the cable on a device carries at the voltages that the drop on the
+// way leaves, the less of its two sides: 0 where neither has a cable of its own.
+func (p *pass) sagging(it *circuit.Item) quantity.Ampere {
+	amps, found := quantity.Ampere(0), false
+	for _, port := range [...]string{"in", "out"} {
+		on := p.net.Cables(circuit.Terminal{Item: it, Port: port})
+		if len(on) != 1 || on[0].Link {
+			continue
+		}
+		if c := p.cableOf[on[0]]; c != nil && c.DropCurrent.Known && (!found || c.DropCurrent.Value < amps) {
+			amps, found = c.DropCurrent.Value, true
+		}
+	}
+	return amps
+}
 
 // largestThrough is the largest single consumer above a rating that is fed through
 // a device alone, with what it draws at its domain's nominal voltage: no condition makes
