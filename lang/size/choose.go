@@ -107,6 +107,9 @@ func (s *sizer) needs(i int) need {
 	n := need{}
 	if c.DesignCurrent.Known && !s.cranking(i) {
 		n = need{c.DesignCurrent.Value, "current", true}
+		if c.DropCurrent.Known { // constant powers take more at the voltage that the drop leaves them
+			n.amps = max(n.amps, c.DropCurrent.Value)
+		}
 	}
 	if c.ProtectionRating.Known && !(s.cranking(i) && len(c.Protection) == 0) && (!n.ok || c.ProtectionAsks.Value > n.amps) {
 		n = need{c.ProtectionAsks.Value, "protection", true}
@@ -140,10 +143,25 @@ func (s *sizer) chooseAreas() {
 		s.slim()
 		s.alike()
 		s.settle()
-		if !s.exceeds() {
+		if strained := s.strained(); !strained && !s.exceeds() {
 			break
 		}
 	}
+}
+
+// strained gives the open cables that carry more than they hold, now that the drop on
+// the way is known, a size that does, and tells whether there were any.
+func (s *sizer) strained() bool {
+	found := false
+	for i := range s.cables {
+		c := &s.cables[i]
+		if n := s.needs(i); s.open(i) && c.Chosen && n.ok && c.Ampacity.Known && c.Ampacity.Value < n.amps {
+			had := c.size()
+			s.carryIt(i)
+			found = found || c.size() != had
+		}
+	}
+	return found
 }
 
 // carryIt takes the smallest size that carries what the cable must.
