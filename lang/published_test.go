@@ -122,6 +122,37 @@ run B1 [0.1 m 50 mm2] fuse F1 at locker: ` + fuse + ` [2 m 50 mm2] load L1 at lo
 	assert.Contains(t, found[0].Message, "58.4 V")
 }
 
+// Four packs that send 15.9 kA into a fault on their bar, 13.40 V over 3.3676 mΩ each
+// (solved with ngspice too): a strip link that breaks 2 kA (ISO 8820-5), a bolted one
+// of which its maker says 10 kA and a breaker of 6 kA do not break that, class T of
+// 20 kA (UL 248-15) does.
+func TestFourPacksAgainstFourDevices(t *testing.T) {
+	craft := func(device string) string {
+		return `craft "Small boat" { cable class 5, plain, 105 degC, free }
+domain house: dc 12 V, 10 V to 13.4 V
+place locker "Locker": 30 degC
+battery B1..B4 in house at locker: lfp, 12.8 V, 100 Ah, resistance 3.741778 mohm
+run B1..B4 [link] fuse F1..F4 at locker: 100 A, class t [link] bus PB in house at locker: 400 A
+run PB [link] ` + device + ` [2 m 50 mm2] load L1 at locker: 5 A
+`
+	}
+	for device, breaks := range map[string]bool{
+		"fuse D1 at locker: 100 A, class strip":                  false,
+		"fuse D1 at locker: 100 A, class bolt, breaks 10 kA":     false,
+		"fuse D1 at locker: 100 A, class t":                      true,
+		"breaker D1 at locker: 100 A, 32 V, breaks 6 kA, 1 pole": false,
+	} {
+		found := judged(craft(device), "breaking-capacity-too-low")
+		if breaks {
+			assert.Empty(t, found, device)
+			continue
+		}
+		require.Len(t, found, 1, device)
+		assert.Equal(t, diag.Danger, found[0].Severity, device)
+		assert.Contains(t, found[0].Message, "15.9 kA", device)
+	}
+}
+
 // IEC 60269-1: a gG fuse of 10 A surely opens at 1.9 times, so that it guards a
 // cable against overload (433.1: 1.45 times) only up to 0.76 of its capacity.
 func TestSmallFusesOpenLate(t *testing.T) {

@@ -80,6 +80,19 @@ func TestDropFormulas(t *testing.T) {
 	assert.Greater(t, float64(MilsDrop(45, 40*0.3048, ten)), 1.2)
 	assert.InDelta(t, 2.62, 100*float64(ISODrop(6, 16, 2.5))/24, 0.01, "ISO formula, 24 V fridge 6 A, 8 m one way, 2.5 mm²")
 	assert.InDelta(t, 7.00, 100*float64(ISODrop(80, 16, 25))/12, 0.01, "ISO formula, 12 V windlass 80 A, 8 m one way, 25 mm²")
+	assert.InEpsilon(t, 0.03*24, float64(ISODrop(6, 16, 2.187)), 5e-3, "the fridge asks for 2.187 mm² by ISO's formula")
+	assert.InEpsilon(t, 0.10*12, float64(ISODrop(80, 16, 17.49)), 5e-3, "the windlass for 17.49 mm²")
+	// the figures of both by IEC 60228, class 5 plain at 20 °C, and those of a 12 V inverter of 216.45 A on 2 m of 50 mm²
+	percent := func(i quantity.Ampere, metres float64, area quantity.SquareMM, volt float64) float64 {
+		r, ok := Resistance(area, 5, false)
+		require.True(t, ok)
+		return 100 * r.Value * metres * float64(i) / volt
+	}
+	assert.InEpsilon(t, 3.19, percent(6, 16, 2.5, 24), 5e-3, "2.5 mm² is above 3 %")
+	assert.InEpsilon(t, 1.98, percent(6, 16, 4, 24), 5e-3)
+	assert.InEpsilon(t, 8.32, percent(80, 16, 25, 12), 5e-3)
+	assert.InEpsilon(t, 2.79, percent(216.45, 4, 50, 12), 5e-3)
+	assert.InEpsilon(t, 2.37, 100*float64(ISODrop(216.45, 4, 50))/12, 5e-3, "ISO formula")
 }
 
 // The drops that standards print for mains, in mV for each ampere and metre of a
