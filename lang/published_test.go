@@ -220,3 +220,30 @@ run array PV1 in sun at locker: 400 W, ` + modules + ` in series, voc 37.2 V, vo
 	assert.Contains(t, found[0].Message, "52.3")
 	assert.Empty(t, judged(craft("3"), "array-voltage-too-low"))
 }
+
+// Two modules of 21.6 V and −0.32 %/K give 48.73 V at −15 °C: a regulator for 50 V
+// stands that, though it is more than 95 % of it; four of 37.4 V and −115 mV/K give
+// 170.3 V at −20 °C and destroy one for 150 V.
+func TestColdArrayOnItsRegulator(t *testing.T) {
+	of := func(coldest, modules, input string) []diag.Finding {
+		return judged(`craft "Small boat" {
+    cable class 5, tinned, 105 degC, free
+    coldest `+coldest+`
+}
+domain house: dc 12 V, 10.5 V to 14.6 V
+domain sun: dc 100 V, 1 V to 200 V
+place locker "Locker": 40 degC
+battery B1 in house at locker: lfp, 12.8 V, 100 Ah, resistance 5 mohm, charge 50 A
+run array PV1 in sun at locker: 100 W, `+modules+` in series, isc 6 A [3 m 4 mm2] isolator Q2 at locker: 20 A, 200 V, 2 pole, load-break [0.5 m 4 mm2] regulator SR1 at locker: 12 V, 20 A, input `+input+` [0.2 m 10 mm2] fuse F1 at locker: 30 A, class t [0.2 m 10 mm2] B1
+`, "array-voltage-too-high")
+	}
+	near := of("-15 degC", "voc 21.6 V, voc -0.32 %/K, 2", "50 V")
+	require.Len(t, near, 1)
+	assert.Equal(t, diag.Advice, near[0].Severity)
+	assert.Contains(t, near[0].Message, "48.7 V")
+	assert.Empty(t, of("-15 degC", "voc 21.6 V, voc -0.32 %/K, 2", "52 V"))
+	destroyed := of("-20 degC", "voc 37.4 V, voc -115 mV/K, 4", "150 V")
+	require.Len(t, destroyed, 1)
+	assert.Equal(t, diag.Danger, destroyed[0].Severity)
+	assert.Contains(t, destroyed[0].Message, "170.3 V")
+}

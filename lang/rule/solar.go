@@ -27,6 +27,10 @@ func (p *pass) coldVolts(it *circuit.Item) (quantity.Volt, string) {
 	return 0, "how the `voc` of " + it.Ref + " changes with temperature, such as `voc -0.27 %/K`"
 }
 
+// aim is the share of what a regulator stands up to which an array's cold voltage is
+// comfortable (common practice).
+const aim = 0.95
+
 var arrayTooCold = Rule{diag.Info{Rule: "array-voltage-too-high", Severity: diag.Danger,
 	Title:  "an array whose cold voltage is above what stands behind it",
 	Why:    "Modules give more volts as they cool. On a clear frosty morning the string destroys a regulator, or arcs in a switch, that is rated for less.",
@@ -63,6 +67,11 @@ var arrayTooCold = Rule{diag.Info{Rule: "array-voltage-too-high", Severity: diag
 					Message: fmt.Sprintf("%s gives %s at %s, and %s stands %s", called(it), volts, p.Craft.Coldest.Least(), called(o), limit.Least()),
 					Span:    it.RefSpan, Related: p.where([]*circuit.Item{o}), Items: []string{o.Ref},
 					Cure: fmt.Sprintf("put fewer modules in series, or fit one for more than %s", volts)})
+			case o.Kind == "regulator" && volts > limit.Least()*aim:
+				p.failAs(diag.Advice, it.Ref, diag.Finding{
+					Message: fmt.Sprintf("%s gives %s at %s, hardly less than the %s that %s stands", called(it), volts, p.Craft.Coldest.Least(), limit.Least(), called(o)),
+					Span:    it.RefSpan, Related: p.where([]*circuit.Item{o}), Items: []string{o.Ref}, Source: "common practice",
+					Cure: fmt.Sprintf("fit one for %s or more: a colder morning, or a module above its rating, is soon met", volts/aim)})
 			default:
 				p.ok(it.Ref)
 			}
