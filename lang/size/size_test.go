@@ -315,6 +315,48 @@ run P3 [link] fuse F2 at cool: 16 A, class t [2 m] load L2 at cool: 12 A, critic
 	assert.Less(t, p.Copper.Bound, p.Copper.Proposed, "of a ring it is not proven least")
 }
 
+// In a ring the sizes are not the least, but no more than a fifth above it, and what is
+// told as the bound is below it: every choice of the three cables was tried.
+func TestRingAgainstAllChoices(t *testing.T) {
+	const text = `battery B1 in low at cool: agm, 12 V, 200 Ah, resistance 3 mohm
+run B1 [link] fuse F0 at cool: 25 A, class t, terminals 105 degC [1 m 16 mm2] bus P1 in low at cool: 100 A
+run P1 [6 m %s] bus P2 in low at cool: 100 A
+run P1 [4 m %s] bus P3 in low at cool: 100 A
+run P2 [3 m %s] P3
+run P2 [link] fuse F1 at cool: 16 A, class t [2 m 10 mm2] load L1 at cool: 12 A, critical
+run P3 [link] fuse F2 at cool: 16 A, class t [2 m 10 mm2] load L2 at cool: 12 A, critical
+`
+	ids, lengths := []string{"P1-P2", "P1-P3", "P2-P3"}, []float64{6, 4, 3}
+	sound := func(p *size.Plan) bool {
+		for _, c := range p.Cables {
+			if !c.Of.Link && c.Result != "ok" {
+				return false
+			}
+		}
+		return true
+	}
+	free := worked(t, fmt.Sprintf(text, "", "", ""))
+	require.True(t, sound(free))
+	chosen := 0.0
+	for i, id := range ids {
+		chosen += float64(cable(t, free, id).Area.Value) * lengths[i]
+	}
+	least, areas := chosen, []float64{2.5, 4, 6, 10, 16, 25}
+	for _, a := range areas {
+		for _, b := range areas {
+			for _, c := range areas {
+				copper := a*lengths[0] + b*lengths[1] + c*lengths[2]
+				if copper < least-1e-9 && sound(worked(t, fmt.Sprintf(text, fmt.Sprintf("%g mm2", a), fmt.Sprintf("%g mm2", b), fmt.Sprintf("%g mm2", c)))) {
+					least = copper
+				}
+			}
+		}
+	}
+	assert.Less(t, chosen, 1.2*least)
+	rest := free.Copper.Proposed - 2*chosen // of what is not in the ring
+	assert.LessOrEqual(t, free.Copper.Bound-rest, 2*least+1e-9)
+}
+
 // A larger device would still be right only as long as the smallest fault opens it:
 // 21 V over 30 m of 2.5 mm² send 31.8 A, which a blade fuse of 20 A needs 27 of and one
 // of 25 A 33.75.
