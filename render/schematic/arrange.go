@@ -123,6 +123,28 @@ type attempt struct {
 	inside  []bool // of a division: which nodes of the whole are drawn
 }
 
+// crammed tells that a craft is too large for the paper of the first of some
+// arrangements even in the one with the smallest letters and the widest field,
+// the last on that paper: so it is for all others there.
+func (d *draught) crammed(ways []arrangement) bool {
+	a := ways[0]
+	for _, b := range ways {
+		if b.paper == a.paper {
+			a = b
+		}
+	}
+	if a.tables != second {
+		return false
+	}
+	for _, l := range d.ways() {
+		m := d.model(a.caps, l)
+		if p, ok := m.planSheet(a); ok && !m.hopeless(p) {
+			return false
+		}
+	}
+	return true
+}
+
 // compose draws the sheets of an arrangement, if it fits. A quick look decides
 // between the ways; the careful search is spent on the better one alone.
 func (d *draught) compose(a arrangement) ([]scene.Sheet, bool) {

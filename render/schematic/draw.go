@@ -40,12 +40,19 @@ func (d *draught) draw() []scene.Sheet {
 		d.asStood = true
 		return sheets
 	}
+	var full paper // on which not even the smallest letters find room
 	for i, a := range ways {
-		if sheets, ok := d.compose(a); ok {
-			return sheets
+		last := i+1 == len(ways) || ways[i+1].paper != a.paper
+		if first := i == 0 || ways[i-1].paper != a.paper; first && d.crammed(ways[i:]) {
+			full = a.paper
+		}
+		if a.paper != full {
+			if sheets, ok := d.compose(a); ok {
+				return sheets
+			}
 		}
 		// Two sheets of the paper that was asked for, or of A3, come before a larger one.
-		if last := i+1 == len(ways) || ways[i+1].paper != a.paper; last && (d.paper() != "" || a.paper == a3) {
+		if last && (d.paper() != "" || a.paper == a3) {
 			if sheets, ok := d.divided(a.paper); ok {
 				return sheets
 			}
