@@ -107,7 +107,7 @@ func TestFigures(t *testing.T) {
 	for _, c := range []struct {
 		size             string
 		crossings, bends int
-	}{{"M", 0, 3}, {"H", 4, 7}, {"L", 2, 6}} {
+	}{{"M", 0, 3}, {"H", 5, 7}, {"L", 2, 6}} {
 		t.Run(c.size, func(t *testing.T) {
 			t.Parallel()
 			var crossings, bends []int

@@ -8,6 +8,7 @@ const (
 	beside    = 50   // between cells side by side
 	tail      = 140  // from the note of a wire to what ends the wire
 	gap       = 120  // between foreign things above each other
+	underBar  = 400  // between a bar and what stands under it and is not on it
 	halfWire  = 70   // room that a wire needs on either side
 	leastWire = 150  // of a wire between two devices
 	corner    = 600  // of a wire from a board's row, from its bend to a device

@@ -15,6 +15,7 @@ type laid struct {
 	geom.Rect
 	level, col int // whose it is; -1
 	text       bool
+	bar        bool
 }
 
 // binned is a laid thing in a strip of the sheet, and how low any reaches there
@@ -134,7 +135,8 @@ func (t *settling) level(g Graph, a *arrangement, l int, first heights, x []int,
 		}
 	}
 	for k, p := range t.shapes {
-		t.lay(laid{p.Shift(geom.Point{Y: y}), t.whose[k], -1, p.text})
+		bar := !p.text && t.whose[k] >= 0 && a.levels[t.whose[k]].kind == barLevel
+		t.lay(laid{p.Shift(geom.Point{Y: y}), t.whose[k], -1, p.text, bar})
 	}
 	for _, l := range group {
 		t.h.level[l] = y
@@ -201,12 +203,15 @@ func (t *settling) under(a *arrangement, l int, p shape, y int, x []int, s *soli
 // is laid; straight: its upper level is met without a level piece of wire.
 func (t *settling) below(r geom.Rect, y, c, upper int, straight bool) int {
 	for b := bin(r.X0); b <= bin(r.X1) && b < len(t.bins); b++ {
-		for k := len(t.bins[b]) - 1; k >= 0 && t.bins[b][k].low+gap-r.Y0 > y; k-- {
+		for k := len(t.bins[b]) - 1; k >= 0 && t.bins[b][k].low+underBar-r.Y0 > y; k-- {
 			d := &t.done[t.bins[b][k].laid]
-			if d.Y1+gap-r.Y0 <= y || d.X0 >= r.X1+clearText || r.X0 >= d.X1+clearText {
+			space := gap
+			if d.bar {
+				space = underBar
+			}
+			if d.Y1+space-r.Y0 <= y || d.X0 >= r.X1+clearText || r.X0 >= d.X1+clearText {
 				continue
 			}
-			space := gap
 			switch own := d.level >= 0 && d.level == upper; {
 			case d.col == c || own && d.text:
 				space = air
@@ -238,17 +243,17 @@ func (t *settling) piece(a *arrangement, k thing, first heights, x []int, s *sol
 		if note.Height() > 0 {
 			y = t.below(note, y, c, col.upper, straight)
 			t.h.note[c][i] = y + note.Y0
-			t.lay(laid{note.Shift(geom.Point{Y: y}), -1, c, true})
+			t.lay(laid{note.Shift(geom.Point{Y: y}), -1, c, true, false})
 		}
 		t.h.piece[c][i] = y
-		t.lay(laid{box.Shift(geom.Point{Y: y}), -1, c, false})
+		t.lay(laid{box.Shift(geom.Point{Y: y}), -1, c, false, false})
 		t.end[c], t.next[c] = y+m.height, i+1
 		return
 	}
 	t.h.piece[c][i] = t.end[c]
 	y = t.below(note, y, c, col.upper, straight) // the note moves along its wire
 	t.h.note[c][i] = y + note.Y0
-	t.lay(laid{note.Shift(geom.Point{Y: y}), -1, c, true})
+	t.lay(laid{note.Shift(geom.Point{Y: y}), -1, c, true, false})
 	t.end[c] = max(t.end[c]+m.height+a.extra[c][i], t.h.note[c][i]+note.Height()+tail)
 	t.next[c] = i + 1
 }
