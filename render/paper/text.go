@@ -13,7 +13,7 @@ import (
 func (s Schedule) Text(closing string) string {
 	var b strings.Builder
 	b.WriteString("Cables (length one way; drop from the source's terminals; a size after needs is proposed, not stated)\n\n")
-	table(&b, []string{"cable", "from", "to", "m", "mm²", "A", "holds A", "guarded by", "A", "drop %", "of %", "governed by", "margin", "status"}, s.cableLines())
+	table(&b, []string{"cable", "from", "to", "m", "mm²", "A", "holds A", "guarded by", "A", "drop %", "of %", "governed by", "margin", "status", "current of"}, s.cableLines())
 	b.WriteString(s.Copper.line())
 	b.WriteString("\nProtection (fault current: the most that can flow there; loop: the most with which a fault to earth opens a mains breaker at once)\n\n")
 	table(&b, []string{"ref", "kind", "A", "V", "highest V", "breaks kA", "fault kA", "loop Ω", "protects", "place", "status"}, s.protectionLines())
@@ -66,7 +66,7 @@ func (s Schedule) cableLines() [][]string {
 			area = "needs " + area
 		}
 		lines = append(lines, []string{c.ID, c.From, c.To, show(c.LengthM), area, show(c.DesignCurrentA), show(c.AmpacityA),
-			strings.Join(c.Protection, " "), show(c.ProtectionA), show(c.CumulativeDropPct), show(c.DropLimitPct), word(c.GovernedBy), c.margin(), c.Status})
+			strings.Join(c.Protection, " "), show(c.ProtectionA), show(c.CumulativeDropPct), show(c.DropLimitPct), word(c.GovernedBy), c.margin(), c.Status, word(c.DesignCase)})
 	}
 	return lines
 }
