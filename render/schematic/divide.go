@@ -254,7 +254,7 @@ func (m *model) over(p paper) ([]*attempt, bool) {
 		var done sync.WaitGroup
 		for i := range parts {
 			done.Go(func() {
-				parts[i] = o.enlarged(parts[i], larger)
+				parts[i] = parts[i].enlarged(func(k int) *attempt { return larger[k].partOn(o.p, parts[i].inside) })
 				careful := *parts[i]
 				if careful.try(layout.Good) && careful.better(*parts[i]) {
 					parts[i] = &careful
@@ -264,21 +264,6 @@ func (m *model) over(p paper) ([]*attempt, bool) {
 		done.Wait()
 	}
 	return parts, true
-}
-
-// enlarged is a part in the largest letters with which it finds room at a quick
-// look, with no crossing or bend more.
-func (o *overing) enlarged(t *attempt, larger []*model) *attempt {
-	for _, m := range larger {
-		l := &attempt{model: m.part(t.inside), inside: t.inside}
-		if l.plan = l.model.planPart(o.p); l.model.hopeless(l.plan) {
-			continue
-		}
-		if l.try(layout.Quick) && !t.better(*l) {
-			return l
-		}
-	}
-	return t
 }
 
 // mostCareful is how many sheets get a careful search.
@@ -320,8 +305,7 @@ func (o *overing) try(set []int, effort layout.Effort) (*attempt, bool) {
 	for i := range inside {
 		inside[i] = in[o.l.of[i]]
 	}
-	t := &attempt{model: o.m.part(inside), inside: inside}
-	t.plan = t.model.planPart(o.p)
+	t := o.m.partOn(o.p, inside)
 	return t, t.try(effort)
 }
 

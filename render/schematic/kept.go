@@ -113,20 +113,18 @@ func (d *draught) keepDivided(l lift, p paper, sheets []int, best *keeping) {
 
 // keepPart is one sheet of a division as the text tells it, not yet laid out.
 func (d *draught) keepPart(m *model, p paper, sheets []int, i int) *attempt {
-	whole := m
+	var blocks []block
 	if len(sheets) > 2 {
 		m = m.shortBars(longestBars[0])
+	} else {
+		blocks = m.halfBlocks(i)
 	}
 	inside := make([]bool, len(m.nodes))
 	for n, on := range m.stoodOn() {
 		inside[n] = on == sheets[i] || i == 0 && on == 0
 	}
-	t := &attempt{model: m.part(inside), sheet: sheets[i]}
-	if len(sheets) == 2 {
-		t.plan = t.model.planPart(p, whole.halfBlocks(i)...)
-	} else {
-		t.plan = t.model.planPart(p)
-	}
+	t := m.partOn(p, inside, blocks...)
+	t.sheet = sheets[i]
 	return t
 }
 

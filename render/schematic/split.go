@@ -531,34 +531,39 @@ func (m *model) half(away []bool, p paper) half {
 	}
 	var h half
 	for i, inside := range [][]bool{here, away} {
-		h.sheets[i] = m.partOn(p, inside, i)
+		h.sheets[i] = m.partOn(p, inside, m.halfBlocks(i)...)
 	}
 	return h
 }
 
 // partOn is one sheet of a division, not yet laid out, with the blocks that
 // stand on it.
-func (m *model) partOn(p paper, inside []bool, i int) *attempt {
+func (m *model) partOn(p paper, inside []bool, blocks ...block) *attempt {
 	t := &attempt{model: m.part(inside), inside: inside}
-	t.plan = t.model.planPart(p, m.halfBlocks(i)...)
+	t.plan = t.model.planPart(p, blocks...)
 	return t
 }
 
-// enlarge takes the largest letters with which a sheet finds room at a quick look,
-// with no block fewer and no crossing or bend more.
+// enlarge takes for each sheet the largest letters with which it finds room.
 func (h *half) enlarge(d *draught, p paper) {
 	for i, t := range h.sheets {
-		for _, c := range largerCaps {
-			larger := d.model(c, h.lift).partOn(p, t.inside, i)
-			if larger.model.hopeless(larger.plan) {
-				continue
-			}
-			if larger.try(layout.Quick) && larger.blocks >= t.blocks && !t.better(*larger) {
-				h.sheets[i] = larger
-				break
-			}
+		h.sheets[i] = t.enlarged(func(k int) *attempt {
+			m := d.model(largerCaps[k], h.lift)
+			return m.partOn(p, t.inside, m.halfBlocks(i)...)
+		})
+	}
+}
+
+// enlarged is a sheet of a division in the largest letters with which it finds
+// room at a quick look, with no block fewer and no crossing or bend more; larger
+// gives it in each of the larger ones.
+func (t *attempt) enlarged(larger func(k int) *attempt) *attempt {
+	for k := range largerCaps {
+		if l := larger(k); !l.model.hopeless(l.plan) && l.try(layout.Quick) && l.blocks >= t.blocks && !t.better(*l) {
+			return l
 		}
 	}
+	return t
 }
 
 // halfBlocks are the blocks of the first or the second of two sheets.
