@@ -137,13 +137,18 @@ func (m *model) controlCell(c *circuit.Cable) cell {
 			extra = join(extra, m.d.lengthText(c))
 		}
 	}
-	l := line{{join(text, extra, statusText(c.Status)), m.caps.note, false}}
+	return m.textCell(join(text, extra, statusText(c.Status)), false, scene.Group{Class: class("note "+c.Verb, c.Status), Item: c.ID, Title: c.ID})
+}
+
+// textCell is a line of text, which stands in such a group.
+func (m *model) textCell(text string, bold bool, in scene.Group) cell {
+	l := line{{text, m.caps.note, bold}}
 	return cell{
 		size: layout.Size{W: l.width(), H: m.caps.note + 140},
 		draw: func(at geom.Point) []*scene.Group {
-			g := &scene.Group{Class: class("note "+c.Verb, c.Status), Item: c.ID, Title: c.ID}
+			g := in
 			g.Nodes = l.at(geom.Point{X: at.X, Y: at.Y + scene.Ascent(m.caps.note) + 30})
-			return []*scene.Group{g}
+			return []*scene.Group{&g}
 		},
 	}
 }
@@ -162,15 +167,7 @@ func (m *model) interlockCell(i circuit.Interlock) cell {
 	case i.By != nil:
 		text = join(text, "by", i.By.Ref)
 	}
-	l := line{{text, m.caps.note, habit}}
-	return cell{
-		size: layout.Size{W: l.width(), H: m.caps.note + 140},
-		draw: func(at geom.Point) []*scene.Group {
-			g := &scene.Group{Class: "note interlock", Item: i.First[0].Ref, Title: text}
-			g.Nodes = l.at(geom.Point{X: at.X, Y: at.Y + scene.Ascent(m.caps.note) + 30})
-			return []*scene.Group{g}
-		},
-	}
+	return m.textCell(text, habit, scene.Group{Class: "note interlock", Item: i.First[0].Ref, Title: text})
 }
 
 // refs lists the references of some items.

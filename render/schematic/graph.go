@@ -372,8 +372,11 @@ const coilZone = "sheet 99, M99"
 
 // coilNote names the control terminal to which a cable leads, and where it stands.
 func (m *model) coilNote(e circuit.End, zone string) note {
-	return m.wrap(commas("to "+coilName(e), zone), m.caps.note)
+	return m.wrap(toCoil(e, zone), m.caps.note)
 }
+
+// toCoil says to which control terminal something leads, and where that stands.
+func toCoil(e circuit.End, zone string) string { return commas("to "+coilName(e), zone) }
 
 // coilName calls a control terminal: K1 coil.
 func coilName(e circuit.End) string { return e.Item.Ref + " " + e.Port }

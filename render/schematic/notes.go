@@ -197,6 +197,15 @@ func statusText(s circuit.Status) string {
 	return ""
 }
 
+// withStatus is a name with a status behind it in brackets, where there is one
+// to tell.
+func withStatus(name string, s circuit.Status) string {
+	if text := statusText(s); text != "" {
+		return join(name, "("+text+")")
+	}
+	return name
+}
+
 // barName is a bar's name with its rating, then what it is and its voltage.
 func (m *model) barName(it *circuit.Item) note {
 	n := note{{{it.Ref, m.caps.hand, true}}}

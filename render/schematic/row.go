@@ -175,7 +175,7 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		r.class = "flag"
 		r.loadSym, _ = symbol.For("flag", symbol.Variant{})
 		r.coil = w.Cable.To
-		name = commas("to "+coilName(r.coil), coilZone)
+		name = toCoil(r.coil, coilZone)
 	case w.Cable.To.Item == nil:
 		r.class = "end"
 		kind := "untraced"
@@ -189,8 +189,8 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 	default:
 		name = ""
 	}
-	if s := statusText(w.Status); s != "" && r.class != "" && r.class != "spare" && (r.class != "end" || w.Status != circuit.Prepared) {
-		name = join(name, "("+s+")")
+	if r.class != "" && r.class != "spare" && (r.class != "end" || w.Status != circuit.Prepared) {
+		name = withStatus(name, w.Status)
 	}
 	if r.class != "" {
 		r.load = r.loadSym.Form(symbol.RowPose)

@@ -191,11 +191,7 @@ func addressCoils(pages []*page, p paper) {
 			}
 			for _, r := range f.board.rows {
 				if r.coil.Item != nil {
-					name := commas("to "+coilName(r.coil), zone(r.coil))
-					if s := statusText(r.way.Status); s != "" {
-						name = join(name, "("+s+")")
-					}
-					r.name = g.model.rowNote(name)
+					r.name = g.model.rowNote(withStatus(toCoil(r.coil, zone(r.coil)), r.way.Status))
 				}
 			}
 		}
