@@ -95,7 +95,7 @@ func (p plan) fingerprint() uint64 {
 }
 
 // follow lays out a plan.
-func (b *bench) follow(p plan) { b.within(p, 1<<40) }
+func (b *bench) follow(p plan) { b.within(p, endless) }
 
 // within lays out a plan unless it is bound to cost more than a limit.
 func (b *bench) within(p plan, limit int) bool {

@@ -258,7 +258,7 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 	cur := start.clone()
 	b.hold(cur.seq)
 	b.follow(cur)
-	now := b.cost(1 << 40)
+	now := b.cost(endless)
 	roomy := b.roomy // nothing need give way
 	top := best{cur.clone(), now}
 	if len(cur.seq) < 2 {
@@ -421,7 +421,7 @@ func (b *bench) fits(p plan) bool {
 // allFits tells whether a plan lies in the field and its blocks find room too.
 func (b *bench) allFits(p plan) bool {
 	b.follow(p)
-	b.cost(1 << 40)
+	b.cost(endless)
 	return b.roomy
 }
 

@@ -432,7 +432,7 @@ func (p *growth) slip(units []int) []plan {
 	judge := func(seq []int) (plan, int) {
 		q := plan{seq, p.plan.drop}
 		p.b.hold(q.seq)
-		return q, p.b.tally.judge(q, 1<<40)
+		return q, p.b.tally.judge(q, endless)
 	}
 	known := p.plan.seq
 	seq := slices.Clone(known)

@@ -89,7 +89,7 @@ func (b *bench) sift(trials int) plan {
 func (s *sifting) lay(p plan, trials int) {
 	b := s.b
 	b.follow(p)
-	now, counted := b.cost(1<<40), b.tally.judge(p, endless)
+	now, counted := b.cost(endless), b.tally.judge(p, endless)
 	next, loose, roomy := p.clone(), b.loose(), b.roomy
 	try := func() bool { // what next has become
 		count := b.tally.judge(next, counted+costCrowd)

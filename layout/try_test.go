@@ -30,7 +30,7 @@ func BenchmarkPhases(b *testing.B) {
 		phase("count", func() { k.tally.count(p, endless) })
 		phase("judge", func() { k.tally.judge(p, endless) })
 		phase("begin", func() { k.tally.begin(quickCounts, steepest, firstSeed) })
-		phase("trial", func() { k.follow(p); k.cost(1 << 40) })
+		phase("trial", func() { k.follow(p); k.cost(endless) })
 		phase("finish", func() { k.follow(p); finish(g, k, f) })
 	}
 }
