@@ -300,8 +300,9 @@ func (b *bench) stoodLeft(x []int) []int {
 			if x[i] < 0 || x[j] < 0 {
 				continue
 			}
-			if over, met := b.overlap(i, j, x[j]-x[i]); met {
-				back, _ := b.overlap(j, i, x[i]-x[j])
+			if over, met := leastApart(b.cs.of[i], b.cs.of[j]); met {
+				back, _ := leastApart(b.cs.of[j], b.cs.of[i])
+				over, back = over-(x[j]-x[i]), back-(x[i]-x[j])
 				if over < back || over == back && x[i] < x[j] {
 					after[j] = append(after[j], i)
 				} else {
@@ -409,21 +410,6 @@ func (b *bench) levelOver(i, y int) int {
 		try(b.a.cols[c].upper)
 	}
 	return best
-}
-
-// overlap is by how much an item would be too near to another that stands to
-// its right at a distance.
-func (b *bench) overlap(i, j, apart int) (over int, met bool) {
-	for _, c := range b.cs.of[i] {
-		for _, e := range b.cs.of[j] {
-			if c.s0 < e.s1 && e.s0 < c.s1 && (c.level < 0 || c.level != e.level) {
-				if k := c.x1 - e.x0 + beside - apart; !met || k > over {
-					over, met = k, true
-				}
-			}
-		}
-	}
-	return over, met
 }
 
 // slip gives the plans with some new units in the sequence: one after the other

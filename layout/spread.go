@@ -42,16 +42,7 @@ func (b *bench) distances() spreading {
 	}
 	for q, j := range b.p.held {
 		for _, i := range b.p.held[:q] {
-			least, met := 0, false
-			for _, c := range all[i] {
-				for _, e := range all[j] {
-					if c.s0 < e.s1 && e.s0 < c.s1 && (c.level < 0 || c.level != e.level) {
-						if k := c.x1 - e.x0 + beside; !met || k > least {
-							least, met = k, true
-						}
-					}
-				}
-			}
+			least, met := leastApart(all[i], all[j])
 			for _, c := range b.a.items[j].cols { // right of every strip of a board
 				for _, l := range []int{b.rowOf(c, true), b.rowOf(c, false)} {
 					if l >= 0 && b.a.bodyItem[l] == i {
@@ -75,6 +66,21 @@ func (b *bench) distances() spreading {
 		}
 	}
 	return d
+}
+
+// leastApart is how far apart the axes of two items stand at least for the sake
+// of their cells, the first item being left; false: these do not meet.
+func leastApart(left, right []cell) (least int, met bool) {
+	for _, c := range left {
+		for _, e := range right {
+			if c.s0 < e.s1 && e.s0 < c.s1 && (c.level < 0 || c.level != e.level) {
+				if k := c.x1 - e.x0 + beside; !met || k > least {
+					least, met = k, true
+				}
+			}
+		}
+	}
+	return least, met
 }
 
 // pastEnds is what keeps the bars of two items, the first being left, apart
