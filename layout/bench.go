@@ -139,7 +139,7 @@ func (b *bench) wider() bool {
 	any := false
 	for l, n := range b.s.need {
 		k := &b.keep[l]
-		if n.left > k.left || n.right > k.right || n.name && !k.name {
+		if !k.suffices(n) {
 			any = true
 			*k = room{max(n.left, k.left), max(n.right, k.right), n.name || k.name}
 		}
@@ -147,16 +147,22 @@ func (b *bench) wider() bool {
 	return any
 }
 
-// again makes solids and heights for axes that were moved and tells whether
-// every bar still has the room it needs.
-func (b *bench) again() bool {
+// resolidify makes solids for axes that were moved, with the names of the bars
+// that hang on them.
+func (b *bench) resolidify() {
 	for l := range b.p.names {
 		b.p.names[l] = b.p.x[b.p.nameOn[l]] + b.p.nameDX[l]
 	}
 	b.s.solidify(b.g, b.a, b.p.x, b.p.names, b.keep)
+}
+
+// again makes solids and heights for axes that were moved and tells whether
+// every bar still has the room it needs.
+func (b *bench) again() bool {
+	b.resolidify()
 	b.t.settle(b.g, b.a, b.h, b.r, b.p.x, b.s)
 	for l, n := range b.s.need {
-		if k := b.keep[l]; n.left > k.left || n.right > k.right || n.name && !k.name {
+		if !b.keep[l].suffices(n) {
 			return false
 		}
 	}

@@ -76,13 +76,7 @@ func grow(g Graph, r reduced, f Field, trials int) (*bench, choice, outcome) {
 	if !ok {
 		return nil, choice{}, unable
 	}
-	var units []int
-	for u := range p.b.a.units {
-		if !slices.Contains(p.plan.seq, u) {
-			units = append(units, u)
-		}
-	}
-	if !p.add(units) {
+	if !p.add(p.units()) {
 		return nil, choice{}, unable
 	}
 	return p.b, ch, done
@@ -282,7 +276,7 @@ func (k known) growth(g Graph, r reduced, f Field, b0 *bench, r0 reduced, ch0 ch
 	a.alignNew(old)
 	b := newBench(g, &a, f)
 	p.b, p.plan = b, plan{drop: make([]int, len(b.drop))}
-	p.x, p.weight = make([]int, len(a.items)), make([]int, len(a.items))
+	p.x, p.weight = make([]int, len(a.items)), a.weights(g)
 	for i := range p.x {
 		p.x[i] = -1
 	}
@@ -302,15 +296,32 @@ func (k known) growth(g Graph, r reduced, f Field, b0 *bench, r0 reduced, ch0 ch
 	for c, to := range of {
 		p.plan.drop[len(a.levels)+to] = b0.drop[len(b0.a.levels)+c]
 	}
+	return p, ch, true
+}
+
+// weights are how many things stand on each item.
+func (a *arrangement) weights(g Graph) []int {
+	out := make([]int, len(a.items))
 	for c := range a.cols {
-		p.weight[a.itemOf[c]] += len(a.devices(c))
+		out[a.itemOf[c]] += len(a.devices(c))
 	}
 	for l, i := range a.bodyItem {
 		if i >= 0 && a.levels[l].node >= 0 {
-			p.weight[i] += 1 + len(g.Nodes[a.levels[l].node].Rows)
+			out[i] += 1 + len(g.Nodes[a.levels[l].node].Rows)
 		}
 	}
-	return p, ch, true
+	return out
+}
+
+// units lists those that have no place in the sequence yet.
+func (p *growth) units() []int {
+	var out []int
+	for u := range p.b.a.units {
+		if !slices.Contains(p.plan.seq, u) {
+			out = append(out, u)
+		}
+	}
+	return out
 }
 
 // through maps indices.

@@ -18,7 +18,6 @@ const mostRaised = 800
 // room. Moved is how far things stand from where they stood, on the average.
 func pinned(g Graph, r reduced, f Field) (s Sheet, moved int, ok bool) {
 	chosen := chooseTurns(g, r, f)
-	stood := g.Pins
 	for raised := 0; ; {
 		p, fits := pinnedOnce(g, r, f, chosen)
 		if fits {
@@ -29,9 +28,9 @@ func pinned(g Graph, r reduced, f Field) (s Sheet, moved int, ok bool) {
 		if p.low <= f.Height || raised+p.low-f.Height > mostRaised {
 			return Sheet{Bounds: geom.Rect{X1: f.Width + 1, Y1: f.Height + 1}}, 0, false
 		}
-		raised += p.low - f.Height
-		g.Pins = raisedBy(stood, raised)
-		g.Runs = raisedBy(g.Runs, p.low-f.Height)
+		by := p.low - f.Height
+		raised += by
+		g.Pins, g.Runs = raisedBy(g.Pins, by), raisedBy(g.Runs, by)
 	}
 }
 
@@ -56,13 +55,7 @@ func pinnedOnce(g Graph, r reduced, f Field, chosen choice) (growth, bool) {
 		a.pinned = y
 		a.alignStood(g)
 		p := a.stood(g, f, x)
-		var units []int
-		for u := range a.units {
-			if !slices.Contains(p.plan.seq, u) {
-				units = append(units, u)
-			}
-		}
-		if p.stand(p.slip(units)) {
+		if p.stand(p.slip(p.units())) {
 			return p, true
 		}
 		broken := p.b.s.obstructed
@@ -78,7 +71,7 @@ func pinnedOnce(g Graph, r reduced, f Field, chosen choice) (growth, bool) {
 
 // stood is a growth from where everything stood.
 func (a *arrangement) stood(g Graph, f Field, x []int) growth {
-	p := growth{x: x, y: make([]int, len(a.levels)), weight: make([]int, len(a.items))}
+	p := growth{x: x, y: make([]int, len(a.levels)), weight: a.weights(g)}
 	for l, y := range a.pinned {
 		p.y[l] = max(0, y)
 	}
@@ -89,14 +82,6 @@ func (a *arrangement) stood(g Graph, f Field, x []int) growth {
 	}
 	p.b = b
 	p.plan = plan{seq: b.stoodLeft(x), drop: make([]int, len(b.drop))}
-	for c := range a.cols {
-		p.weight[a.itemOf[c]] += len(a.devices(c))
-	}
-	for l, i := range a.bodyItem {
-		if i >= 0 && a.levels[l].node >= 0 {
-			p.weight[i] += 1 + len(g.Nodes[a.levels[l].node].Rows)
-		}
-	}
 	return p
 }
 
@@ -489,10 +474,7 @@ func (p *growth) price(leftward bool) (cost int, ok bool) {
 			return 0, false
 		}
 		copy(b.p.x, x)
-		for l := range b.p.names {
-			b.p.names[l] = b.p.x[b.p.nameOn[l]] + b.p.nameDX[l]
-		}
-		b.s.solidify(b.g, b.a, b.p.x, b.p.names, b.keep)
+		b.resolidify()
 		if !b.wider() {
 			break
 		}

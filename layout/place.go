@@ -28,6 +28,11 @@ type room struct {
 	name        bool
 }
 
+// suffices tells whether it is as much as another.
+func (r room) suffices(o room) bool {
+	return o.left <= r.left && o.right <= r.right && (r.name || !o.name)
+}
+
 // reach is how far an item reaches from its axis, slot after slot, but for the
 // bars that its columns land on.
 type reach struct {
