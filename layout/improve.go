@@ -278,8 +278,7 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 		}
 		same := false
 		for try := 0; try < mostCounted; try++ {
-			copy(next.seq, cur.seq)
-			copy(next.drop, cur.drop)
+			next.become(cur)
 			if !roomy && len(loose) > 0 && seed.below(8) == 0 {
 				if behind {
 					b.follow(late) // to where things end in it
@@ -335,8 +334,7 @@ func (b *bench) improve(start plan, trials, heat int, seed random) best {
 		}
 		now, counted, roomy = was.cost, count, b.roomy
 		if now < top.cost {
-			copy(top.seq, cur.seq)
-			copy(top.drop, cur.drop)
+			top.become(cur)
 			top.cost = now
 		}
 	}

@@ -175,8 +175,7 @@ func (t *tally) search(start plan, trials int, narrow bool, seed random) plan {
 	best, least := cur.clone(), now
 	next := cur.clone()
 	for k := 0; k < trials; k++ {
-		copy(next.seq, cur.seq)
-		copy(next.drop, cur.drop)
+		next.become(cur)
 		if narrow && len(t.wide.leaves) > 0 && seed.below(6) == 0 {
 			t.wide.dropOne(next.drop, &seed)
 		} else {
@@ -192,8 +191,7 @@ func (t *tally) search(start plan, trials int, narrow bool, seed random) plan {
 			cur, next = next, cur
 			now = cost
 			if cost < least {
-				copy(best.seq, cur.seq)
-				copy(best.drop, cur.drop)
+				best.become(cur)
 				least = cost
 			}
 		}

@@ -104,8 +104,7 @@ func (s *sifting) lay(p plan, trials int) {
 		if b.within(next, now-least) {
 			if cost := b.cost(now - least); cost < now-least {
 				now, counted, roomy = cost, count, b.roomy
-				copy(p.seq, next.seq)
-				copy(p.drop, next.drop)
+				p.become(next)
 				return true
 			}
 		}
@@ -117,8 +116,7 @@ func (s *sifting) lay(p plan, trials int) {
 			for from := 0; from+length <= len(p.seq); from++ {
 				low, high := s.between(p.seq, from, length)
 				for to := low; to <= high && trials > 0; to++ {
-					copy(next.seq, p.seq)
-					copy(next.drop, p.drop)
+					next.become(p)
 					shift(next.seq, from, length, to)
 					if to != from && try() {
 						better = true
@@ -138,8 +136,7 @@ func (s *sifting) lay(p plan, trials int) {
 			}
 			slices.Sort(ends)
 			for _, to := range slices.Compact(ends) {
-				copy(next.seq, p.seq)
-				copy(next.drop, p.drop)
+				next.become(p)
 				if b.dropTo(next.drop, i, to) && trials > 0 && try() {
 					better = true
 				}
