@@ -64,10 +64,7 @@ func search(g Graph, r reduced, f Field, trials int) (*bench, choice) {
 		if len(broken) == 0 {
 			return b, ch
 		}
-		for _, k := range broken {
-			i := a.strips[k].chain
-			ch.bend[i], ch.lies[i] = true, false
-		}
+		ch.bendTies(a, broken)
 	}
 }
 

@@ -62,10 +62,7 @@ func pinnedOnce(g Graph, r reduced, f Field, chosen choice) (growth, bool) {
 		if len(broken) == 0 {
 			return p, false
 		}
-		for _, k := range broken {
-			i := a.strips[k].chain
-			ch.bend[i], ch.lies[i] = true, false
-		}
+		ch.bendTies(a, broken)
 	}
 }
 

@@ -71,6 +71,14 @@ func defaultChoice(r reduced) choice {
 	return c
 }
 
+// bendTies makes a U of each tie whose strip does not lie free.
+func (ch choice) bendTies(a arrangement, strips []int) {
+	for _, k := range strips {
+		i := a.strips[k].chain
+		ch.bend[i], ch.lies[i] = true, false
+	}
+}
+
 // mustBend tells whether a chain between two levels cannot run downward beside
 // what does: it would close a cycle, or is a tie that ends on no box.
 func (r reduced) mustBend(i int, below [][]int) bool {
