@@ -81,37 +81,32 @@ const AllOn = "everything on"
 // everything on where none is declared. Alternating currents are added as if in
 // phase, which is never less than they are.
 func Conditions(sys *circuit.System, plan *Plan) []Solved {
-	conditions, everything := declared(sys)
-	fresh := newSizer(sys)
-	var list []Solved
-	for _, c := range conditions {
-		for _, config := range []circuit.Configuration{circuit.AsHandedOver, circuit.FullyEquipped} {
-			b := newBuilder(fresh.again(), plan, c, config, everything)
-			b.detailed = true
-			list = append(list, b.solve())
-		}
-	}
-	return list
+	return solveAll(sys, plan, true, circuit.AsHandedOver, circuit.FullyEquipped)
 }
 
 // Solutions solves every declared condition of a configuration, or everything on,
 // without elements and loads.
 func Solutions(sys *circuit.System, plan *Plan, config circuit.Configuration) []Solved {
-	conditions, everything := declared(sys)
+	return solveAll(sys, plan, false, config)
+}
+
+// solveAll solves every declared condition, or everything on, in each of some
+// configurations; detailed: with elements and loads.
+func solveAll(sys *circuit.System, plan *Plan, detailed bool, configs ...circuit.Configuration) []Solved {
+	conditions, everything := sys.Conditions, len(sys.Conditions) == 0
+	if everything {
+		conditions = []circuit.Condition{{Name: AllOn}}
+	}
 	fresh := newSizer(sys)
 	var list []Solved
 	for _, c := range conditions {
-		list = append(list, newBuilder(fresh.again(), plan, c, config, everything).solve())
+		for _, config := range configs {
+			b := newBuilder(fresh.again(), plan, c, config, everything)
+			b.detailed = detailed
+			list = append(list, b.solve())
+		}
 	}
 	return list
-}
-
-// declared is the conditions of a craft, or that of everything on.
-func declared(sys *circuit.System) (list []circuit.Condition, everything bool) {
-	if len(sys.Conditions) == 0 {
-		return []circuit.Condition{{Name: AllOn}}, true
-	}
-	return sys.Conditions, false
 }
 
 // SolveCondition solves one condition, without its elements and loads.
