@@ -206,7 +206,7 @@ func (m *model) usedPorts(it *circuit.Item) []string {
 	var used []string
 	for _, c := range m.d.cables[it] {
 		for _, e := range [...]circuit.End{c.From, c.To} {
-			if e.Item == it && !works(e.Port) && !slices.Contains(used, e.Port) {
+			if e.Item == it && !circuit.IsControl(e.Port) && !slices.Contains(used, e.Port) {
 				used = append(used, e.Port)
 			}
 		}
@@ -286,10 +286,10 @@ func (m *model) lay(c *circuit.Cable) {
 		from, to = to, from
 	}
 	switch {
-	case works(from.Port) && works(to.Port):
+	case circuit.IsControl(from.Port) && circuit.IsControl(to.Port):
 		m.coils = append(m.coils, c)
 		return
-	case works(from.Port):
+	case circuit.IsControl(from.Port):
 		from, to = to, from
 	}
 	w := layout.Wire{Name: c.ID, From: m.end(from, c), To: m.end(to, c), Weight: m.weight(c), Tie: m.ties[c]}
@@ -321,7 +321,7 @@ const wireGap = 180
 
 // end is where an end of a cable lies in the layout.
 func (m *model) end(e circuit.End, c *circuit.Cable) layout.End {
-	if works(e.Port) {
+	if circuit.IsControl(e.Port) {
 		return m.coilFlag(e, c)
 	}
 	if t, ok := e.Terminal(); ok {
@@ -396,16 +396,12 @@ func (m *model) weight(c *circuit.Cable) int {
 // commands tells a cable that ends on a coil or another control terminal.
 func commands(c *circuit.Cable) bool { return control(c.From.Port) || control(c.To.Port) }
 
-func control(port string) bool { return works(port) || port == "auto" || port == "manual" }
-
-// works tells a terminal by which a thing is worked and takes no power of its
-// own worth a line across the sheet.
-func works(port string) bool { return port == "start" || port == "coil" || port == "enable" }
+func control(port string) bool { return circuit.IsControl(port) || port == "auto" || port == "manual" }
 
 // powered tells a thing on which a cable lands that is more than a command.
 func (d *draught) powered(it *circuit.Item) bool {
 	return slices.ContainsFunc(d.cables[it], func(c *circuit.Cable) bool {
-		return c.From.Item == it && !works(c.From.Port) || c.To.Item == it && !works(c.To.Port)
+		return c.From.Item == it && !circuit.IsControl(c.From.Port) || c.To.Item == it && !circuit.IsControl(c.To.Port)
 	})
 }
 
@@ -414,14 +410,14 @@ func (d *draught) workedFrom(it *circuit.Item) []string {
 	var out []string
 	for _, c := range d.cables[it] {
 		here, there := c.To, c.From
-		if here.Item != it || !works(here.Port) {
+		if here.Item != it || !circuit.IsControl(here.Port) {
 			here, there = there, here
 		}
-		if here.Item != it || !works(here.Port) || there.Item == nil {
+		if here.Item != it || !circuit.IsControl(here.Port) || there.Item == nil {
 			continue
 		}
 		how := " from "
-		if works(there.Port) && here == c.From {
+		if circuit.IsControl(there.Port) && here == c.From {
 			how = " on to "
 		}
 		out = append(out, here.Port+how+there.Item.Ref)

@@ -246,7 +246,7 @@ func (m *model) whereElse(it *circuit.Item) string {
 		return ""
 	}
 	for _, c := range m.d.cables[it] {
-		if s := m.supply(c); s.Item != nil && s.Item != it && !works(s.Port) && endPlace(s) == where {
+		if s := m.supply(c); s.Item != nil && s.Item != it && !circuit.IsControl(s.Port) && endPlace(s) == where {
 			return ""
 		}
 	}

@@ -63,7 +63,7 @@ func (m *model) planRows(board *circuit.Item) {
 			m.ofRow[to.Item] = true
 			m.inRow[w.Cable] = true
 		}
-		if w.Load != nil && len(m.d.cables[w.Load]) <= 1 || to.Item == nil || works(to.Port) {
+		if w.Load != nil && len(m.d.cables[w.Load]) <= 1 || to.Item == nil || circuit.IsControl(to.Port) {
 			m.inRow[w.Cable] = true
 		}
 	}
@@ -158,7 +158,7 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		}
 		r.cable = line{{name, m.caps.note, false}}
 		r.over = r.raise() + scene.Ascent(m.caps.note)
-	case w.Load != nil && m.inRow[w.Cable] && !works(w.Cable.To.Port):
+	case w.Load != nil && m.inRow[w.Cable] && !circuit.IsControl(w.Cable.To.Port):
 		r.class = "device"
 		r.loadSym = m.loadSymbol(w.Load)
 		label := w.Load.Label
@@ -171,7 +171,7 @@ func (m *model) row(w *circuit.Way, b *boardFace) *rowFace {
 		r.loadOf = w.Cable.To.Item
 		r.loadSym = m.loadSymbol(r.loadOf)
 		name = commas(join(r.loadOf.Ref, r.loadOf.Label, m.d.loadText(r.loadOf)), awayFrom(w.Board, r.loadOf, r.loadOf.Label))
-	case works(w.Cable.To.Port):
+	case circuit.IsControl(w.Cable.To.Port):
 		r.class = "flag"
 		r.loadSym, _ = symbol.For("flag", symbol.Variant{})
 		r.coil = w.Cable.To
