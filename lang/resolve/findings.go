@@ -8,7 +8,7 @@ var Findings = []diag.Info{
 	unknownKind, unknownName, unknownDomain, unknownPlace, placeNotDeclared, doubleName, namesDifferByCase, kindAsName, nameNotUsed, notAPart, badRange,
 	unknownProperty, unknownValue, valueMissing, unitMissing, unknownUnit, wrongUnit, impossibleNumber, saidTwice,
 	secondCraft, unknownCraftRow, placeInItself,
-	sideNotSaid, unknownPort, converterBackwards, runGoesOn, runOnPole, unlikeRanges, joinsItself, doubleCableName, linkWithSize, actionOffSignal,
+	sideNotSaid, contactNotSaid, unknownPort, converterBackwards, runGoesOn, runOnPole, unlikeRanges, joinsItself, doubleCableName, linkWithSize, actionOffSignal,
 	rowsOffBoard, noSuchWay, doubleWay, wayHasCable, wayUnguarded, wayWithoutCable, wayFeedsTwice, notADevice,
 	bankWithoutMembers, membersOffBank, notAMember,
 	interlockedWithItself, notABar, notOnSheet, unknownSetting, acceptanceUnsigned,
