@@ -118,14 +118,9 @@ func (n *Net) signals(from, to *Item) bool {
 	})
 }
 
-// fed tells whether anything but its own item feeds a terminal.
-func (n *Net) fed(t Terminal, v View) bool {
-	return slices.ContainsFunc(n.Supplies(t, v), func(s Supply) bool { return s.Item != t.Item })
-}
-
 // fedIn tells whether anything feeds an item in a view, its coil aside.
 func (n *Net) fedIn(it *Item, v View) bool {
-	return slices.ContainsFunc(it.Ports, func(p Port) bool { return p.Name != "coil" && n.fed(Terminal{Item: it, Port: p.Name}, v) })
+	return slices.ContainsFunc(it.Ports, func(p Port) bool { return p.Name != "coil" && n.Fed(Terminal{Item: it, Port: p.Name}, v, it) })
 }
 
 // fedThrough tells whether an item loses a feed of its own when another is open.
@@ -146,6 +141,7 @@ func (n *Net) losesCoil(it, by *Item) bool {
 	return it != by && it.HasPort("coil") && by.Nature().Opens && n.loses(Terminal{Item: it, Port: "coil"}, by)
 }
 
+// loses tells whether a terminal that something else feeds is dead when a thing is open.
 func (n *Net) loses(t Terminal, by *Item) bool {
-	return n.fed(t, View{Through: true}) && !n.fed(t, View{Through: true, Open: map[*Item]bool{by: true}})
+	return n.Fed(t, View{Through: true}, t.Item) && !n.Fed(t, View{Through: true, Open: map[*Item]bool{by: true}}, t.Item)
 }
