@@ -54,18 +54,18 @@ func statedAt(t circuit.Terminal) *circuit.Domain {
 	if !it.DomainSaid || d == nil {
 		return nil
 	}
-	side := map[string]bool{"out": true, "out1": true, "out2": true}
+	side := circuit.IsOutput(t.Port)
 	switch {
 	case circuit.IsControl(t.Port):
 		return nil
 	case !it.Nature().Converts:
 		return d
 	case it.Kind == "inverter-charger" && !d.AC:
-		side = map[string]bool{"dc": true}
+		side = t.Port == "dc"
 	case it.Kind == "inverter" && !d.AC, it.Kind == "charger" && d.AC:
-		side = map[string]bool{"in": true}
+		side = t.Port == "in"
 	}
-	if side[t.Port] {
+	if side {
 		return d
 	}
 	return nil
