@@ -174,14 +174,15 @@ var batteryNotAired = Rule{diag.Info{Rule: "battery-not-aired", Severity: diag.D
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Related: atPlace(at),
 				Missing: fmt.Sprintf("whether %s, in which %s stands and which lies in a ventilated place, is itself `ventilated`", at.Name, it.Ref)})
 			return
-		case aired && p.fanGone(at) != nil:
+		case aired:
 			fan := p.fanGone(at)
+			if fan == nil {
+				p.ok(it.Ref)
+				return
+			}
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: []string{fan.Ref}, Related: p.where([]*circuit.Item{fan}),
 				Missing: fmt.Sprintf("whether %s, in which %s stands, is aired without %s, which is `%s`", at.Name, it.Ref, called(fan), fan.Status),
 				Cure:    "see that air gets in low and out high without it, and take its line out; or fit a fan before the craft is handed over"})
-			return
-		case aired:
-			p.ok(it.Ref)
 			return
 		case kind != "flooded":
 			why = fmt.Sprintf("can be charged with %s", watts)
@@ -196,10 +197,7 @@ var batteryNotAired = Rule{diag.Info{Rule: "battery-not-aired", Severity: diag.D
 func (p *pass) fanGone(at *circuit.Place) *circuit.Item {
 	var gone *circuit.Item
 	for _, it := range p.Items {
-		label := it.Label
-		if w := p.wayOf(it); w != nil {
-			label += " " + w.Label
-		}
+		label := p.labels(it)
 		airs := it.Facts.Blower || mentions(label, "fan") || mentions(label, "blower") || mentions(label, "ventilat")
 		if !it.Nature().Load || !airs || it.Broken || it.Place == nil || it.Place != at && (at.Label == "" || !mentions(label, strings.ToLower(at.Label))) {
 			continue

@@ -21,10 +21,7 @@ var navigationNotSaid = Rule{diag.Info{Rule: "navigation-light-not-said", Severi
 		if it.Kind != "lamp" && it.Kind != "load" {
 			return
 		}
-		label := it.Label
-		if w := p.wayOf(it); w != nil {
-			label += " " + w.Label
-		}
+		label := p.labels(it)
 		named := slices.ContainsFunc(navigationLights, func(words string) bool { return mentions(label, words) })
 		switch {
 		case it.Facts.Navigation:
@@ -41,6 +38,14 @@ var (
 	navigationLights = []string{"navigation light", "navigation lamp", "nav light", "nav lamp", "navlight", "masthead light", "stern light", "sternlight", "side light", "sidelight", "steaming light", "anchor light", "tricolour", "tricolor"}
 	aboutLights      = []string{"panel", "alarm", "monitor", "switch", "controller"}
 )
+
+// labels are the words by which an item is known: its label and that of its way.
+func (p *pass) labels(it *circuit.Item) string {
+	if w := p.wayOf(it); w != nil {
+		return it.Label + " " + w.Label
+	}
+	return it.Label
+}
 
 // wayOf is the way that feeds an item, or nil.
 func (p *pass) wayOf(it *circuit.Item) *circuit.Way {
