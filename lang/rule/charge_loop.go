@@ -19,11 +19,8 @@ var bankChargesItself = Rule{diag.Info{Rule: "bank-charges-itself", Severity: di
 	usual := p.withOpen(func(it *circuit.Item) bool { return it.Facts.UsualOff })
 	told := map[*circuit.Item]bool{} // a loop is told where it begins
 	p.items(func(it *circuit.Item) {
-		out := "out"
-		if it.Kind == "inverter-charger" {
-			out = "dc"
-		}
-		if d := it.PortDomain(out); !it.Nature().Converts || it.Kind == "transformer" || it.Kind == "regulator" || d == nil || d.AC || told[it] || p.stoppedOtherwise(it) {
+		out := chargeTerminal(it)
+		if d := it.PortDomain(out.Port); !it.Nature().Converts || it.Kind == "transformer" || it.Kind == "regulator" || d == nil || d.AC || told[it] || p.stoppedOtherwise(it) {
 			return
 		}
 		bank, by := p.chargeLoop(it, out, usual)
@@ -55,7 +52,7 @@ func inverts(it *circuit.Item) bool { return it.Kind == "inverter" || it.Kind ==
 // another one; nil where there is none. Converters that pass power both ways
 // hold the balance by themselves; a loop through an inverter is told of what
 // takes its alternating current.
-func (p *pass) chargeLoop(it *circuit.Item, out string, view circuit.View) (bank, by *circuit.Item) {
+func (p *pass) chargeLoop(it *circuit.Item, out circuit.Terminal, view circuit.View) (bank, by *circuit.Item) {
 	in := it.PortDomain("in")
 	open := p.those(func(o *circuit.Item) bool {
 		return o == it || o.Facts.BothWays || inverts(o) && (in == nil || !in.AC) || p.parted(o, view)
@@ -69,7 +66,7 @@ func (p *pass) chargeLoop(it *circuit.Item, out string, view circuit.View) (bank
 	for _, turn := range p.net.InTurn(opened(view, open)) {
 		direct := turn
 		direct.Through = false
-		charged := p.storing(p.net.Reach([]circuit.Terminal{{Item: it, Port: out}}, direct))
+		charged := p.storing(p.net.Reach([]circuit.Terminal{out}, direct))
 		if len(charged) == 0 {
 			continue
 		}

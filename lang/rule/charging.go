@@ -56,16 +56,13 @@ var chargerFuseAtBattery = Rule{diag.Info{Rule: "charger-without-fuse-at-battery
 		if !it.Nature().Converts || it.Kind == "transformer" {
 			return
 		}
-		port := "out"
-		if it.Kind == "inverter-charger" {
-			port = "dc"
-		}
-		d := it.PortDomain(port)
+		at := chargeTerminal(it)
+		d := it.PortDomain(at.Port)
 		if d == nil || d.AC {
 			return
 		}
 		var bare *circuit.Item
-		for _, s := range p.backFeed(circuit.Terminal{Item: it, Port: port}) {
+		for _, s := range p.backFeed(at) {
 			if s.Nature().Stores {
 				bare = s
 			}

@@ -432,6 +432,14 @@ func pushed(o *circuit.Item, port string) (quantity.Ampere, bool) {
 	return 0, false
 }
 
+// chargeTerminal is where what converts gives direct current to a battery.
+func chargeTerminal(it *circuit.Item) circuit.Terminal {
+	if it.Kind == "inverter-charger" {
+		return circuit.Terminal{Item: it, Port: "dc"}
+	}
+	return circuit.Terminal{Item: it, Port: "out"}
+}
+
 func chargePort(it *circuit.Item, port string) bool {
 	if it.Kind == "inverter-charger" {
 		return port == "dc"

@@ -190,11 +190,7 @@ run array PV1 in sun at locker: 200 W, voc 37.5 V, voc -0.27 %/K, isc 6 A, fuse 
 // chargerStopped tells of a charger of lithium that no monitor stops, where one stops
 // another source of the same bank.
 func (p *pass) chargerStopped(it *circuit.Item) {
-	at := circuit.Terminal{Item: it, Port: "out"}
-	if it.Kind == "inverter-charger" {
-		at.Port = "dc"
-	}
-	lithium := p.charged([]circuit.Terminal{at}, true)
+	lithium := p.charged([]circuit.Terminal{chargeTerminal(it)}, true)
 	if lithium == nil {
 		return
 	}
