@@ -159,6 +159,7 @@ func (p *pass) chainDevices(t circuit.Terminal) []*circuit.Item {
 	return list
 }
 
+// cut is a view with one cable more cut.
 func cut(view circuit.View, c *circuit.Cable) circuit.View {
 	if view.Cut == nil {
 		view.Cut = map[*circuit.Cable]bool{}

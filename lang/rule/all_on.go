@@ -62,8 +62,7 @@ var everythingOn = Rule{diag.Info{Rule: "everything-on-exceeds", Severity: diag.
 		loads := ""
 		for k, e := range [...]circuit.End{c.Of.From, c.Of.To} {
 			if t, ok := e.Terminal(); ok && (k == 0 || loads != "") {
-				view := p.view
-				view.Cut = map[*circuit.Cable]bool{c.Of: true}
+				view := cut(p.view, c.Of)
 				if own := p.loadsAt([]circuit.Terminal{t}, view); loads == "" || own != "" && len(own) < len(loads) {
 					loads = own
 				}

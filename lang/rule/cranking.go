@@ -38,8 +38,7 @@ func (p *pass) cranksOnly(t circuit.Terminal, c *circuit.Cable) bool {
 	if !p.toStarter[t] {
 		return false
 	}
-	view := p.view
-	view.Cut = map[*circuit.Cable]bool{c: true}
+	view := cut(p.view, c)
 	behind := append(p.net.Reach([]circuit.Terminal{t}, view), t)
 	if !slices.ContainsFunc(behind, isStarter) || slices.ContainsFunc(behind, func(r circuit.Terminal) bool {
 		return r.Item.Nature().Source && r.Item.Kind != "alternator"
@@ -82,8 +81,7 @@ func (p *pass) besideStarter(c *circuit.Cable) quantity.Ampere {
 	if !p.cranking(c) {
 		return 0
 	}
-	view := p.view
-	view.Cut = map[*circuit.Cable]bool{c: true}
+	view := cut(p.view, c)
 	for _, end := range [...]circuit.End{c.From, c.To} {
 		t, ok := end.Terminal()
 		if !ok || !p.cranksOnly(t, c) {

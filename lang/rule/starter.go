@@ -64,8 +64,7 @@ func (p *pass) bareStarter(c *size.Cable) bool {
 
 // startersOn are the starters that a cable feeds.
 func (p *pass) startersOn(c *circuit.Cable) []*circuit.Item {
-	view := p.view
-	view.Cut = map[*circuit.Cable]bool{c: true}
+	view := cut(p.view, c)
 	var list []*circuit.Item
 	for _, end := range [...]circuit.End{c.From, c.To} {
 		if t, ok := end.Terminal(); ok && p.cranksOnly(t, c) {

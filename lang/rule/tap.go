@@ -78,8 +78,7 @@ func (p *pass) lengthAhead(c *circuit.Cable, k int) (quantity.Metre, bool) {
 	if !ok {
 		return longest, known
 	}
-	view := p.view
-	view.Cut = map[*circuit.Cable]bool{c: true}
+	view := cut(p.view, c)
 	at := map[circuit.Terminal]quantity.Metre{from: longest}
 	for queue := []circuit.Terminal{from}; len(queue) > 0; queue = queue[1:] {
 		here := queue[0]
@@ -108,8 +107,7 @@ func (p *pass) lengthBack(c *circuit.Cable, k int, sources []*circuit.Item) (qua
 		return 0, false
 	}
 	longest, known := quantity.Metre(0), true
-	view := p.view
-	view.Cut = map[*circuit.Cable]bool{c: true}
+	view := cut(p.view, c)
 	at := map[circuit.Terminal]quantity.Metre{from: 0}
 	sure := map[circuit.Terminal]bool{from: true}
 	for queue := []circuit.Terminal{from}; len(queue) > 0; queue = queue[1:] {
