@@ -143,7 +143,7 @@ var earthingNotSaid = Rule{diag.Info{Rule: "earthing-not-said", Severity: diag.N
 	Bad:    strings.Replace(goodFeeder, "{\n", "{\n    hull steel\n", 1),
 	Good:   strings.Replace(insulatedFeeder, "hull wood", "hull steel", 1),
 }, func(p *pass) {
-	mains := len(p.acSources()) > 0
+	mains := p.mainsAboard()
 	for _, d := range p.Domains {
 		top, ok := p.highest(d)
 		if d.AC || !p.stores(d) || !mains && !p.metalHull() && !(ok && top > lowVolts) {

@@ -34,7 +34,7 @@ var earthsNotJoined = Rule{diag.Info{Rule: "earths-not-joined", Severity: diag.F
 			p.unverified(it.Ref, diag.Finding{Span: it.RefSpan, Items: []string{main.Ref}, Related: p.where([]*circuit.Item{main}), Missing: missing})
 		default:
 			severity := diag.Fault
-			if len(p.acSources()) > 0 {
+			if p.mainsAboard() {
 				severity = diag.Danger
 			}
 			p.failAs(severity, it.Ref, diag.Finding{Message: fmt.Sprintf("no bond joins %s to %s", called(it), called(main)),

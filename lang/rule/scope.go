@@ -32,7 +32,7 @@ var outsideRuleSet = Rule{diag.Info{Rule: "outside-rule-set", Severity: diag.Not
 			why = append(why, fmt.Sprintf("is DC above 50 V nominal (%s)", volts(p.nominal(d))))
 		}
 		p.items(func(it *circuit.Item) {
-			if it.Kind == "motor" && powerDomain(it) == d && it.Facts.Power.Known() && it.Facts.Power.Most() >= 1500 && !d.AC && len(why) < 2 {
+			if propels(it) && powerDomain(it) == d && !d.AC && len(why) < 2 {
 				if !strings.Contains(strings.Join(why, " "), "propulsion") {
 					why = append(why, "may feed electric propulsion")
 				}
