@@ -94,8 +94,9 @@ var isolatorBypassed = Rule{diag.Info{Rule: "isolator-bypassed", Severity: diag.
 			if !in[b] || !out[b] {
 				continue
 			}
+			by := p.bridges(it, b, view)
 			p.fail(it.Ref, diag.Finding{Message: fmt.Sprintf("%s is bridged: when it is open, %s feeds both its sides by another way", called(it), called(b)),
-				Span: it.RefSpan, Related: p.where(p.bridges(it, b, view)), Items: append([]string{b.Ref}, refs(p.bridges(it, b, view))...),
+				Span: it.RefSpan, Related: p.where(by), Items: append([]string{b.Ref}, refs(by)...),
 				Cure: "take the other way out, or let it stand open and say `off`"})
 			return
 		}
@@ -111,12 +112,8 @@ func (p *pass) bridges(it, battery *circuit.Item, view circuit.View) []*circuit.
 		if o == it || !o.Nature().Opens || view.Open[o] {
 			continue
 		}
-		more := map[*circuit.Item]bool{o: true}
-		for k, yes := range view.Open {
-			more[k] = more[k] || yes
-		}
-		less := view
-		less.Open = more
+		less := opened(view, map[*circuit.Item]bool{o: true})
+		less.Through = view.Through
 		parts := func(port string) bool {
 			return !p.storing(p.net.Origin([]circuit.Terminal{{Item: it, Port: port}}, less))[battery]
 		}
