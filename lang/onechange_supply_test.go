@@ -149,4 +149,8 @@ func TestLithiumInTheFrost(t *testing.T) {
 		{"a place that may freeze", warm, "\"Locker\": 30 degC", "\"Locker\": -5 degC to 30 degC", "lithium-too-cold", diag.Fault},
 		{"a place outside", warm, "\"Locker\": 30 degC", "\"Locker\": 30 degC, outside", "lithium-too-cold", diag.Fault},
 	})
+	started := watched + "domain mains: ac 230 V, 50 Hz\nrun generator G1 in mains at locker: 1.5 kVA, neutral earthed [0.4 m 3G2.5] rcbo R9 at locker: 16 A, 30 mA, 2 pole, type a [1 m 3G2.5] socket X9 at locker: 100 W\n" +
+		"run PB [0.1 m 1.5 mm2] fuse F9 at locker: class t, 125 V, breaks 20 kA, 3 A [1 m 1.5 mm2] G1.start\n"
+	assert.False(t, found(t, started, "lithium-too-cold", diag.Fault), "a generator does not charge by its start")
+	assert.True(t, found(t, strings.Replace(started, "stops T1", "shows T1", 1), "lithium-too-cold", diag.Fault))
 }

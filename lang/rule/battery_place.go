@@ -78,10 +78,9 @@ func (p *pass) chargedInFrost(it *circuit.Item, at *circuit.Place, known bool) {
 	freezes := frost && low < 0 && !held
 	if freezes {
 		for _, t := range p.net.Origin(terminals(it.TopBank()), p.view) {
-			o, n := t.Item, t.Item.Nature()
-			charges := n.Converts && chargePort(o, t.Port) || n.Source && !n.Stores && o.Kind != "array"
+			o := t.Item
 			switch {
-			case !charges || slices.Contains(free, o):
+			case !charges(t) || o.Kind == "array" || slices.Contains(free, o):
 			case p.heldByMonitor(o):
 				held = true
 			default:

@@ -199,7 +199,7 @@ func (p *pass) chargerStopped(it *circuit.Item) {
 		return
 	}
 	for _, t := range p.net.Origin(terminals(lithium), p.view) {
-		if o := t.Item; o != it && (o.Nature().Converts && chargePort(o, t.Port) || o.Nature().Source && !o.Nature().Stores) && p.heldByMonitor(o) {
+		if o := t.Item; o != it && charges(t) && p.heldByMonitor(o) {
 			p.failAs(diag.Advice, it.Ref, diag.Finding{Message: fmt.Sprintf("a monitor stops %s before %s is too full, and nothing stops %s", called(o), called(lithium), called(it)),
 				Span: it.RefSpan, Items: []string{o.Ref, lithium.Ref}, Related: p.where([]*circuit.Item{o}), Cure: fmt.Sprintf("write the signal that stops it, such as `signal BM1 [2 m] stops %s`, or open its feed by a contactor", it.Ref)})
 			return

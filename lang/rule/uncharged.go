@@ -28,7 +28,7 @@ var bankUncharged = Rule{diag.Info{Rule: "bank-not-charged", Severity: diag.Advi
 		if len(p.net.Cables(circuit.Terminal{Item: it})) == 0 {
 			return // told as what is not connected
 		}
-		if slices.ContainsFunc(from, p.charges) || slices.ContainsFunc(p.net.Reach(terminals(it), p.view), func(t circuit.Terminal) bool {
+		if slices.ContainsFunc(from, charges) || slices.ContainsFunc(p.net.Reach(terminals(it), p.view), func(t circuit.Terminal) bool {
 			return t.Item.Kind == "inverter-charger" && t.Port == "dc" || t.Item.Kind == "converter" && t.Item.Facts.BothWays
 		}) {
 			p.ok(it.Ref)
@@ -52,7 +52,7 @@ func gives(it *circuit.Item) bool {
 }
 
 // charges tells the terminal of what charges a battery that it reaches.
-func (p *pass) charges(t circuit.Terminal) bool {
+func charges(t circuit.Terminal) bool {
 	n, d := t.Item.Nature(), t.Item.PortDomain(t.Port)
 	if d != nil && d.AC || circuit.IsControl(t.Port) {
 		return false
