@@ -297,17 +297,22 @@ func (p *pass) drawsBehind(c *circuit.Cable, from *circuit.Item) bool {
 
 // dischargeLimit is a battery's, or of a series string its weakest member's.
 func dischargeLimit(it *circuit.Item) circuit.Fact[quantity.Ampere] {
-	if it.Bank == nil || it.Facts.Discharge.Known() {
-		return atLeast(it.Facts.Discharge)
+	return batteryLimit(it, func(it *circuit.Item) circuit.Fact[quantity.Ampere] { return it.Facts.Discharge })
+}
+
+// batteryLimit is a battery's limit, or of a bank that states none that of its members.
+func batteryLimit(it *circuit.Item, said func(*circuit.Item) circuit.Fact[quantity.Ampere]) circuit.Fact[quantity.Ampere] {
+	if own := said(it); it.Bank == nil || own.Known() {
+		return atLeast(own)
 	}
 	var least circuit.Fact[quantity.Ampere]
 	for _, m := range it.Bank.Members {
-		d := dischargeLimit(m)
-		if !d.Known() {
-			return d
+		limit := batteryLimit(m, said)
+		if !limit.Known() {
+			return limit
 		}
-		if !least.Known() || d.Value < least.Value {
-			least = d
+		if !least.Known() || limit.Value < least.Value {
+			least = limit
 		}
 	}
 	if !it.Bank.Series {
@@ -457,21 +462,5 @@ func chargeCurrent(it *circuit.Item) (quantity.Ampere, bool) {
 
 // chargeLimit is a battery's, or of a series string its weakest member's.
 func chargeLimit(it *circuit.Item) circuit.Fact[quantity.Ampere] {
-	if it.Bank == nil || it.Facts.Charge.Known() {
-		return atLeast(it.Facts.Charge)
-	}
-	var least circuit.Fact[quantity.Ampere]
-	for _, m := range it.Bank.Members {
-		c := chargeLimit(m)
-		if !c.Known() {
-			return c
-		}
-		if !least.Known() || c.Value < least.Value {
-			least = c
-		}
-	}
-	if !it.Bank.Series {
-		least.Value *= quantity.Ampere(len(it.Bank.Members))
-	}
-	return least
+	return batteryLimit(it, func(it *circuit.Item) circuit.Fact[quantity.Ampere] { return it.Facts.Charge })
 }
