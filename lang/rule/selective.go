@@ -101,13 +101,7 @@ func (p *pass) darkened(up, it *circuit.Item) *circuit.Item {
 // atBattery tells a device that stands at a battery behind it: there the fault
 // comes from the other side.
 func (p *pass) atBattery(it *circuit.Item) bool {
-	view := p.without(it)
-	for _, s := range p.net.Supplies(circuit.Terminal{Item: it, Port: "out"}, view) {
-		if s.Item.Nature().Stores {
-			return true
-		}
-	}
-	return false
+	return p.batteryAt(circuit.Terminal{Item: it, Port: "out"}, p.without(it))
 }
 
 // branches tells whether anything else hangs between two devices in line: where
