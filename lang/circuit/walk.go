@@ -43,6 +43,17 @@ type View struct {
 	Through       bool             // also from the input of whatever converts to its output
 }
 
+// Opening is the view with some more switches and devices open.
+func (v View) Opening(more ...*Item) View {
+	open := make(map[*Item]bool, len(v.Open)+len(more))
+	maps.Copy(open, v.Open)
+	for _, it := range more {
+		open[it] = true
+	}
+	v.Open = open
+	return v
+}
+
 // Step leads from one terminal to the next: along a cable, or through an item
 // (Through), or, with neither, from a board's bar to the device of a way.
 type Step struct {

@@ -112,8 +112,7 @@ func (p *pass) bridges(it, battery *circuit.Item, view circuit.View) []*circuit.
 		if o == it || !o.Nature().Opens || view.Open[o] {
 			continue
 		}
-		less := opened(view, map[*circuit.Item]bool{o: true})
-		less.Through = view.Through
+		less := view.Opening(o)
 		parts := func(port string) bool {
 			return !p.storing(p.net.Origin([]circuit.Terminal{{Item: it, Port: port}}, less))[battery]
 		}

@@ -99,11 +99,7 @@ func (p *pass) walkThrough(t circuit.Terminal, view circuit.View, without *circu
 // beyondDevice is what a device lets in or out: its rating, or less where all
 // that can feed it gives less.
 func (p *pass) beyondDevice(st circuit.Step, view circuit.View, without *circuit.Item, down bool) (float64, bool) {
-	open := map[*circuit.Item]bool{st.Through: true}
-	for it := range view.Open {
-		open[it] = true
-	}
-	view.Open = open
+	view = view.Opening(st.Through)
 	beyond := p.net.Origin([]circuit.Terminal{st.To}, view)
 	if down {
 		beyond = p.net.Reach([]circuit.Terminal{st.To}, view)

@@ -83,16 +83,13 @@ func (m relays) view(v circuit.View) circuit.View {
 	if len(m.passes) == 0 {
 		return v
 	}
-	v.Open = maps.Clone(v.Open)
-	if v.Open == nil {
-		v.Open = map[*circuit.Item]bool{}
-	}
+	var inverting []*circuit.Item
 	for it, passes := range m.passes {
 		if !passes {
-			v.Open[it] = true
+			inverting = append(inverting, it)
 		}
 	}
-	return v
+	return v.Opening(inverting...)
 }
 
 func (s *sizer) feed(c *circuit.Cable, k int, side circuit.Side) Feed {
@@ -247,14 +244,7 @@ func (s *sizer) guards(t circuit.Terminal, view circuit.View, down bool) guard {
 // through the others, and does not count that behind what remains: two ways from one
 // bar to one coil give the bar nothing.
 func (s *sizer) dropRings(g *guard, outside []circuit.Terminal, view circuit.View) {
-	open := maps.Clone(view.Open)
-	if open == nil {
-		open = map[*circuit.Item]bool{}
-	}
-	for _, it := range g.devices {
-		open[it] = true
-	}
-	view.Open = open
+	view = view.Opening(g.devices...)
 	devices, limits := g.devices, g.limits
 	g.devices, g.limits = nil, nil
 	for k, it := range devices {
@@ -280,11 +270,7 @@ func (s *sizer) beyond(st circuit.Step, view circuit.View, down bool) (limit qua
 	if down {
 		return limit, it.Way == nil || it.Way.Device != it || len(s.net.Cables(st.To)) > 0
 	}
-	open := map[*circuit.Item]bool{it: true}
-	for k := range view.Open {
-		open[k] = true
-	}
-	view.Open = open
+	view = view.Opening(it)
 	return s.atOnce(st.To, view), s.net.Fed(st.To, view, nil)
 }
 
