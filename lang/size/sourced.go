@@ -30,6 +30,7 @@ func Charging(sys *circuit.System, plan *Plan, config circuit.Configuration) []S
 			sources = append(sources, it)
 		}
 	}
+	fresh := newSizer(sys)
 	var list []Sourced
 	try := func(name string, from []*circuit.Item) bool {
 		if len(from) == 0 {
@@ -37,7 +38,7 @@ func Charging(sys *circuit.System, plan *Plan, config circuit.Configuration) []S
 		}
 		c, taken := charging(net, from)
 		c.Name = name
-		b := newBuilder(newSizer(sys), plan, c, config, false)
+		b := newBuilder(fresh.again(), plan, c, config, false)
 		b.detailed = true
 		s := Sourced{b.solve(), taken}
 		charges := slices.ContainsFunc(s.Sources, func(g SourceCurrent) bool {
