@@ -199,7 +199,7 @@ func gives(e circuit.End) int {
 	switch {
 	case n.Converts && (e.Port == "out" || e.Port == "out1" || e.Port == "out2"):
 		return 500
-	case n.Converts && (e.Port == "in" || e.Port == "in1" || e.Port == "in2"):
+	case n.Converts && circuit.IsInput(e.Port):
 		return -500
 	case control(e.Port):
 		return -500
